@@ -1,0 +1,28 @@
+/** The published shape of an estimate: what the chocolate is, and where the present heat will carry it. */
+
+/**
+ * What is printed by `--estimates S` and shown live. Temperatures are rounded to 0.01 °C, rates to 0.01 °C/min, times to whole seconds.
+ */
+export interface Estimate {
+  readonly kind: 'estimate';
+  readonly atMs: number;
+  readonly phase: string | null;
+  /** The chocolate, not the lagging probe, °C. */
+  readonly tempC: number;
+  readonly rateCPerMin: number;
+  /** Seconds until the near edge of the phase's band on this course; 0: there; null: not on this course. */
+  readonly etaS: number | null;
+  /** 80 % interval of `etaS`; null with it (the high end alone is null where the course may level off before). */
+  readonly etaLowS: number | null;
+  readonly etaHighS: number | null;
+  /** The extreme that the present heat will carry it to, °C. */
+  readonly peakC: number | null;
+}
+
+/** One bead of the forecast fan: median and 80 % band, °C, `inS` seconds from now. */
+export interface FanBead {
+  readonly inS: number;
+  readonly lowC: number;
+  readonly medianC: number;
+  readonly highC: number;
+}

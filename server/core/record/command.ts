@@ -1,0 +1,44 @@
+/** What a person may tell Bowlside: a closed list. Commands enter by the same door as readings and are part of the trace. */
+import type { Profile } from './profile.ts';
+import type { AlarmName } from './event.ts';
+
+/** How the chocolate stands when the run begins. */
+export type Condition = 'solid' | 'melted' | 'tempered';
+
+/** What the person did, in the trade's words. */
+export const ACTS = [
+  'off-heat',
+  'on-heat',
+  'off-cold',
+  'on-cold',
+  'stirred',
+  'topped-up-tempered',
+  'topped-up-untempered',
+  'seed-added',
+  'strip-test-good',
+  'strip-test-bad',
+  'dipping-started',
+  'dipping-stopped',
+] as const;
+export type Act = (typeof ACTS)[number];
+
+export type Role = 'chocolate' | 'bath' | 'room' | 'ignored';
+
+export type Command =
+  | { readonly name: 'choose-profile'; readonly profile: Profile; readonly condition: Condition }
+  /** Begin the run at a phase of the chosen profile (its id). */
+  | { readonly name: 'start'; readonly phase: string }
+  | { readonly name: 'next' }
+  | { readonly name: 'back' }
+  | { readonly name: 'end' }
+  | { readonly name: 'act'; readonly act: Act }
+  | { readonly name: 'acknowledge'; readonly alarm: AlarmName; readonly by?: string }
+  /** Sound only, for two minutes. */
+  | { readonly name: 'quieten'; readonly alarm: AlarmName }
+  | { readonly name: 'assign-role'; readonly channel: string; readonly role: Role }
+  /** Which of two possible readings of an ambiguous line is meant. */
+  | { readonly name: 'choose-reading'; readonly decimalComma: boolean }
+  /** corrected = gain × raw + offsetC. */
+  | { readonly name: 'set-correction'; readonly offsetC: number; readonly gain: number };
+
+export type CommandName = Command['name'];

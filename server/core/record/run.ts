@@ -1,0 +1,49 @@
+/** What belongs to a run beside its trace and log: the header that `step` depends on, and the dense readings. */
+import type { Condition, Role } from './command.ts';
+import type { Profile } from './profile.ts';
+import type { RejectReason } from './event.ts';
+
+/** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
+export const ENGINE_VERSION = 1;
+
+/** Everything that `step` depends on besides the inputs. */
+export interface RunHeader {
+  readonly engine: number;
+  readonly profile: Profile;
+  /** null: nobody said. */
+  readonly condition: Condition | null;
+  /** First-order lag of the probe in chocolate, seconds (63.2 % of a step); null: not measured. */
+  readonly probeLagS: number | null;
+  /** corrected = gain × raw + offsetC. */
+  readonly correction: Correction;
+  /** Role by channel key (a label, or the position in the line as text); absent: by label, else the first channel is the chocolate. */
+  readonly roles: Readonly<Record<string, Role>>;
+  /** How `31,4` is to be read; null: not asked yet. */
+  readonly decimalComma: boolean | null;
+}
+
+export interface Correction {
+  readonly offsetC: number;
+  readonly gain: number;
+}
+
+export const NO_CORRECTION: Correction = { offsetC: 0, gain: 1 };
+
+export type Quality =
+  | 'good'
+  /** Kept and drawn as a gap: does not fit the bowl, the estimate goes on without it. */
+  | 'suspect'
+  /** Kept with a reason, drawn as a gap. */
+  | 'rejected';
+
+/** One temperature from the wire, with what was made of it. Values are rounded to 0.01 °C. */
+export interface Reading {
+  readonly atMs: number;
+  readonly role: Role;
+  /** Corrected value, °C. */
+  readonly valueC: number;
+  readonly quality: Quality;
+  readonly reason?: RejectReason;
+  /** What the chocolate itself is estimated to be, °C; null for other roles and before the first good reading. */
+  readonly estimateC: number | null;
+}

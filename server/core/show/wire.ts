@@ -1,0 +1,140 @@
+/**
+ * What the server and a page say to each other over the socket: one message union, one protocol version.
+ * Everything names its bowl and run. Decoding is checked: a page may meet a newer or a broken server.
+ */
+import type { Estimate, FanBead } from '../bowl/estimate.ts';
+import type { Condition } from '../record/command.ts';
+import type { RunEvent, Standing } from '../record/event.ts';
+import type { Profile } from '../record/profile.ts';
+import type { Quality } from '../record/run.ts';
+
+export const PROTOCOL_VERSION = 1;
+
+/** A reading on the wire: [atMs, corrected °C, quality code, estimate °C or null]. Only the chocolate's channel. */
+export type WireReading = readonly [atMs: number, valueC: number, quality: 0 | 1 | 2, estimateC: number | null];
+export const QUALITY_CODE: Readonly<Record<Quality, 0 | 1 | 2>> = { good: 0, suspect: 1, rejected: 2 };
+
+/** Column of a curve: from a span of time its first, lowest, highest and last good value, °C; null where nothing good was read. */
+export type Tile = readonly [atMs: number, lowC: number | null, highC: number | null, estimateC: number | null];
+
+/** The run as the page knows it from the start. */
+export interface RunInfo {
+  readonly run: string;
+  readonly profile: Profile;
+  readonly condition: Condition | null;
+  readonly simulated: boolean;
+  /** Feed clock at which the run's first input stands; elapsed time counts from here. */
+  readonly startedAtMs: number;
+  /** Wall clock at that moment, ISO 8601; a label only. */
+  readonly startedAtWall: string;
+  readonly probeLagS: number | null;
+  readonly resumed: boolean;
+}
+
+export interface NoteInfo {
+  readonly id: string;
+  /** Feed clock of the moment the note is about. */
+  readonly atMs: number;
+  readonly text: string;
+  readonly by: string | null;
+  readonly writtenAtWall: string;
+}
+
+/** How the thermometer stands. */
+export type LinkState =
+  | { readonly state: 'looking'; readonly why: string }
+  | { readonly state: 'up'; readonly label: string }
+  | { readonly state: 'down'; readonly why: string; readonly retryInMs: number | null }
+  | { readonly state: 'simulated' };
+
+/** The newest value, never without its age and quality. */
+export interface NowMessage {
+  readonly kind: 'now';
+  readonly bowl: string;
+  readonly run: string | null;
+  readonly atMs: number;
+  readonly reading: { readonly valueC: number; readonly atMs: number; readonly quality: Quality } | null;
+  /** No good reading for longer than usual: the number must not look live. */
+  readonly stale: boolean;
+  /** The probe seems to be out of the bowl, or its tip was warmed, since then. */
+  readonly probeOutSinceMs: number | null;
+  readonly estimate: Estimate | null;
+  readonly fan: readonly FanBead[];
+  readonly standing: Standing | null;
+  /** Seconds left of the dwell in this phase; null outside it. */
+  readonly dwellLeftS: number | null;
+  readonly link: LinkState;
+  /** Lines and values not used so far, by reason. */
+  readonly rejected: Readonly<Record<string, number>>;
+  /** The newest line as it came, for "what it says"; null before the first. */
+  readonly lastLine: string | null;
+  /** Set while the disk does not take what is read: unrecorded since then. */
+  readonly unrecordedSinceMs: number | null;
+  /** How many pages are looking on. */
+  readonly screens: number;
+}
+
+export type ServerMessage =
+  | {
+      readonly kind: 'welcome';
+      readonly protocol: number;
+      /** New at each start of the server: sequence numbers of another epoch mean nothing. */
+      readonly epoch: string;
+      readonly bowl: string;
+      readonly atMs: number;
+      readonly simulated: boolean;
+    }
+  /** The answer to a resume: nothing was missed, what was missed follows as `tail`, or all of it as `snapshot`. */
+  | { readonly kind: 'nothing-missed'; readonly bowl: string; readonly run: string | null }
+  | {
+      readonly kind: 'tail';
+      readonly bowl: string;
+      readonly run: string;
+      readonly events: readonly RunEvent[];
+      readonly readings: readonly WireReading[];
+      readonly readingCount: number;
+      readonly recordedTo: number;
+    }
+  | {
+      readonly kind: 'snapshot';
+      readonly bowl: string;
+      /** null: no run is going; the page shows the start. */
+      readonly info: RunInfo | null;
+      /** Every event so far; sparse. */
+      readonly events: readonly RunEvent[];
+      /** The curve so far as columns, oldest first. */
+      readonly tiles: readonly Tile[];
+      readonly notes: readonly NoteInfo[];
+      /** Number of chocolate readings the tiles stand for; later `readings` continue from it. */
+      readonly readingCount: number;
+      readonly recordedTo: number;
+    }
+  /** New events and readings. `readingCount`: chocolate readings of this run including these. `recordedTo`: last `seq` on disk. */
+  | {
+      readonly kind: 'news';
+      readonly bowl: string;
+      readonly run: string;
+      readonly events: readonly RunEvent[];
+      readonly readings: readonly WireReading[];
+      readonly readingCount: number;
+      readonly recordedTo: number;
+    }
+  | NowMessage
+  | { readonly kind: 'note'; readonly bowl: string; readonly run: string; readonly note: NoteInfo }
+  | { readonly kind: 'heartbeat'; readonly atMs: number }
+  | { readonly kind: 'refused'; readonly reason: RefusalReason };
+
+export type RefusalReason = 'no-such-bowl' | 'too-many-screens' | 'protocol' | 'shutting-down';
+
+/** All a page ever sends on the socket: proof that it is there. Everything else is a POST. */
+export interface AliveMessage {
+  readonly kind: 'alive';
+}
+
+/** What a page says when it connects, as the socket's query: where it left off, or nothing. */
+export interface ResumePoint {
+  readonly epoch: string;
+  readonly run: string;
+  readonly seq: number;
+  readonly readingCount: number;
+}

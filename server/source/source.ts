@@ -1,0 +1,23 @@
+/** What every source of inputs is: the serial port, the simulated bowl and a recorded trace look alike from here on. */
+import type { RecordedInput } from '../core/record/input.ts';
+import type { LinkState } from '../core/show/wire.ts';
+
+/** The feed's one clock: monotonic, whole milliseconds. Given to every source and to commands. */
+export interface Clock {
+  nowMs(): number;
+}
+
+export interface SourceListener {
+  input(input: RecordedInput): void;
+  link(state: LinkState): void;
+}
+
+export interface Source {
+  /** Stable name of where lines come from; recorded with every input. */
+  readonly id: string;
+  readonly simulated: boolean;
+  /** Starts once; never throws for a missing device: that is a link state. */
+  start(listener: SourceListener): void;
+  /** Lets go of everything; resolves when nothing is left running. Safe to call twice. */
+  close(): Promise<void>;
+}

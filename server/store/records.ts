@@ -1,0 +1,75 @@
+/** What the store keeps and gives back: plain shapes shared by its two halves and by those who call it. */
+import type { RunEvent, Standing, AlarmName } from '../core/record/event.ts';
+import type { RecordedInput } from '../core/record/input.ts';
+import type { Reading, RunHeader } from '../core/record/run.ts';
+import type { NoteInfo, Tile } from '../core/show/wire.ts';
+
+/** A run as it begins. `startedAtMs`: feed clock of its first input; wall time is a label. */
+export interface NewRun {
+  readonly run: string;
+  readonly bowl: string;
+  readonly header: RunHeader;
+  readonly simulated: boolean;
+  readonly startedAtMs: number;
+  readonly startedAtWall: string;
+  readonly source: string;
+}
+
+/** One turn of the engine: what went in and all that came out of it, recorded together or not at all. */
+export interface Turn {
+  readonly input: RecordedInput;
+  readonly events: readonly RunEvent[];
+  readonly readings: readonly Reading[];
+}
+
+/** The engine's state as JSON after `inputs` recorded inputs, with what it takes to go on from there. */
+export interface Checkpoint {
+  readonly atMs: number;
+  readonly state: string;
+}
+
+/** The line of a run in the list of runs. */
+export interface RunSummary {
+  readonly run: string;
+  readonly bowl: string;
+  readonly title: string;
+  readonly coating: string;
+  readonly profile: string;
+  readonly simulated: boolean;
+  readonly startedAtWall: string;
+  readonly durationMs: number;
+  /** null while it is going. */
+  readonly endedAtMs: number | null;
+  readonly standing: Standing | null;
+  readonly worstAlarm: AlarmName | null;
+  /** How far over the ceiling it went, °C; null: never over. */
+  readonly worstOverC: number | null;
+  /** Up to 120 columns of the whole curve, for a small picture. */
+  readonly tiles: readonly Tile[];
+}
+
+/** All of a stored run but its raw inputs. */
+export interface StoredRun extends NewRun {
+  readonly endedAtMs: number | null;
+  readonly events: readonly RunEvent[];
+  readonly readings: readonly Reading[];
+  readonly notes: readonly NoteInfo[];
+}
+
+/** A run that was going when the server stopped: restore `checkpoint` (null: from the start), then step `inputsSince`. */
+export interface RunToResume {
+  readonly run: NewRun;
+  readonly checkpoint: Checkpoint | null;
+  readonly inputsSince: readonly RecordedInput[];
+  /** Last recorded input, feed clock, and the wall clock when it was recorded. */
+  readonly lastAtMs: number;
+  readonly lastAtWall: string;
+  readonly events: readonly RunEvent[];
+  readonly readings: readonly Reading[];
+  readonly notes: readonly NoteInfo[];
+}
+
+export type StoreHealth =
+  | { readonly recording: true }
+  /** Readings are kept in memory, up to a bound, and written when the disk takes them again. */
+  | { readonly recording: false; readonly sinceWallMs: number; readonly reason: string; readonly waiting: number };
