@@ -1,20 +1,212 @@
-/** The pure function from trace to log: `step(state, input)`. */
-import type { RunEvent } from './record/event.ts';
-import type { Estimate, FanBead } from './bowl/estimate.ts';
-import type { Input } from './record/input.ts';
+/**
+ * The engine: a pure function from what went in to what came out. Knows no clock, no disk, no screen, and no coating by name.
+ *
+ *   input ─► settle deadlines ─► take it:  line ─► channels ─► roles ─► correction ─► belief ─► judge ─► events
+ *                                          command, link, end ───────────────────────────────► events
+ */
+import { isSettled, linkCameUp, outSinceMs, takeReading } from './bowl/belief.ts';
+import type { Belief } from './bowl/belief.ts';
+import { readLine } from './reading/line.ts';
+import { valuesByRole } from './reading/roles.ts';
+import { sentinelReason } from './reading/sentinel.ts';
+import type { Role } from './record/command.ts';
+import type { EventBody, RejectReason, RunEvent } from './record/event.ts';
+import type { Input, RecordedInput, ValuesC } from './record/input.ts';
+import type { Profile } from './record/profile.ts';
 import type { Reading, RunHeader } from './record/run.ts';
+import { expectationsOf, hundredth } from './state.ts';
+import type { State } from './state.ts';
+import { LIFT_TOLD_MS } from './watch/bounds.ts';
+import { obey } from './watch/obey.ts';
+import { nextDeadline } from './watch/deadlines.ts';
+import { judge } from './watch/judge.ts';
+import { amend } from './watch/watch.ts';
+import type { Turn, Watch } from './watch/watch.ts';
 
-export interface State {
-  readonly version: number;
-}
+export { initialState } from './state.ts';
+export type { State } from './state.ts';
+export { estimateAt, fanAt, situationAt } from './situation.ts';
+
 export interface Output {
   readonly state: State;
   readonly events: readonly RunEvent[];
+  /** What was made of the temperatures in this input. */
   readonly readings: readonly Reading[];
 }
-export declare function initialState(header: RunHeader): State;
-/** Never throws, whatever the input. */
-export declare function step(state: State, input: Input): Output;
-/** null before the first good reading. */
-export declare function estimateAt(state: State, atMs: number): Estimate | null;
-export declare function fanAt(state: State, atMs: number): readonly FanBead[];
+
+/** Longest sample of a rejected line in an event, characters. */
+const SAMPLE_LENGTH = 80;
+
+/** Never throws, whatever the input; leaves `state` untouched. An input older than the one before counts as of that moment. */
+export function step(state: State, input: Input): Output {
+  if (state.ended) return { state, events: [], readings: [] };
+  const work = new Work(state);
+  work.settle(Math.max(state.atMs, input.atMs));
+  if (input.kind !== 'tick') work.take(input);
+  return work.output(input.kind !== 'tick');
+}
+
+/** One step in the making. Lives no longer than the step; what it hands out is new. */
+class Work implements Turn {
+  atMs: number;
+  watch: Watch;
+  header: RunHeader;
+  ended = false;
+  private readonly before: State;
+  private belief: Belief;
+  private startedAtMs: number | null;
+  private rejected: Readonly<Record<string, number>>;
+  private lastLine: string | null;
+  private readonly events: RunEvent[] = [];
+  private readonly readings: Reading[] = [];
+
+  constructor(state: State) {
+    this.before = state;
+    this.atMs = state.atMs;
+    this.watch = state.watch;
+    this.header = state.header;
+    this.belief = state.belief;
+    this.startedAtMs = state.startedAtMs;
+    this.rejected = state.rejected;
+    this.lastLine = state.lastLine;
+  }
+
+  get profile(): Profile {
+    return this.header.profile;
+  }
+
+  get tempC(): number | null {
+    return this.belief.filter === null ? null : hundredth(this.belief.filter.tempC);
+  }
+
+  say(body: EventBody): void {
+    this.events.push({ seq: this.before.seq + this.events.length + 1, atMs: this.atMs, ...body });
+  }
+
+  /** Everything that came true by itself up to and including `atMs`, in order, stamped with its own moment. */
+  settle(atMs: number): void {
+    for (;;) {
+      const deadline = nextDeadline(this.watch, this.belief, this.startedAtMs ?? atMs);
+      if (deadline === null || deadline.atMs > atMs) break;
+      this.atMs = Math.max(this.atMs, deadline.atMs);
+      deadline.meet(this);
+    }
+    this.atMs = atMs;
+  }
+
+  take(input: RecordedInput): void {
+    this.startedAtMs ??= this.atMs;
+    switch (input.kind) {
+      case 'line':
+        return this.takeLine(input.text);
+      case 'reading':
+        return this.takeValues(input.valuesC);
+      case 'link':
+        return this.takeLink(input.up, input.why);
+      case 'command':
+        return obey(this, input.command);
+      case 'end':
+        this.say({ kind: 'run-ended', by: 'trace' });
+        this.ended = true;
+    }
+  }
+
+  private takeLine(text: string): void {
+    this.lastLine = text.slice(0, SAMPLE_LENGTH);
+    const read = readLine(text, { decimalComma: this.header.decimalComma });
+    if (read.ok) this.takeValues(valuesByRole(read.channels, this.header.roles));
+    else this.reject(read.reason, this.lastLine);
+  }
+
+  private takeValues(values: ValuesC): void {
+    for (const role of ['bath', 'room', 'chocolate'] as const) {
+      const raw = values[role];
+      if (raw !== undefined && raw !== null) this.takeValue(role, raw);
+    }
+  }
+
+  private takeValue(role: Role, raw: number): void {
+    const { gain, offsetC } = this.header.correction;
+    const reason = sentinelReason(raw);
+    const valueC = hundredth(role === 'chocolate' ? gain * raw + offsetC : raw);
+    if (reason !== null) return this.refuse(role, valueC, reason);
+    if (role === 'chocolate') return this.takeChocolate(valueC);
+    const [lowC, highC] = this.before.expectations.plausibleC;
+    if (!(valueC >= lowC && valueC <= highC)) return this.refuse(role, valueC, 'implausible');
+    this.readings.push({ atMs: this.atMs, role, valueC, quality: 'good', estimateC: null });
+  }
+
+  private takeChocolate(valueC: number): void {
+    const verdict = takeReading(this.belief, this.atMs, valueC, this.before.expectations, this.header.probeLagS);
+    this.belief = verdict.belief;
+    const reason = verdict.reason;
+    if (verdict.quality === 'rejected') return this.refuse('chocolate', valueC, reason!);
+    if (reason !== undefined) this.count(reason, String(valueC));
+    this.readings.push({
+      atMs: this.atMs,
+      role: 'chocolate',
+      valueC,
+      quality: verdict.quality,
+      ...(reason === undefined ? {} : { reason }),
+      estimateC: this.tempC,
+    });
+    this.tellProbe();
+    const { filter } = this.belief;
+    if (this.watch.phase !== null && filter !== null && isSettled(this.belief)) {
+      judge(this, filter, hundredth(filter.tempC), this.startedAtMs!);
+    }
+  }
+
+  /** A probe out of the bowl is told once it is more than a twitch, and told again when it is back. */
+  private tellProbe(): void {
+    const sinceMs = outSinceMs(this.belief);
+    const out = sinceMs !== null && this.atMs - sinceMs >= LIFT_TOLD_MS;
+    if (out && !this.watch.outTold) {
+      amend(this, { outTold: true });
+      this.say({ kind: 'probe', state: 'out', sinceMs });
+    } else if (this.watch.outTold && this.belief.doubt === null) {
+      amend(this, { outTold: false });
+      this.say({ kind: 'probe', state: 'in', sinceMs: this.atMs });
+    }
+  }
+
+  private takeLink(up: boolean, why: string | undefined): void {
+    if (up) this.belief = linkCameUp(this.belief);
+    this.say({ kind: 'link', up, ...(why === undefined ? {} : { why }) });
+  }
+
+  private refuse(role: Role, valueC: number, reason: RejectReason): void {
+    this.count(reason, String(valueC));
+    this.readings.push({ atMs: this.atMs, role, valueC, quality: 'rejected', reason, estimateC: null });
+  }
+
+  private reject(reason: RejectReason, sample: string): void {
+    this.count(reason, sample);
+  }
+
+  /** Told at the 1st, 10th, 100th… of each reason. */
+  private count(reason: RejectReason, sample: string): void {
+    const count = (this.rejected[reason] ?? 0) + 1;
+    this.rejected = { ...this.rejected, [reason]: count };
+    if (Number.isInteger(Math.log10(count))) this.say({ kind: 'rejected', reason, count, sample });
+  }
+
+  output(recorded: boolean): Output {
+    const { before, events, readings } = this;
+    if (!recorded && events.length === 0) return { state: before, events, readings };
+    const state: State = {
+      ...before,
+      header: this.header,
+      expectations: this.profile === before.header.profile ? before.expectations : expectationsOf(this.profile),
+      belief: this.belief,
+      watch: this.watch,
+      seq: before.seq + events.length,
+      startedAtMs: this.startedAtMs,
+      atMs: recorded ? this.atMs : before.atMs,
+      rejected: this.rejected,
+      lastLine: this.lastLine,
+      ended: this.ended,
+    };
+    return { state, events, readings };
+  }
+}

@@ -1,0 +1,57 @@
+/** All that the engine remembers of a run: plain data with a version, safe to write down and read back. */
+import { NO_BELIEF } from './bowl/belief.ts';
+import type { Belief, Expectations } from './bowl/belief.ts';
+import { plausibleWindowC } from './reading/plausible.ts';
+import type { Profile } from './record/profile.ts';
+import { ENGINE_VERSION } from './record/run.ts';
+import type { RunHeader } from './record/run.ts';
+import { UNSTARTED } from './watch/watch.ts';
+import type { Watch } from './watch/watch.ts';
+
+export interface State {
+  /** ENGINE_VERSION of the engine that made it: another engine must step from the start instead. */
+  readonly version: number;
+  readonly header: RunHeader;
+  readonly expectations: Expectations;
+  readonly belief: Belief;
+  readonly watch: Watch;
+  /** Number of the last event; 0 before the first. */
+  readonly seq: number;
+  /** Moment of the first input; null before it. The forecast's half-second grid counts from here. */
+  readonly startedAtMs: number | null;
+  /** Moment of the last recorded input. */
+  readonly atMs: number;
+  /** Lines and values not used, by reason. */
+  readonly rejected: Readonly<Record<string, number>>;
+  /** The newest line as it came, shortened; null before the first. */
+  readonly lastLine: string | null;
+  readonly ended: boolean;
+}
+
+export function initialState(header: RunHeader): State {
+  return {
+    version: ENGINE_VERSION,
+    header,
+    expectations: expectationsOf(header.profile),
+    belief: NO_BELIEF,
+    watch: UNSTARTED,
+    seq: 0,
+    startedAtMs: null,
+    atMs: 0,
+    rejected: {},
+    lastLine: null,
+    ended: false,
+  };
+}
+
+export function expectationsOf(profile: Profile): Expectations {
+  return {
+    plausibleC: plausibleWindowC(profile),
+    lowestBoundC: Math.min(...profile.phases.flatMap(({ bandC, floorC }) => [...bandC, floorC ?? Infinity])),
+  };
+}
+
+/** Temperatures as they are published and judged: to the hundredth, so that a log does not hang on the last bits of a float. */
+export function hundredth(valueC: number): number {
+  return Math.round(valueC * 100) / 100;
+}

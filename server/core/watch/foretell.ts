@@ -1,0 +1,63 @@
+/**
+ * The ahead-alarms: a bound will be crossed, the cue to prevent it was given and not heeded, or acting no longer helps.
+ * Two steps, as agreed: a well-handled run hears cues and none of these.
+ */
+import { COAST_S, coastC } from '../bowl/forecast.ts';
+import { rateSdCPerS } from '../bowl/filter.ts';
+import type { Filter } from '../bowl/filter.ts';
+import type { AlarmName, CueName } from '../record/event.ts';
+import { isRaised } from './alarms.ts';
+import { armedCeiling, armedFloor } from './armed.ts';
+import type { Bound } from './armed.ts';
+import { AHEAD_S, CUE_RATE_C_PER_S, DEAD_BAND_C, HEEDED_SHARE, HEED_MS, ON_DELAY_MS } from './bounds.ts';
+import { look } from './limits.ts';
+import type { Turn } from './watch.ts';
+
+export function foretell(turn: Turn, filter: Filter, tempC: number): void {
+  const ceiling = armedCeiling(turn.profile, turn.watch);
+  const floor = armedFloor(turn.profile, turn.watch);
+  ahead(turn, 'overshoot-ahead', ceiling, 'off-heat', 1, filter, tempC);
+  ahead(turn, 'scorch-ahead', ceiling, 'off-heat', 1, filter, tempC);
+  ahead(turn, 'undershoot-ahead', floor, 'off-cold', -1, filter, tempC);
+}
+
+function ahead(
+  turn: Turn,
+  alarm: AlarmName,
+  bound: Bound | null,
+  cue: CueName,
+  towards: 1 | -1,
+  filter: Filter,
+  tempC: number,
+): void {
+  const mine = bound !== null && bound.ahead === alarm;
+  if (!mine && turn.watch.alarms[alarm] === undefined) return;
+  const limitC = mine ? bound.limitC : null;
+  // Once the bound itself is crossed its own alarm speaks, and this one has nothing more to foretell.
+  const told = mine && isRaised(turn.watch.alarms, bound.alarm);
+  const rate = filter.rateCPerS * towards;
+  const wayC = limitC === null ? Infinity : (limitC - tempC) * towards;
+  const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
+  const sure = rate > CUE_RATE_C_PER_S && rate > 1.5 * rateSdCPerS(filter);
+  const coasts = wayC < rate * COAST_S;
+  const on = !told && sure && inS <= AHEAD_S && (coasts || unheeded(turn, cue, rate));
+  const off = told || limitC === null || wayC > rate * COAST_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
+  look(turn, {
+    alarm,
+    on,
+    off,
+    onDelayMs: ON_DELAY_MS.ahead,
+    valueC: tempC,
+    limitC,
+    ...(Number.isFinite(inS) ? { inS: Math.round(inS) } : {}),
+    peakC: Math.round(coastC(filter) * 100) / 100,
+  });
+}
+
+/** The moment to act came at least HEED_MS ago and the bowl goes on nearly as fast. */
+function unheeded(turn: Turn, cue: CueName, rate: number): boolean {
+  const spent = turn.watch.cues[cue];
+  if (spent === undefined || spent.done || spent.heeded) return false;
+  const late = turn.atMs - (spent.atMs + spent.inMs) >= HEED_MS;
+  return late && rate > HEEDED_SHARE * Math.abs(spent.rateCPerS);
+}

@@ -1,0 +1,97 @@
+/** The alarms that the estimate itself raises: over a ceiling, under a floor, past the lost line, turned up too early. */
+import { rateSdCPerS } from '../bowl/filter.ts';
+import type { Filter } from '../bowl/filter.ts';
+import type { AlarmName } from '../record/event.ts';
+import { nearEdgeC } from '../record/profile.ts';
+import { isRaised, tend } from './alarms.ts';
+import type { Condition } from './alarms.ts';
+import { armedCeiling, armedFloor, armedLostC } from './armed.ts';
+import type { Bound } from './armed.ts';
+import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S } from './bounds.ts';
+import { enterRecovery } from './phases.ts';
+import { setStanding } from './standing.ts';
+import { amend, currentPhase } from './watch.ts';
+import type { Turn } from './watch.ts';
+
+export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
+  const { profile, watch } = turn;
+  const ceiling = armedCeiling(profile, watch);
+  const floor = armedFloor(profile, watch);
+  over(turn, 'scorch', ceiling, tempC, ON_DELAY_MS.scorch);
+  over(turn, 'overshoot', ceiling, tempC, ON_DELAY_MS.overshoot);
+  under(turn, 'undershoot', floor, tempC, ON_DELAY_MS.undershoot);
+  under(turn, 'below-working', floor, tempC, ON_DELAY_MS['below-working']);
+  turnedUp(turn, filter, tempC);
+  lost(turn, tempC);
+}
+
+/** Lets an alarm live on or end by its condition. Skips the common case, nothing on and nothing remembered, at no cost. */
+export function look(turn: Turn, condition: Condition): void {
+  const alarms = tend(turn.watch.alarms, condition, turn.atMs, currentPhase(turn).id, (body) => turn.say(body));
+  if (alarms !== turn.watch.alarms) amend(turn, { alarms });
+}
+
+function over(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number, onDelayMs: number): void {
+  const mine = bound !== null && bound.alarm === alarm;
+  if (!mine && turn.watch.alarms[alarm] === undefined) return;
+  const limitC = mine ? bound.limitC : null;
+  const on = limitC !== null && tempC > limitC;
+  const off = limitC === null || tempC <= limitC - DEAD_BAND_C;
+  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC });
+}
+
+function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number, onDelayMs: number): void {
+  const mine = bound !== null && bound.alarm === alarm;
+  if (!mine && turn.watch.alarms[alarm] === undefined) return;
+  const limitC = mine ? bound.limitC : null;
+  const on = limitC !== null && tempC < limitC;
+  const off = limitC === null || tempC >= limitC + DEAD_BAND_C;
+  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC });
+}
+
+/** Turned upward before the seeding band was reached, or out of it again before the seed had its time. */
+function turnedUp(turn: Turn, filter: Filter, tempC: number): void {
+  const { watch } = turn;
+  const phase = currentPhase(turn);
+  const watched = phase.heading === 'down' && watch.lowestC !== null;
+  if (!watched && watch.alarms['not-cooled-enough'] === undefined) return;
+  const lowestC = watch.lowestC ?? tempC;
+  const fromC = Math.max(lowestC, watched ? nearEdgeC(phase) : lowestC);
+  const toppedUp = watch.toppedUpAtMs !== null && turn.atMs - watch.toppedUpAtMs < TOP_UP_MS;
+  const rising = filter.rateCPerS > TURNED_UP_C_PER_S && filter.rateCPerS > rateSdCPerS(filter);
+  const on = watched && !toppedUp && rising && tempC >= fromC + TURNED_UP_C;
+  const off = !watched || tempC <= fromC + DEAD_BAND_C;
+  const limitC = nearEdgeC(phase);
+  look(turn, {
+    alarm: 'not-cooled-enough',
+    on,
+    off,
+    onDelayMs: ON_DELAY_MS['not-cooled-enough'],
+    valueC: lowestC,
+    limitC,
+  });
+}
+
+/** By the estimate alone and by the profile's limit alone: then the recovery phase is entered. */
+function lost(turn: Turn, tempC: number): void {
+  const limitC = armedLostC(turn.profile, turn.watch);
+  const before = isRaised(turn.watch.alarms, 'temper-lost');
+  if (limitC === null && !before) return;
+  const clearBelowC = (limitC ?? lowestLostC(turn)) - DEAD_BAND_C;
+  look(turn, {
+    alarm: 'temper-lost',
+    on: limitC !== null && tempC >= limitC,
+    off: tempC <= clearBelowC,
+    onDelayMs: ON_DELAY_MS['temper-lost'],
+    valueC: tempC,
+    limitC,
+  });
+  if (!before && isRaised(turn.watch.alarms, 'temper-lost')) {
+    setStanding(turn, 'lost', 'above-lost');
+    enterRecovery(turn);
+  }
+}
+
+function lowestLostC(turn: Turn): number {
+  return Math.min(...turn.profile.phases.flatMap((phase) => phase.lostAboveC ?? []));
+}

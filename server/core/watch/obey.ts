@@ -1,0 +1,99 @@
+/** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
+import { phaseIndex } from '../record/profile.ts';
+import type { Act, Command } from '../record/command.ts';
+import type { RunHeader } from '../record/run.ts';
+import { acknowledge, isRaised } from './alarms.ts';
+import { armedLostC } from './armed.ts';
+import { QUIET_MS, STRIP_MS } from './bounds.ts';
+import { enterPhase } from './phases.ts';
+import { stripTest } from './standing.ts';
+import { amend } from './watch.ts';
+import type { Turn } from './watch.ts';
+
+/** A turn in which the header may change and the run may end. */
+export interface CommandTurn extends Turn {
+  header: RunHeader;
+  ended: boolean;
+  /** The estimate of this moment, °C; null before the first good reading. */
+  readonly tempC: number | null;
+}
+
+export function obey(turn: CommandTurn, command: Command): void {
+  switch (command.name) {
+    case 'choose-profile':
+      return chooseProfile(turn, command);
+    case 'start':
+      return start(turn, command.phase);
+    case 'next':
+      return walk(turn, +1);
+    case 'back':
+      return walk(turn, -1);
+    case 'end':
+      return end(turn);
+    case 'act':
+      return note(turn, command.act);
+    case 'acknowledge':
+      return amend(turn, {
+        alarms: acknowledge(turn.watch.alarms, command.alarm, command.by, (body) => turn.say(body)),
+      });
+    case 'quieten':
+      if (isRaised(turn.watch.alarms, command.alarm)) {
+        turn.say({ kind: 'alarm-quietened', alarm: command.alarm, untilMs: turn.atMs + QUIET_MS });
+      }
+      return;
+    case 'assign-role':
+      turn.header = { ...turn.header, roles: { ...turn.header.roles, [command.channel]: command.role } };
+      return turn.say({ kind: 'role-changed', channel: command.channel, role: command.role });
+    case 'choose-reading':
+      turn.header = { ...turn.header, decimalComma: command.decimalComma };
+      return;
+    case 'set-correction': {
+      const { offsetC, gain } = command;
+      turn.header = { ...turn.header, correction: { offsetC, gain } };
+      return turn.say({ kind: 'correction-changed', offsetC, gain });
+    }
+  }
+}
+
+/** Only before the start: the profile of a run that is going is part of its record. */
+function chooseProfile(turn: CommandTurn, command: Extract<Command, { name: 'choose-profile' }>): void {
+  if (turn.watch.phase !== null) return;
+  turn.header = { ...turn.header, profile: command.profile, condition: command.condition };
+}
+
+function start(turn: CommandTurn, phase: string): void {
+  const index = phaseIndex(turn.profile, phase);
+  if (turn.watch.phase !== null || index < 0) return;
+  turn.say({ kind: 'run-started', profile: turn.profile.id, condition: turn.header.condition });
+  enterPhase(turn, index, 'hand');
+}
+
+function walk(turn: CommandTurn, by: 1 | -1): void {
+  if (turn.watch.phase === null) return;
+  const to = turn.watch.phase + by;
+  if (to >= 0 && to < turn.profile.phases.length) enterPhase(turn, to, 'hand');
+}
+
+function end(turn: CommandTurn): void {
+  if (turn.watch.phase === null) return;
+  turn.say({ kind: 'run-ended', by: 'hand' });
+  turn.ended = true;
+}
+
+/** What a person did is written down, and taken as a hint where it explains what the thermometer is about to show. */
+function note(turn: CommandTurn, act: Act): void {
+  if (turn.watch.phase === null) return;
+  turn.say({ kind: 'act', act });
+  if (act === 'off-heat' || act === 'off-cold') heed(turn, act);
+  if (act === 'topped-up-untempered' || act === 'topped-up-tempered') amend(turn, { toppedUpAtMs: turn.atMs });
+  if (act === 'strip-test-good' || act === 'strip-test-bad') {
+    const lostC = armedLostC(turn.profile, turn.watch);
+    stripTest(turn, act === 'strip-test-good', lostC !== null && turn.tempC !== null && turn.tempC >= lostC);
+    if (turn.watch.stripDueAtMs !== null) amend(turn, { stripDueAtMs: turn.atMs + STRIP_MS });
+  }
+}
+
+function heed(turn: CommandTurn, cue: 'off-heat' | 'off-cold'): void {
+  const spent = turn.watch.cues[cue];
+  if (spent !== undefined) amend(turn, { cues: { ...turn.watch.cues, [cue]: { ...spent, heeded: true } } });
+}

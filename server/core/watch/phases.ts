@@ -1,0 +1,78 @@
+/**
+ * The walk through the profile: reaching the near edge, dwelling there, entering the next phase.
+ *
+ *        near edge reached        stayed holdS          next phase
+ *   up/down ──────────► dwelling ─────────────► satisfied ─────────► …  hold (never satisfied: a person ends it)
+ *      ▲                    │ back over the edge, or 30 s without a reading
+ *      └────────────────────┘
+ */
+import { firstDownIndex, nearEdgeC, onLostIndex } from '../record/profile.ts';
+import type { Phase } from '../record/profile.ts';
+import { DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, STALLED_C_PER_S, TURNED_C } from './bounds.ts';
+import { enterStanding } from './standing.ts';
+import { amend, currentPhase } from './watch.ts';
+import type { Turn } from './watch.ts';
+
+export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | 'recovery'): void {
+  const from = turn.watch.phase === null ? null : currentPhase(turn);
+  const phase = turn.profile.phases[index]!;
+  const keepsCourse = from !== null && from.heading !== 'down' && phase.heading !== 'down';
+  amend(turn, {
+    phase: index,
+    enteredAtMs: turn.atMs,
+    dwellSinceMs: null,
+    bandReached: false,
+    turned: index === 0 || from === null,
+    lowestC: null,
+    stalledSinceMs: null,
+    cues: keepsCourse ? turn.watch.cues : {},
+    stripDueAtMs: phase.heading === 'hold' && firstDownIndex(turn.profile) >= 0 ? turn.atMs + FIRST_STRIP_MS : null,
+    lowSinceMs: null,
+  });
+  turn.say({ kind: 'phase-entered', phase: phase.id, from: from?.id ?? null, by });
+  enterStanding(turn, by);
+}
+
+export function enterRecovery(turn: Turn): void {
+  amend(turn, { seeded: false, wasLost: true });
+  enterPhase(turn, onLostIndex(turn.profile), 'recovery');
+}
+
+/** One believed estimate later: has the direction turned, is the edge reached, has it been held long enough? */
+export function followPhase(turn: Turn, tempC: number, rateCPerS: number): void {
+  const phase = currentPhase(turn);
+  noteTurn(turn, phase, tempC, rateCPerS);
+  if (phase.heading === 'hold') return;
+  if (pastNearEdgeC(phase, tempC) < (turn.watch.dwellSinceMs === null ? 0 : -DWELL_SLACK_C)) {
+    if (turn.watch.dwellSinceMs !== null) amend(turn, { dwellSinceMs: null });
+    return;
+  }
+  dwell(turn, phase, tempC);
+}
+
+/** How far past the near edge on this phase's heading, °C; negative: not there yet. */
+export function pastNearEdgeC(phase: Phase, tempC: number): number {
+  return phase.heading === 'down' ? nearEdgeC(phase) - tempC : tempC - nearEdgeC(phase);
+}
+
+/** The lowest point counts from when the bowl has first been seen falling: before that nobody has begun to cool it. */
+function noteTurn(turn: Turn, phase: Phase, tempC: number, rateCPerS: number): void {
+  const { watch, profile } = turn;
+  const before = profile.phases[watch.phase! - 1];
+  const turned = watch.turned || before === undefined || pastNearEdgeC(before, tempC) < -TURNED_C;
+  const counts = phase.heading === 'down' && turned && (watch.lowestC !== null || rateCPerS < -STALLED_C_PER_S);
+  const lowestC = counts ? Math.min(watch.lowestC ?? Infinity, tempC) : null;
+  if (turned !== watch.turned || lowestC !== watch.lowestC) amend(turn, { turned, lowestC });
+}
+
+function dwell(turn: Turn, phase: Phase, tempC: number): void {
+  const { watch, atMs } = turn;
+  const gap = watch.judgedAtMs !== null && atMs - watch.judgedAtMs > DWELL_GAP_MS;
+  const sinceMs = gap ? atMs : (watch.dwellSinceMs ?? atMs);
+  const holdMs = (phase.holdS ?? 0) * 1000;
+  if (!watch.bandReached && holdMs > 0) turn.say({ kind: 'band-reached', phase: phase.id, valueC: tempC });
+  if (sinceMs !== watch.dwellSinceMs || !watch.bandReached) amend(turn, { dwellSinceMs: sinceMs, bandReached: true });
+  if (atMs - sinceMs < holdMs) return;
+  if (phase.heading === 'down') amend(turn, { seeded: true });
+  if (watch.phase! + 1 < turn.profile.phases.length) enterPhase(turn, watch.phase! + 1, 'reached');
+}
