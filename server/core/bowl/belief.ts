@@ -38,6 +38,8 @@ const CALM_MS = 15_000;
 const CALM_OUTSIDE_MS = 300_000;
 /** Rising all this time it is heat, not a gust of warm air on the tip. Milliseconds; ours. */
 const RISING_MS = 40_000;
+/** Two readings are never taken to be closer than this, seconds: slopes stay finite. Ours. */
+const SHORTEST_S = 0.05;
 /** The value some digital sensors give until their first conversion, °C (domain §5.7), and how close counts as it. */
 const POWER_ON_C = 85;
 const POWER_ON_MARGIN_C = 0.06;
@@ -129,7 +131,7 @@ export function takeReading(
   const gapMs = belief.heardAtMs === null ? Infinity : atMs - belief.heardAtMs;
   if (belief.filter === null || gapMs > GAP_MS) return begin(heard, atMs, valueC, lagS);
   if (belief.doubt !== null) return doubting(heard, belief.doubt, atMs, valueC, expectations, lagS);
-  return believing(heard, belief.filter, gapMs / 1000, atMs, valueC, lagS);
+  return believing(heard, belief.filter, Math.max(SHORTEST_S, gapMs / 1000), atMs, valueC, lagS);
 }
 
 function refusal(belief: Belief, valueC: number, { plausibleC }: Expectations): RejectReason | null {
@@ -162,12 +164,13 @@ function believing(
   const ahead = predict(filter, atMs);
   const missC = valueC - ahead.probeC;
   if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, atMs, valueC, lagS);
+  if (Math.abs(missC) > gateC(ahead)) return suspect(belief, beginDoubt(ahead, atMs, valueC, missC / dtS, 1));
   const after = correct(ahead, valueC, dtS);
-  if (Math.abs(missC) <= gateC(ahead) && couldBeABowl(after, belief.fitted)) {
+  if (couldBeABowl(after, belief.fitted)) {
     return good({ ...belief, anchors: moveAnchors(belief.anchors, filter, atMs) }, after, atMs);
   }
-  const doubt = { ...beginDoubt(ahead, atMs, valueC), slopeCPerS: missC / Math.max(dtS, 0.05) };
-  return suspect(belief, doubt);
+  const early = predict(belief.anchors?.[0] ?? filter, atMs);
+  return suspect(belief, beginDoubt(early, atMs, valueC, after.rateCPerS, SPIKE_READINGS + 1));
 }
 
 /** After many fitting readings the rate is known well enough to say that no bowl moves like that. */
@@ -180,8 +183,9 @@ function gateC(filter: Filter): number {
   return GATE_SD * expected(filter).sdC + GATE_MARGIN_C;
 }
 
-function beginDoubt(filter: Filter, atMs: number, valueC: number): Doubt {
-  return { sinceMs: atMs, readings: 1, filter, atMs, valueC, slopeCPerS: 0, calmSinceMs: null, agreeing: 0 };
+/** A value out of place may be a spike; a rate no bowl can have never is, and counts as more readings than a spike has. */
+function beginDoubt(filter: Filter, atMs: number, valueC: number, slopeCPerS: number, readings: number): Doubt {
+  return { sinceMs: atMs, readings, filter, atMs, valueC, slopeCPerS, calmSinceMs: null, agreeing: 0 };
 }
 
 function doubting(
@@ -206,7 +210,7 @@ function doubting(
 
 /** The doubt one reading on: the bowl is carried forward without it, and the reading's own movement is watched. */
 function follow(doubt: Doubt, belief: Belief, atMs: number, valueC: number): Doubt {
-  const dtS = Math.max(0.05, (atMs - doubt.atMs) / 1000);
+  const dtS = Math.max(SHORTEST_S, (atMs - doubt.atMs) / 1000);
   const readings = doubt.readings + 1;
   const from = readings === SPIKE_READINGS + 1 && belief.anchors !== null ? belief.anchors[0] : doubt.filter;
   const filter = predict(from, atMs);

@@ -67,3 +67,9 @@ export function onLostIndex(profile: Profile): number {
     profile.phases.findIndex((phase) => phase.heading === 'up'),
   );
 }
+
+/** The lowest temperature at which any phase says that no seed is left, °C; null where the profile does not say. */
+export function lowestLostC(profile: Profile): number | null {
+  const limits = profile.phases.flatMap((phase) => phase.lostAboveC ?? []);
+  return limits.length > 0 ? Math.min(...limits) : null;
+}

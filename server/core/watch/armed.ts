@@ -3,7 +3,7 @@
  * Bounds of the phase before stay armed until the direction has turned, so that nothing is unwatched across the change.
  */
 import type { AlarmName } from '../record/event.ts';
-import { firstDownIndex } from '../record/profile.ts';
+import { firstDownIndex, lowestLostC } from '../record/profile.ts';
 import type { Profile } from '../record/profile.ts';
 import type { Watch } from './watch.ts';
 
@@ -36,10 +36,7 @@ export function armedLostC(profile: Profile, watch: Watch): number | null {
   const at = watch.phase!;
   const down = firstDownIndex(profile);
   if (!watch.seeded && !(down >= 0 && at > down)) return null;
-  const own = profile.phases[at]!.lostAboveC;
-  if (own !== undefined) return own;
-  const all = profile.phases.flatMap((phase) => phase.lostAboveC ?? []);
-  return all.length > 0 ? Math.min(...all) : null;
+  return profile.phases[at]!.lostAboveC ?? lowestLostC(profile);
 }
 
 /** After the first `down` phase a ceiling guards the seed; before it, the chocolate itself. */

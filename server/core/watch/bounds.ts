@@ -59,6 +59,8 @@ export const AIM_SHARE = 0.4;
 export const AIM_SHARE_WORKING = 0.6;
 /** An ahead-alarm looks no further than this, seconds. Ours: two minutes is the promise, one and a half is trustworthy. */
 export const AHEAD_S = 90;
+/** A cue that was not heeded is no alarm yet while the bound is further off than this, seconds. Ours. */
+export const UNHEEDED_AHEAD_S = 45;
 /** No progress for so long means that the band will not be reached like this, milliseconds; and this is no progress, °C/s. Ours. */
 export const STALLED_MS = 90_000;
 export const STALLED_C_PER_S = 0.1 / 60;

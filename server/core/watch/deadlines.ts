@@ -48,7 +48,7 @@ function unseen(watch: Watch): Deadline | null {
 }
 
 function strip(watch: Watch): Deadline | null {
-  if (watch.stripDueAtMs === null) return null;
+  if (watch.stripDueAtMs === null || isRaised(watch.alarms, 'probe-silent')) return null;
   return {
     atMs: watch.stripDueAtMs,
     meet(turn) {

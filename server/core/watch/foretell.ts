@@ -9,7 +9,15 @@ import type { AlarmName, CueName } from '../record/event.ts';
 import { isRaised } from './alarms.ts';
 import { armedCeiling, armedFloor } from './armed.ts';
 import type { Bound } from './armed.ts';
-import { AHEAD_S, CUE_RATE_C_PER_S, DEAD_BAND_C, HEEDED_SHARE, HEED_MS, ON_DELAY_MS } from './bounds.ts';
+import {
+  AHEAD_S,
+  CUE_RATE_C_PER_S,
+  DEAD_BAND_C,
+  HEEDED_SHARE,
+  HEED_MS,
+  ON_DELAY_MS,
+  UNHEEDED_AHEAD_S,
+} from './bounds.ts';
 import { look } from './limits.ts';
 import type { Turn } from './watch.ts';
 
@@ -40,7 +48,8 @@ function ahead(
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
   const sure = rate > CUE_RATE_C_PER_S && rate > 1.5 * rateSdCPerS(filter);
   const coasts = wayC < rate * COAST_S;
-  const on = !told && sure && inS <= AHEAD_S && (coasts || unheeded(turn, cue, rate));
+  const coming = coasts ? inS <= AHEAD_S : inS <= UNHEEDED_AHEAD_S && unheeded(turn, cue, rate);
+  const on = !told && sure && coming;
   const off = told || limitC === null || wayC > rate * COAST_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
   look(turn, {
     alarm,

@@ -2,7 +2,7 @@
 import { rateSdCPerS } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
 import type { AlarmName } from '../record/event.ts';
-import { nearEdgeC } from '../record/profile.ts';
+import { lowestLostC, nearEdgeC } from '../record/profile.ts';
 import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';
@@ -77,7 +77,7 @@ function lost(turn: Turn, tempC: number): void {
   const limitC = armedLostC(turn.profile, turn.watch);
   const before = isRaised(turn.watch.alarms, 'temper-lost');
   if (limitC === null && !before) return;
-  const clearBelowC = (limitC ?? lowestLostC(turn)) - DEAD_BAND_C;
+  const clearBelowC = (limitC ?? lowestLostC(turn.profile) ?? Infinity) - DEAD_BAND_C;
   look(turn, {
     alarm: 'temper-lost',
     on: limitC !== null && tempC >= limitC,
@@ -90,8 +90,4 @@ function lost(turn: Turn, tempC: number): void {
     setStanding(turn, 'lost', 'above-lost');
     enterRecovery(turn);
   }
-}
-
-function lowestLostC(turn: Turn): number {
-  return Math.min(...turn.profile.phases.flatMap((phase) => phase.lostAboveC ?? []));
 }

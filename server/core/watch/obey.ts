@@ -1,9 +1,8 @@
 /** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
-import { phaseIndex } from '../record/profile.ts';
+import { lowestLostC, phaseIndex } from '../record/profile.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';
-import { armedLostC } from './armed.ts';
 import { QUIET_MS, STRIP_MS } from './bounds.ts';
 import { enterPhase } from './phases.ts';
 import { stripTest } from './standing.ts';
@@ -87,7 +86,7 @@ function note(turn: CommandTurn, act: Act): void {
   if (act === 'off-heat' || act === 'off-cold') heed(turn, act);
   if (act === 'topped-up-untempered' || act === 'topped-up-tempered') amend(turn, { toppedUpAtMs: turn.atMs });
   if (act === 'strip-test-good' || act === 'strip-test-bad') {
-    const lostC = armedLostC(turn.profile, turn.watch);
+    const lostC = lowestLostC(turn.profile);
     stripTest(turn, act === 'strip-test-good', lostC !== null && turn.tempC !== null && turn.tempC >= lostC);
     if (turn.watch.stripDueAtMs !== null) amend(turn, { stripDueAtMs: turn.atMs + STRIP_MS });
   }

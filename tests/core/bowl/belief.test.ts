@@ -1,0 +1,110 @@
+/** Which readings are believed. Rule numbers are those of DEVELOPERS.md. */
+import { describe, expect, it } from 'vitest';
+import { Bowl, seededBowl, shippedProfile, workingBowl } from '../../support/bowl.ts';
+
+const dark = shippedProfile('dark');
+
+describe('belief in a reading', () => {
+  it('[B1] drops a spike: marked suspect, no estimate moved, nothing said but the count', () => {
+    const bowl = workingBowl();
+    const before = bowl.state.belief.filter!.tempC;
+    bowl.read(47.3).hold(3);
+    expect(bowl.readings.filter((reading) => reading.quality === 'suspect')).toHaveLength(1);
+    expect(bowl.state.belief.filter!.tempC).toBeCloseTo(before, 1);
+    expect(bowl.alarms).toEqual([]);
+  });
+
+  it('[B2] greys a lifted probe within three seconds and makes no alarm of half a minute', () => {
+    const bowl = workingBowl();
+    const liftedMs = bowl.atMs;
+    const cooling = (second: number): number => 21 + 10.5 * Math.exp(-second / 20);
+    bowl.shows(30, cooling);
+    const out = bowl.find('probe')[0]!;
+    expect(out.state).toBe('out');
+    expect(out.sinceMs - liftedMs).toBeLessThanOrEqual(3_000);
+    bowl.hold(40);
+    expect(bowl.find('probe').map((event) => event.state)).toEqual(['out', 'in']);
+    expect(bowl.alarms).toEqual([]);
+    expect(bowl.state.belief.filter!.tempC).toBeCloseTo(31.5, 1);
+  });
+
+  it('[B2] raises probe-lifted after a minute and clears it when the probe is back', () => {
+    const bowl = workingBowl();
+    bowl.shows(90, (second) => 21 + 10.5 * Math.exp(-second / 20)).hold(60);
+    expect(bowl.alarms).toEqual(['probe-lifted']);
+    expect(bowl.find('alarm-cleared').map((event) => event.alarm)).toEqual(['probe-lifted']);
+  });
+
+  it('[B2] moves no phase while a slowly cooling probe hangs over the bowl for half a minute', () => {
+    const bowl = new Bowl(dark, 36).start('cool').hold(5).ramp(30, 1.5);
+    bowl.shows(35, (second) => 21 + 9 * Math.exp(-second / 40)).hold(60);
+    expect(bowl.phases).toEqual(['cool']);
+    expect(bowl.find('band-reached')).toEqual([]);
+    expect(bowl.alarms).toEqual([]);
+  });
+
+  it('[B3] makes nothing of a warm-air gun on the tip', () => {
+    const bowl = workingBowl();
+    bowl.shows(15, (second) => 75 - 43.5 * Math.exp(-second / 12)).hold(60);
+    expect(bowl.alarms).toEqual([]);
+    expect(bowl.phases.at(-1)).toBe('work');
+    expect(bowl.find('probe').map((event) => event.state)).toEqual(['out', 'in']);
+  });
+
+  it('[B3] believes heat that goes on: a fast climb is told as an overshoot', () => {
+    const bowl = workingBowl().ramp(36, 12);
+    bowl.hold(40);
+    expect(bowl.alarms).toContain('overshoot');
+  });
+
+  it('[B4] takes a cold top-up for real: one degree in twenty seconds is followed, and so are two', () => {
+    for (const dropC of [1, 2]) {
+      const bowl = workingBowl()
+        .ramp(31.5 - dropC, 60 * (dropC / 20))
+        .hold(40);
+      expect(bowl.state.belief.filter!.tempC).toBeCloseTo(31.5 - dropC, 1);
+      expect(bowl.alarms.filter((alarm) => alarm !== 'below-working')).toEqual([]);
+    }
+  });
+
+  it('[B5] rejects 85 as a power-on value when it comes first or by a jump, and not when it is passed through', () => {
+    const first = new Bowl(dark, 24).read(85).read(24.1).read(24.2);
+    expect(first.readings.map((reading) => reading.quality)).toEqual(['rejected', 'good', 'good']);
+    const jump = workingBowl().read(85).hold(2);
+    expect(jump.readings.at(-3)).toMatchObject({ quality: 'rejected', reason: 'power-on-value' });
+    const syrup = new Bowl({ ...dark, phases: [{ id: 'boil', heading: 'up', bandC: [100, 104] }] }, 84).start('boil');
+    syrup.ramp(86, 3).hold(20);
+    expect(syrup.readings.filter((reading) => reading.quality === 'rejected')).toEqual([]);
+  });
+
+  it('[B6] rejects what lies outside the window of the profile, with a reason and a count', () => {
+    const bowl = workingBowl().read(-127).read(400).read(1999);
+    expect(bowl.readings.slice(-3).map((reading) => reading.reason)).toEqual([
+      'sentinel',
+      'implausible',
+      'implausible',
+    ]);
+    expect(bowl.state.rejected).toMatchObject({ sentinel: 1, implausible: 2 });
+    for (let i = 0; i < 120; i++) bowl.read(400);
+    expect(
+      bowl
+        .find('rejected')
+        .filter((event) => event.reason === 'implausible')
+        .map((event) => event.count),
+    ).toEqual([1, 10, 100]);
+  });
+
+  it('[B7] begins again after ten seconds of silence, wherever the bowl is by then', () => {
+    const bowl = seededBowl().silence(120);
+    bowl.tempC = 30;
+    bowl.hold(20);
+    expect(bowl.state.belief.filter!.tempC).toBeCloseTo(30, 0);
+    expect(bowl.find('probe')).toEqual([]);
+  });
+
+  it('[B8] judges nothing by the first two readings', () => {
+    const bowl = new Bowl(dark, 60).start('melt').read(60).read(60);
+    expect(bowl.alarms).toEqual([]);
+    expect(bowl.read(60).read(60).alarms).toEqual(['scorch']);
+  });
+});
