@@ -4,7 +4,7 @@
  *   input ─► settle deadlines ─► take it:  line ─► channels ─► roles ─► correction ─► belief ─► judge ─► events
  *                                          command, link, end ───────────────────────────────► events
  */
-import { isSettled, linkCameUp, outSinceMs, takeReading } from './bowl/belief.ts';
+import { copyBelief, isSettled, outSinceMs, takeReading } from './bowl/belief.ts';
 import type { Belief } from './bowl/belief.ts';
 import { readLine } from './reading/line.ts';
 import { valuesByRole } from './reading/roles.ts';
@@ -20,7 +20,7 @@ import { LIFT_TOLD_MS } from './watch/bounds.ts';
 import { obey } from './watch/obey.ts';
 import { nextDeadline } from './watch/deadlines.ts';
 import { judge } from './watch/judge.ts';
-import { amend } from './watch/watch.ts';
+import { copyWatch } from './watch/watch.ts';
 import type { Turn, Watch } from './watch/watch.ts';
 
 export { initialState } from './state.ts';
@@ -49,11 +49,11 @@ export function step(state: State, input: Input): Output {
 /** One step in the making. Lives no longer than the step; what it hands out is new. */
 class Work implements Turn {
   atMs: number;
-  watch: Watch;
+  readonly watch: Watch;
   header: RunHeader;
   ended = false;
   private readonly before: State;
-  private belief: Belief;
+  private readonly belief: Belief;
   private startedAtMs: number | null;
   private rejected: Readonly<Record<string, number>>;
   private lastLine: string | null;
@@ -63,9 +63,9 @@ class Work implements Turn {
   constructor(state: State) {
     this.before = state;
     this.atMs = state.atMs;
-    this.watch = state.watch;
+    this.watch = copyWatch(state.watch);
     this.header = state.header;
-    this.belief = state.belief;
+    this.belief = copyBelief(state.belief);
     this.startedAtMs = state.startedAtMs;
     this.rejected = state.rejected;
     this.lastLine = state.lastLine;
@@ -115,7 +115,7 @@ class Work implements Turn {
     this.lastLine = text.slice(0, SAMPLE_LENGTH);
     const read = readLine(text, { decimalComma: this.header.decimalComma });
     if (read.ok) this.takeValues(valuesByRole(read.channels, this.header.roles));
-    else this.reject(read.reason, this.lastLine);
+    else this.count(read.reason, this.lastLine);
   }
 
   private takeValues(values: ValuesC): void {
@@ -138,16 +138,14 @@ class Work implements Turn {
 
   private takeChocolate(valueC: number): void {
     const verdict = takeReading(this.belief, this.atMs, valueC, this.before.expectations, this.header.probeLagS);
-    this.belief = verdict.belief;
-    const reason = verdict.reason;
-    if (verdict.quality === 'rejected') return this.refuse('chocolate', valueC, reason!);
-    if (reason !== undefined) this.count(reason, String(valueC));
+    if (verdict?.quality === 'rejected') return this.refuse('chocolate', valueC, verdict.reason);
+    if (verdict !== null) this.count(verdict.reason, String(valueC));
     this.readings.push({
       atMs: this.atMs,
       role: 'chocolate',
       valueC,
-      quality: verdict.quality,
-      ...(reason === undefined ? {} : { reason }),
+      quality: verdict?.quality ?? 'good',
+      ...(verdict === null ? {} : { reason: verdict.reason }),
       estimateC: this.tempC,
     });
     this.tellProbe();
@@ -162,26 +160,22 @@ class Work implements Turn {
     const sinceMs = outSinceMs(this.belief);
     const out = sinceMs !== null && this.atMs - sinceMs >= LIFT_TOLD_MS;
     if (out && !this.watch.outTold) {
-      amend(this, { outTold: true });
+      this.watch.outTold = true;
       this.say({ kind: 'probe', state: 'out', sinceMs });
     } else if (this.watch.outTold && this.belief.doubt === null) {
-      amend(this, { outTold: false });
+      this.watch.outTold = false;
       this.say({ kind: 'probe', state: 'in', sinceMs: this.atMs });
     }
   }
 
   private takeLink(up: boolean, why: string | undefined): void {
-    if (up) this.belief = linkCameUp(this.belief);
+    if (up) this.belief.fresh = true;
     this.say({ kind: 'link', up, ...(why === undefined ? {} : { why }) });
   }
 
   private refuse(role: Role, valueC: number, reason: RejectReason): void {
     this.count(reason, String(valueC));
     this.readings.push({ atMs: this.atMs, role, valueC, quality: 'rejected', reason, estimateC: null });
-  }
-
-  private reject(reason: RejectReason, sample: string): void {
-    this.count(reason, sample);
   }
 
   /** Told at the 1st, 10th, 100th… of each reason. */
@@ -195,7 +189,7 @@ class Work implements Turn {
     const { before, events, readings } = this;
     if (!recorded && events.length === 0) return { state: before, events, readings };
     const state: State = {
-      ...before,
+      version: before.version,
       header: this.header,
       expectations: this.profile === before.header.profile ? before.expectations : expectationsOf(this.profile),
       belief: this.belief,

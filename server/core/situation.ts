@@ -1,7 +1,7 @@
 /** What a screen may be told of a state at a moment: the estimate, the fan, and how believable the number is. Changes nothing. */
 import { outSinceMs } from './bowl/belief.ts';
 import type { Estimate, FanBead } from './bowl/estimate.ts';
-import { predict } from './bowl/filter.ts';
+import { predicted } from './bowl/filter.ts';
 import type { Filter } from './bowl/filter.ts';
 import { arrival, fan, levelC } from './bowl/forecast.ts';
 import { nearEdgeC } from './record/profile.ts';
@@ -80,7 +80,7 @@ export function situationAt(state: State, atMs: number): Situation {
 
 function filterAt({ belief }: State, atMs: number): Filter | null {
   if (belief.filter === null || belief.goodAtMs === null || atMs - belief.goodAtMs > UNKNOWN_MS) return null;
-  return predict(belief.filter, atMs);
+  return predicted(belief.filter, atMs);
 }
 
 function phaseOf({ watch, header }: State): Phase | null {

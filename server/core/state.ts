@@ -13,8 +13,8 @@ export interface State {
   readonly version: number;
   readonly header: RunHeader;
   readonly expectations: Expectations;
-  readonly belief: Belief;
-  readonly watch: Watch;
+  readonly belief: Readonly<Belief>;
+  readonly watch: Readonly<Watch>;
   /** Number of the last event; 0 before the first. */
   readonly seq: number;
   /** Moment of the first input; null before it. The forecast's half-second grid counts from here. */

@@ -8,7 +8,17 @@
  */
 import type { RejectReason } from '../record/event.ts';
 import type { Quality } from '../record/run.ts';
-import { correct, expected, predict, reseatProbe, startFilter, tempSdC } from './filter.ts';
+import {
+  carry,
+  copyFilter,
+  correct,
+  expectedC,
+  expectedSdC,
+  predicted,
+  reseatProbe,
+  startFilter,
+  tempSdC,
+} from './filter.ts';
 import type { Filter } from './filter.ts';
 
 /** Longer without a reading and the bowl may have become anything: begin again from the next one. Milliseconds; ours. */
@@ -31,6 +41,8 @@ const SPIKE_READINGS = 2;
 const SLOPE_S = 2;
 /** A probe back in the bowl, its lag allowed for, reads this close to where the bowl must be by now, °C. Ours. */
 const RETURN_C = 0.5;
+/** and its raw value no further than this, °C: a probe on its way through does not count. Ours. */
+const NEAR_C = 4;
 /** A new level is believed once it has moved no faster than a bowl for so long. °C/s, milliseconds; ours. */
 const CALM_SLOPE = 0.06;
 const CALM_MS = 15_000;
@@ -53,29 +65,29 @@ export interface Expectations {
   readonly lowestBoundC: number;
 }
 
+/** Plain data. A step works in place on its own copy (`copyBelief`). */
 export interface Belief {
-  readonly filter: Filter | null;
+  filter: Filter | null;
   /** Readings in a row that fitted since the filter was started. */
-  readonly fitted: number;
+  fitted: number;
   /** Usual time between readings, milliseconds. */
-  readonly usualMs: number;
+  usualMs: number;
   /** Last reading of any kind that was a temperature, and last good one; null before the first. */
-  readonly heardAtMs: number | null;
-  readonly goodAtMs: number | null;
-  readonly valueC: number | null;
-  readonly quality: Quality;
-  /** Two earlier states of the filter, the older first, at least ANCHOR_MS apart. */
-  readonly anchors: readonly [Filter, Filter] | null;
-  readonly doubt: Doubt | null;
+  heardAtMs: number | null;
+  goodAtMs: number | null;
+  valueC: number | null;
+  quality: Quality;
+  /** Two earlier states of the filter, the older first, at least ANCHOR_MS apart; never changed once made. */
+  anchors: readonly [Readonly<Filter>, Readonly<Filter>] | null;
+  /** While readings are doubted the filter is carried forward without them. */
+  doubt: Doubt | null;
   /** Nothing but power-on values since the link came up. */
-  readonly fresh: boolean;
+  fresh: boolean;
 }
 
 export interface Doubt {
   readonly sinceMs: number;
   readonly readings: number;
-  /** Where the bowl must be by now, if the doubted readings say nothing about it. */
-  readonly filter: Filter;
   readonly atMs: number;
   readonly valueC: number;
   readonly slopeCPerS: number;
@@ -83,7 +95,7 @@ export interface Doubt {
   readonly agreeing: number;
 }
 
-export const NO_BELIEF: Belief = {
+export const NO_BELIEF: Readonly<Belief> = {
   filter: null,
   fitted: 0,
   usualMs: 1000,
@@ -96,28 +108,35 @@ export const NO_BELIEF: Belief = {
   fresh: true,
 };
 
-export interface Verdict {
-  readonly belief: Belief;
-  readonly quality: Quality;
-  readonly reason?: RejectReason;
+export function copyBelief(b: Readonly<Belief>): Belief {
+  return {
+    filter: b.filter === null ? null : copyFilter(b.filter),
+    fitted: b.fitted,
+    usualMs: b.usualMs,
+    heardAtMs: b.heardAtMs,
+    goodAtMs: b.goodAtMs,
+    valueC: b.valueC,
+    quality: b.quality,
+    anchors: b.anchors,
+    doubt: b.doubt,
+    fresh: b.fresh,
+  };
 }
 
-/** After the link came up nothing is known about what comes first. */
-export function linkCameUp(belief: Belief): Belief {
-  return { ...belief, fresh: true };
-}
+/** null: good. */
+export type Verdict = { readonly quality: 'suspect' | 'rejected'; readonly reason: RejectReason } | null;
 
 /** Whether the estimate is good enough to judge by. */
-export function isSettled(belief: Belief): boolean {
+export function isSettled(belief: Readonly<Belief>): boolean {
   return belief.doubt === null && belief.fitted >= SETTLED_READINGS;
 }
 
 /** Since when the probe has said nothing about the bowl; null while it is believed, or off for no more than a spike. */
-export function outSinceMs(belief: Belief): number | null {
-  return belief.doubt !== null && belief.doubt.readings > SPIKE_READINGS ? belief.doubt.sinceMs : null;
+export function outSinceMs({ doubt }: Readonly<Belief>): number | null {
+  return doubt !== null && doubt.readings > SPIKE_READINGS ? doubt.sinceMs : null;
 }
 
-/** Judges one corrected temperature, °C, and feeds the filter if it deserves it. */
+/** Judges one corrected temperature, °C, and feeds the filter if it deserves it. `lagS` null: not measured. */
 export function takeReading(
   belief: Belief,
   atMs: number,
@@ -126,31 +145,34 @@ export function takeReading(
   lagS: number | null,
 ): Verdict {
   const reason = refusal(belief, valueC, expectations);
-  if (reason !== null) return { belief, quality: 'rejected', reason };
-  const heard = hear(belief, atMs, valueC);
+  if (reason !== null) return { quality: 'rejected', reason };
   const gapMs = belief.heardAtMs === null ? Infinity : atMs - belief.heardAtMs;
-  if (belief.filter === null || gapMs > GAP_MS) return begin(heard, atMs, valueC, lagS);
-  if (belief.doubt !== null) return doubting(heard, belief.doubt, atMs, valueC, expectations, lagS);
-  return believing(heard, belief.filter, Math.max(SHORTEST_S, gapMs / 1000), atMs, valueC, lagS);
+  hear(belief, atMs, valueC, gapMs);
+  if (belief.filter === null || gapMs > GAP_MS) return begin(belief, atMs, valueC, lagS);
+  const dtS = Math.max(SHORTEST_S, gapMs / 1000);
+  if (belief.doubt === null) return believing(belief, belief.filter, dtS, atMs, valueC, lagS);
+  return doubting(belief, belief.filter, belief.doubt, dtS, atMs, valueC, expectations, lagS);
 }
 
-function refusal(belief: Belief, valueC: number, { plausibleC }: Expectations): RejectReason | null {
+function refusal(belief: Readonly<Belief>, valueC: number, { plausibleC }: Expectations): RejectReason | null {
   if (!(valueC >= plausibleC[0] && valueC <= plausibleC[1])) return 'implausible';
   const powerOn = Math.abs(valueC - POWER_ON_C) < POWER_ON_MARGIN_C;
   const jumped = belief.valueC === null || Math.abs(valueC - belief.valueC) > POWER_ON_JUMP_C;
-  if (powerOn && (belief.fresh || jumped)) return 'power-on-value';
-  return null;
+  return powerOn && (belief.fresh || jumped) ? 'power-on-value' : null;
 }
 
-function hear(belief: Belief, atMs: number, valueC: number): Belief {
-  const gapMs = belief.heardAtMs === null ? 0 : atMs - belief.heardAtMs;
-  const usualMs = gapMs > 0 && gapMs <= GAP_MS ? belief.usualMs + (gapMs - belief.usualMs) / 8 : belief.usualMs;
-  return { ...belief, heardAtMs: atMs, valueC, usualMs, fresh: false };
+function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void {
+  if (gapMs > 0 && gapMs <= GAP_MS) belief.usualMs += (gapMs - belief.usualMs) / 8;
+  belief.heardAtMs = atMs;
+  belief.valueC = valueC;
+  belief.fresh = false;
 }
 
 function begin(belief: Belief, atMs: number, valueC: number, lagS: number | null): Verdict {
-  const filter = startFilter(atMs, valueC, lagS, belief.filter?.swingC);
-  return good({ ...belief, fitted: 0, anchors: [filter, filter], doubt: null }, filter, atMs);
+  belief.filter = startFilter(atMs, valueC, lagS, belief.filter?.swingC);
+  belief.fitted = 0;
+  belief.anchors = null;
+  return good(belief, atMs);
 }
 
 function believing(
@@ -161,98 +183,109 @@ function believing(
   valueC: number,
   lagS: number | null,
 ): Verdict {
-  const ahead = predict(filter, atMs);
-  const missC = valueC - ahead.probeC;
+  moveAnchors(belief, filter, atMs);
+  carry(filter, atMs);
+  const missC = valueC - expectedC(filter);
   if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, atMs, valueC, lagS);
-  if (Math.abs(missC) > gateC(ahead)) return suspect(belief, beginDoubt(ahead, atMs, valueC, missC / dtS, 1));
-  const after = correct(ahead, valueC, dtS);
-  if (couldBeABowl(after, belief.fitted)) {
-    return good({ ...belief, anchors: moveAnchors(belief.anchors, filter, atMs) }, after, atMs);
-  }
-  const early = predict(belief.anchors?.[0] ?? filter, atMs);
-  return suspect(belief, beginDoubt(early, atMs, valueC, after.rateCPerS, SPIKE_READINGS + 1));
+  if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, missC / dtS, 1));
+  correct(filter, valueC, dtS);
+  if (couldBeABowl(filter, belief.fitted)) return good(belief, atMs);
+  const slopeCPerS = filter.rateCPerS;
+  backToAnchor(belief, atMs);
+  return suspect(belief, beginDoubt(atMs, valueC, slopeCPerS, SPIKE_READINGS + 1));
 }
 
 /** After many fitting readings the rate is known well enough to say that no bowl moves like that. */
-function couldBeABowl(filter: Filter, fitted: number): boolean {
+function couldBeABowl(filter: Readonly<Filter>, fitted: number): boolean {
   if (fitted < 10) return true;
   return filter.rateCPerS <= FASTEST_RISE && filter.rateCPerS >= FASTEST_FALL;
 }
 
-function gateC(filter: Filter): number {
-  return GATE_SD * expected(filter).sdC + GATE_MARGIN_C;
+function gateC(filter: Readonly<Filter>): number {
+  return GATE_SD * expectedSdC(filter) + GATE_MARGIN_C;
 }
 
 /** A value out of place may be a spike; a rate no bowl can have never is, and counts as more readings than a spike has. */
-function beginDoubt(filter: Filter, atMs: number, valueC: number, slopeCPerS: number, readings: number): Doubt {
-  return { sinceMs: atMs, readings, filter, atMs, valueC, slopeCPerS, calmSinceMs: null, agreeing: 0 };
+function beginDoubt(atMs: number, valueC: number, slopeCPerS: number, readings: number): Doubt {
+  return { sinceMs: atMs, readings, atMs, valueC, slopeCPerS, calmSinceMs: null, agreeing: 0 };
 }
 
 function doubting(
   belief: Belief,
-  doubt: Doubt,
+  filter: Filter,
+  before: Doubt,
+  dtS: number,
   atMs: number,
   valueC: number,
   expectations: Expectations,
   lagS: number | null,
 ): Verdict {
-  const next = follow(doubt, belief, atMs, valueC);
-  if (next.readings <= SPIKE_READINGS + 1 && Math.abs(valueC - next.filter.probeC) <= gateC(next.filter)) {
-    return good(belief, correct(next.filter, valueC, (atMs - doubt.atMs) / 1000), atMs);
+  carry(filter, atMs);
+  const fits = Math.abs(valueC - expectedC(filter)) <= gateC(filter);
+  if (before.readings <= SPIKE_READINGS && fits) {
+    correct(filter, valueC, dtS);
+    return good(belief, atMs);
   }
-  if (next.agreeing >= SETTLED_READINGS) return good(belief, reseatProbe(next.filter, valueC), atMs);
-  if (isNewLevel(next, expectations)) {
-    const fresh = begin(belief, atMs, valueC, lagS);
-    return { ...fresh, belief: { ...fresh.belief, fitted: SETTLED_READINGS } };
+  const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief, atMs) : filter;
+  const doubt = follow(before, bowl, dtS, atMs, valueC);
+  if (doubt.agreeing >= SETTLED_READINGS) {
+    reseatProbe(bowl, valueC);
+    return good(belief, atMs);
   }
-  return suspect(belief, next);
+  if (!isNewLevel(doubt, bowl, expectations)) return suspect(belief, doubt);
+  begin(belief, atMs, valueC, lagS);
+  belief.fitted = SETTLED_READINGS;
+  return null;
 }
 
-/** The doubt one reading on: the bowl is carried forward without it, and the reading's own movement is watched. */
-function follow(doubt: Doubt, belief: Belief, atMs: number, valueC: number): Doubt {
-  const dtS = Math.max(SHORTEST_S, (atMs - doubt.atMs) / 1000);
-  const readings = doubt.readings + 1;
-  const from = readings === SPIKE_READINGS + 1 && belief.anchors !== null ? belief.anchors[0] : doubt.filter;
-  const filter = predict(from, atMs);
+/** The doubt one reading on: the reading's own movement is watched, and whether it is where the bowl must be by now. */
+function follow(doubt: Doubt, bowl: Readonly<Filter>, dtS: number, atMs: number, valueC: number): Doubt {
   const slopeCPerS = doubt.slopeCPerS + Math.min(1, dtS / SLOPE_S) * ((valueC - doubt.valueC) / dtS - doubt.slopeCPerS);
   const calm = Math.abs(slopeCPerS) <= CALM_SLOPE;
-  const ownC = valueC + filter.lagS * slopeCPerS;
-  const agrees = Math.abs(ownC - filter.tempC) <= Math.max(RETURN_C, 3 * tempSdC(filter));
+  const ownC = valueC + bowl.lagS * slopeCPerS;
+  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C, 3 * tempSdC(bowl));
   return {
     sinceMs: doubt.sinceMs,
-    readings,
-    filter,
+    readings: doubt.readings + 1,
     atMs,
     valueC,
     slopeCPerS,
     calmSinceMs: calm ? (doubt.calmSinceMs ?? atMs) : null,
-    agreeing: agrees && Math.abs(valueC - filter.tempC) < 4 ? doubt.agreeing + 1 : 0,
+    agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
   };
 }
 
-function isNewLevel(doubt: Doubt, { lowestBoundC }: Expectations): boolean {
+function isNewLevel(doubt: Doubt, bowl: Readonly<Filter>, { lowestBoundC }: Expectations): boolean {
   const outside = doubt.valueC < lowestBoundC - 1;
   const calmMs = doubt.calmSinceMs === null ? 0 : doubt.atMs - doubt.calmSinceMs;
   if (calmMs >= (outside ? CALM_OUTSIDE_MS : CALM_MS)) return true;
-  return doubt.slopeCPerS > 0 && doubt.valueC > doubt.filter.tempC && doubt.atMs - doubt.sinceMs >= RISING_MS;
+  return doubt.slopeCPerS > 0 && doubt.valueC > bowl.tempC && doubt.atMs - doubt.sinceMs >= RISING_MS;
 }
 
-function moveAnchors(anchors: Belief['anchors'], filter: Filter, atMs: number): readonly [Filter, Filter] {
-  if (anchors === null) return [filter, filter];
-  return atMs - anchors[1].atMs >= ANCHOR_MS ? [anchors[1], filter] : anchors;
+function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): void {
+  const { anchors } = belief;
+  if (anchors !== null && atMs - anchors[1].atMs < ANCHOR_MS) return;
+  const here = copyFilter(filter);
+  belief.anchors = [anchors === null ? here : anchors[1], here];
 }
 
-function good(belief: Belief, filter: Filter, atMs: number): Verdict {
-  return {
-    belief: { ...belief, filter, fitted: belief.fitted + 1, goodAtMs: atMs, quality: 'good', doubt: null },
-    quality: 'good',
-  };
+/** The bowl as it was before the probe began to leave it, carried to now. */
+function backToAnchor(belief: Belief, atMs: number): Filter {
+  const bowl = predicted(belief.anchors?.[0] ?? belief.filter!, atMs);
+  belief.filter = bowl;
+  return bowl;
+}
+
+function good(belief: Belief, atMs: number): Verdict {
+  belief.fitted += 1;
+  belief.goodAtMs = atMs;
+  belief.quality = 'good';
+  belief.doubt = null;
+  return null;
 }
 
 function suspect(belief: Belief, doubt: Doubt): Verdict {
-  return {
-    belief: { ...belief, filter: doubt.filter, quality: 'suspect', doubt },
-    quality: 'suspect',
-    reason: doubt.readings > SPIKE_READINGS ? 'not-the-bowl' : 'spike',
-  };
+  belief.quality = 'suspect';
+  belief.doubt = doubt;
+  return { quality: 'suspect', reason: doubt.readings > SPIKE_READINGS ? 'not-the-bowl' : 'spike' };
 }

@@ -17,7 +17,7 @@ import {
   STALLED_MS,
 } from './bounds.ts';
 import { pastNearEdgeC } from './phases.ts';
-import { amend, currentPhase } from './watch.ts';
+import { currentPhase } from './watch.ts';
 import type { SpentCue, Turn } from './watch.ts';
 
 /** Looks at the course and says what it calls for. `tempC` and the filter are the believed estimate of this moment. */
@@ -38,7 +38,7 @@ export function giveCue(turn: Turn, cue: CueName, filter: Filter | null, inS?: n
     heeded: false,
     done: false,
   };
-  amend(turn, { cues: { ...turn.watch.cues, [cue]: spent } });
+  turn.watch.cues = { ...turn.watch.cues, [cue]: spent };
   turn.say({
     kind: 'cue',
     cue,
@@ -63,7 +63,7 @@ function takeOff(turn: Turn, filter: Filter, phase: Phase, cue: 'off-heat' | 'of
 function closeCourse(turn: Turn, cue: CueName, rate: number): boolean {
   const spent = turn.watch.cues[cue];
   if (spent === undefined || spent.done) return false;
-  if (rate < CUE_RATE_C_PER_S / 2) amend(turn, { cues: { ...turn.watch.cues, [cue]: { ...spent, done: true } } });
+  if (rate < CUE_RATE_C_PER_S / 2) turn.watch.cues = { ...turn.watch.cues, [cue]: { ...spent, done: true } };
   return true;
 }
 
@@ -78,7 +78,7 @@ function warmGently(turn: Turn, filter: Filter, phase: Phase, tempC: number): vo
   const spent = turn.watch.cues['warm-gently'];
   if (spent !== undefined && !spent.done) {
     if (tempC > (lowC + highC) / 2) {
-      amend(turn, { cues: { ...turn.watch.cues, 'warm-gently': { ...spent, done: true } } });
+      turn.watch.cues = { ...turn.watch.cues, 'warm-gently': { ...spent, done: true } };
     }
     return;
   }
@@ -90,7 +90,7 @@ function stalled(turn: Turn, filter: Filter, phase: Phase, tempC: number): void 
   const towards = phase.heading === 'up' ? 1 : -1;
   const standing = pastNearEdgeC(phase, tempC) < -0.3 && filter.rateCPerS * towards < STALLED_C_PER_S;
   const stalledSinceMs = standing ? (turn.watch.stalledSinceMs ?? turn.atMs) : null;
-  if (stalledSinceMs !== turn.watch.stalledSinceMs) amend(turn, { stalledSinceMs });
+  turn.watch.stalledSinceMs = stalledSinceMs;
   if (stalledSinceMs === null || turn.atMs - stalledSinceMs < STALLED_MS) return;
   if (!tooSoonAgain(turn, 'will-not-reach', STALLED_AGAIN_MS)) giveCue(turn, 'will-not-reach', filter);
 }

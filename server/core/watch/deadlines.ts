@@ -9,7 +9,6 @@ import { LIFTED_MS, SILENT_INTERVALS, SILENT_MS, STRIP_MS } from './bounds.ts';
 import { giveCue } from './cues.ts';
 import { look } from './limits.ts';
 import { setStanding, unseenDeadlineMs } from './standing.ts';
-import { amend } from './watch.ts';
 import type { Turn, Watch } from './watch.ts';
 
 interface Deadline {
@@ -52,7 +51,7 @@ function strip(watch: Watch): Deadline | null {
   return {
     atMs: watch.stripDueAtMs,
     meet(turn) {
-      amend(turn, { stripDueAtMs: turn.atMs + STRIP_MS });
+      turn.watch.stripDueAtMs = turn.atMs + STRIP_MS;
       giveCue(turn, 'strip-test', null);
     },
   };

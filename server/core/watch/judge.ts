@@ -6,33 +6,35 @@ import { foretell } from './foretell.ts';
 import { watchLimits } from './limits.ts';
 import { followPhase } from './phases.ts';
 import { followStanding } from './standing.ts';
-import { amend, currentPhase } from './watch.ts';
+import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
 /** The forecast is looked at on this grid, counted from the run's first input, milliseconds (invariant 8). */
 const GRID_MS = 500;
 
 export function judge(turn: Turn, filter: Filter, tempC: number, startedAtMs: number): void {
-  const before = turn.watch;
+  const { watch } = turn;
+  const { judgedAtMs, bandReached } = watch;
   probeIsBack(turn);
   watchLimits(turn, filter, tempC);
   followPhase(turn, tempC, filter.rateCPerS);
-  const dtS = before.judgedAtMs === null ? 0 : Math.min(10, (turn.atMs - before.judgedAtMs) / 1000);
+  const dtS = judgedAtMs === null ? 0 : Math.min(10, (turn.atMs - judgedAtMs) / 1000);
   followStanding(turn, tempC, dtS);
-  if (turn.watch.bandReached && !before.bandReached && currentPhase(turn).heading === 'down') {
+  if (watch.bandReached && !bandReached && currentPhase(turn).heading === 'down') {
     giveCue(turn, 'hold-there', filter);
   }
   const gridAt = Math.floor((turn.atMs - startedAtMs) / GRID_MS);
-  if (gridAt > before.gridAt) {
+  if (gridAt > watch.gridAt) {
     cueCourse(turn, filter, tempC);
     foretell(turn, filter, tempC);
   }
-  amend(turn, { judgedAtMs: turn.atMs, gridAt });
+  watch.judgedAtMs = turn.atMs;
+  watch.gridAt = gridAt;
 }
 
 function probeIsBack(turn: Turn): void {
   for (const alarm of ['probe-silent', 'probe-lifted'] as const) {
     if (!isRaised(turn.watch.alarms, alarm)) continue;
-    amend(turn, { alarms: clear(turn.watch.alarms, alarm, turn.atMs, (body) => turn.say(body)) });
+    turn.watch.alarms = clear(turn.watch.alarms, alarm, turn.atMs, (body) => turn.say(body));
   }
 }

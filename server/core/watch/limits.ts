@@ -10,7 +10,7 @@ import type { Bound } from './armed.ts';
 import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S } from './bounds.ts';
 import { enterRecovery } from './phases.ts';
 import { setStanding } from './standing.ts';
-import { amend, currentPhase } from './watch.ts';
+import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
 export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
@@ -27,8 +27,8 @@ export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
 
 /** Lets an alarm live on or end by its condition. Skips the common case, nothing on and nothing remembered, at no cost. */
 export function look(turn: Turn, condition: Condition): void {
-  const alarms = tend(turn.watch.alarms, condition, turn.atMs, currentPhase(turn).id, (body) => turn.say(body));
-  if (alarms !== turn.watch.alarms) amend(turn, { alarms });
+  if (!condition.on && turn.watch.alarms[condition.alarm] === undefined) return;
+  turn.watch.alarms = tend(turn.watch.alarms, condition, turn.atMs, currentPhase(turn).id, (body) => turn.say(body));
 }
 
 function over(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number, onDelayMs: number): void {

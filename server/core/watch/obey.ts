@@ -6,7 +6,6 @@ import { acknowledge, isRaised } from './alarms.ts';
 import { QUIET_MS, STRIP_MS } from './bounds.ts';
 import { enterPhase } from './phases.ts';
 import { stripTest } from './standing.ts';
-import { amend } from './watch.ts';
 import type { Turn } from './watch.ts';
 
 /** A turn in which the header may change and the run may end. */
@@ -32,9 +31,8 @@ export function obey(turn: CommandTurn, command: Command): void {
     case 'act':
       return note(turn, command.act);
     case 'acknowledge':
-      return amend(turn, {
-        alarms: acknowledge(turn.watch.alarms, command.alarm, command.by, (body) => turn.say(body)),
-      });
+      turn.watch.alarms = acknowledge(turn.watch.alarms, command.alarm, command.by, (body) => turn.say(body));
+      return;
     case 'quieten':
       if (isRaised(turn.watch.alarms, command.alarm)) {
         turn.say({ kind: 'alarm-quietened', alarm: command.alarm, untilMs: turn.atMs + QUIET_MS });
@@ -84,15 +82,15 @@ function note(turn: CommandTurn, act: Act): void {
   if (turn.watch.phase === null) return;
   turn.say({ kind: 'act', act });
   if (act === 'off-heat' || act === 'off-cold') heed(turn, act);
-  if (act === 'topped-up-untempered' || act === 'topped-up-tempered') amend(turn, { toppedUpAtMs: turn.atMs });
+  if (act === 'topped-up-untempered' || act === 'topped-up-tempered') turn.watch.toppedUpAtMs = turn.atMs;
   if (act === 'strip-test-good' || act === 'strip-test-bad') {
     const lostC = lowestLostC(turn.profile);
     stripTest(turn, act === 'strip-test-good', lostC !== null && turn.tempC !== null && turn.tempC >= lostC);
-    if (turn.watch.stripDueAtMs !== null) amend(turn, { stripDueAtMs: turn.atMs + STRIP_MS });
+    if (turn.watch.stripDueAtMs !== null) turn.watch.stripDueAtMs = turn.atMs + STRIP_MS;
   }
 }
 
 function heed(turn: CommandTurn, cue: 'off-heat' | 'off-cold'): void {
   const spent = turn.watch.cues[cue];
-  if (spent !== undefined) amend(turn, { cues: { ...turn.watch.cues, [cue]: { ...spent, heeded: true } } });
+  if (spent !== undefined) turn.watch.cues = { ...turn.watch.cues, [cue]: { ...spent, heeded: true } };
 }

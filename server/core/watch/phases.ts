@@ -10,31 +10,32 @@ import { firstDownIndex, nearEdgeC, onLostIndex } from '../record/profile.ts';
 import type { Phase } from '../record/profile.ts';
 import { DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, STALLED_C_PER_S, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';
-import { amend, currentPhase } from './watch.ts';
+import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
 export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | 'recovery'): void {
   const from = turn.watch.phase === null ? null : currentPhase(turn);
   const phase = turn.profile.phases[index]!;
   const keepsCourse = from !== null && from.heading !== 'down' && phase.heading !== 'down';
-  amend(turn, {
-    phase: index,
-    enteredAtMs: turn.atMs,
-    dwellSinceMs: null,
-    bandReached: false,
-    turned: index === 0 || from === null,
-    lowestC: null,
-    stalledSinceMs: null,
-    cues: keepsCourse ? turn.watch.cues : {},
-    stripDueAtMs: phase.heading === 'hold' && firstDownIndex(turn.profile) >= 0 ? turn.atMs + FIRST_STRIP_MS : null,
-    lowSinceMs: null,
-  });
+  const { watch } = turn;
+  watch.phase = index;
+  watch.enteredAtMs = turn.atMs;
+  watch.dwellSinceMs = null;
+  watch.bandReached = false;
+  watch.turned = index === 0 || from === null;
+  watch.lowestC = null;
+  watch.stalledSinceMs = null;
+  watch.lowSinceMs = null;
+  if (!keepsCourse) watch.cues = {};
+  const tested = phase.heading === 'hold' && firstDownIndex(turn.profile) >= 0;
+  watch.stripDueAtMs = tested ? turn.atMs + FIRST_STRIP_MS : null;
   turn.say({ kind: 'phase-entered', phase: phase.id, from: from?.id ?? null, by });
   enterStanding(turn, by);
 }
 
 export function enterRecovery(turn: Turn): void {
-  amend(turn, { seeded: false, wasLost: true });
+  turn.watch.seeded = false;
+  turn.watch.wasLost = true;
   enterPhase(turn, onLostIndex(turn.profile), 'recovery');
 }
 
@@ -44,7 +45,7 @@ export function followPhase(turn: Turn, tempC: number, rateCPerS: number): void 
   noteTurn(turn, phase, tempC, rateCPerS);
   if (phase.heading === 'hold') return;
   if (pastNearEdgeC(phase, tempC) < (turn.watch.dwellSinceMs === null ? 0 : -DWELL_SLACK_C)) {
-    if (turn.watch.dwellSinceMs !== null) amend(turn, { dwellSinceMs: null });
+    turn.watch.dwellSinceMs = null;
     return;
   }
   dwell(turn, phase, tempC);
@@ -59,10 +60,9 @@ export function pastNearEdgeC(phase: Phase, tempC: number): number {
 function noteTurn(turn: Turn, phase: Phase, tempC: number, rateCPerS: number): void {
   const { watch, profile } = turn;
   const before = profile.phases[watch.phase! - 1];
-  const turned = watch.turned || before === undefined || pastNearEdgeC(before, tempC) < -TURNED_C;
-  const counts = phase.heading === 'down' && turned && (watch.lowestC !== null || rateCPerS < -STALLED_C_PER_S);
-  const lowestC = counts ? Math.min(watch.lowestC ?? Infinity, tempC) : null;
-  if (turned !== watch.turned || lowestC !== watch.lowestC) amend(turn, { turned, lowestC });
+  watch.turned ||= before === undefined || pastNearEdgeC(before, tempC) < -TURNED_C;
+  const counts = phase.heading === 'down' && watch.turned && (watch.lowestC !== null || rateCPerS < -STALLED_C_PER_S);
+  watch.lowestC = counts ? Math.min(watch.lowestC ?? Infinity, tempC) : null;
 }
 
 function dwell(turn: Turn, phase: Phase, tempC: number): void {
@@ -71,8 +71,9 @@ function dwell(turn: Turn, phase: Phase, tempC: number): void {
   const sinceMs = gap ? atMs : (watch.dwellSinceMs ?? atMs);
   const holdMs = (phase.holdS ?? 0) * 1000;
   if (!watch.bandReached && holdMs > 0) turn.say({ kind: 'band-reached', phase: phase.id, valueC: tempC });
-  if (sinceMs !== watch.dwellSinceMs || !watch.bandReached) amend(turn, { dwellSinceMs: sinceMs, bandReached: true });
+  watch.dwellSinceMs = sinceMs;
+  watch.bandReached = true;
   if (atMs - sinceMs < holdMs) return;
-  if (phase.heading === 'down') amend(turn, { seeded: true });
+  if (phase.heading === 'down') watch.seeded = true;
   if (watch.phase! + 1 < turn.profile.phases.length) enterPhase(turn, watch.phase! + 1, 'reached');
 }

@@ -10,12 +10,13 @@ import type { Standing, StandingReason } from '../record/event.ts';
 import { firstDownIndex } from '../record/profile.ts';
 import { armedCeiling } from './armed.ts';
 import { LOW_MS, RISK_DOSE_C_S, RISK_MEMORY_S, UNSEEN_MS } from './bounds.ts';
-import { amend, currentPhase } from './watch.ts';
+import { currentPhase } from './watch.ts';
 import type { Turn, Watch } from './watch.ts';
 
 export function setStanding(turn: Turn, standing: Standing, why: StandingReason): void {
   if (turn.watch.standing === standing && turn.watch.why === why) return;
-  amend(turn, { standing, why });
+  turn.watch.standing = standing;
+  turn.watch.why = why;
   turn.say({ kind: 'standing', standing, why });
 }
 
@@ -25,12 +26,12 @@ export function enterStanding(turn: Turn, by: 'reached' | 'hand' | 'recovery'): 
   if (down < 0) return;
   const { watch } = turn;
   if (watch.phase! < down) {
-    amend(turn, { seeded: false });
+    watch.seeded = false;
     if (watch.standing !== 'lost') setStanding(turn, 'not-made-yet', 'seed-not-made');
   } else if (by === 'hand' && watch.phase! > down && !watch.seeded) {
     setStanding(turn, 'unproven', watch.judgedAtMs === null ? 'started-tempered' : 'forced-step');
   } else if (currentPhase(turn).heading === 'hold' && watch.seeded) {
-    amend(turn, { doseCS: 0 });
+    watch.doseCS = 0;
     setStanding(turn, 'in-temper', watch.wasLost ? 'made-again' : 'seeded-and-rewarmed');
   }
 }
@@ -49,7 +50,7 @@ function overDose(turn: Turn, tempC: number, dtS: number): boolean {
   const overC = Math.max(0, tempC - ceiling.limitC);
   if (overC === 0 && turn.watch.doseCS === 0) return false;
   const doseCS = turn.watch.doseCS * Math.exp(-dtS / RISK_MEMORY_S) + overC * dtS;
-  amend(turn, { doseCS: doseCS < 0.001 ? 0 : doseCS });
+  turn.watch.doseCS = doseCS < 0.001 ? 0 : doseCS;
   return doseCS >= RISK_DOSE_C_S;
 }
 
@@ -57,9 +58,8 @@ function lowForLong(turn: Turn, tempC: number): boolean {
   const phase = currentPhase(turn);
   if (phase.heading !== 'hold') return false;
   const low = tempC < (phase.bandC[0] + phase.bandC[1]) / 2;
-  const lowSinceMs = low ? (turn.watch.lowSinceMs ?? turn.atMs) : null;
-  if (lowSinceMs !== turn.watch.lowSinceMs) amend(turn, { lowSinceMs });
-  return lowSinceMs !== null && turn.atMs - lowSinceMs >= LOW_MS;
+  turn.watch.lowSinceMs = low ? (turn.watch.lowSinceMs ?? turn.atMs) : null;
+  return turn.watch.lowSinceMs !== null && turn.atMs - turn.watch.lowSinceMs >= LOW_MS;
 }
 
 /** When nobody has seen the temper kept for too long; null where that changes nothing. */
@@ -71,6 +71,7 @@ export function unseenDeadlineMs({ standing, judgedAtMs }: Watch): number | null
 export function stripTest(turn: Turn, good: boolean, aboveLost: boolean): void {
   if (!good) return setStanding(turn, 'unproven', 'strip-test-bad');
   if (aboveLost) return;
-  amend(turn, { doseCS: 0, lowSinceMs: null });
+  turn.watch.doseCS = 0;
+  turn.watch.lowSinceMs = null;
   setStanding(turn, 'in-temper', 'strip-test-good');
 }

@@ -3,41 +3,42 @@ import type { CueName, EventBody, Standing, StandingReason } from '../record/eve
 import type { Phase, Profile } from '../record/profile.ts';
 import type { Alarms } from './alarms.ts';
 
+/** A step works in place on its own copy (`copyWatch`). */
 export interface Watch {
   /** Position in the profile; null before the run has started. */
-  readonly phase: number | null;
-  readonly enteredAtMs: number;
+  phase: number | null;
+  enteredAtMs: number;
   /** Since when the near edge has stayed reached; null while it is not. */
-  readonly dwellSinceMs: number | null;
+  dwellSinceMs: number | null;
   /** Whether the near edge has been reached at all in this phase. */
-  readonly bandReached: boolean;
+  bandReached: boolean;
   /** Whether the direction has turned since the phase was entered: until then bounds of the phase before stay armed. */
-  readonly turned: boolean;
+  turned: boolean;
   /** Last reading that was judged, milliseconds. */
-  readonly judgedAtMs: number | null;
+  judgedAtMs: number | null;
   /** Lowest estimate of this phase since it turned, °C. */
-  readonly lowestC: number | null;
+  lowestC: number | null;
   /** A `down` phase has been satisfied, and temper not lost since. */
-  readonly seeded: boolean;
-  readonly alarms: Alarms;
+  seeded: boolean;
+  alarms: Alarms;
   /** The last of each cue, with the rate it was given at. */
-  readonly cues: Readonly<Partial<Record<CueName, SpentCue>>>;
+  cues: Readonly<Partial<Record<CueName, SpentCue>>>;
   /** Since when there has been no progress towards the band; null while there is. */
-  readonly stalledSinceMs: number | null;
-  readonly toppedUpAtMs: number | null;
-  readonly stripDueAtMs: number | null;
-  readonly standing: Standing;
-  readonly why: StandingReason;
+  stalledSinceMs: number | null;
+  toppedUpAtMs: number | null;
+  stripDueAtMs: number | null;
+  standing: Standing;
+  why: StandingReason;
   /** Degrees times seconds above the working ceiling since it was last proven. */
-  readonly doseCS: number;
+  doseCS: number;
   /** Since when the estimate has been in the lower half of the working band; null while it is not. */
-  readonly lowSinceMs: number | null;
+  lowSinceMs: number | null;
   /** Temper was lost earlier in this run. */
-  readonly wasLost: boolean;
+  wasLost: boolean;
   /** The probe's being out has been told. */
-  readonly outTold: boolean;
+  outTold: boolean;
   /** Last half-second of the forecast's grid that was looked at. */
-  readonly gridAt: number;
+  gridAt: number;
 }
 
 export interface SpentCue {
@@ -51,7 +52,7 @@ export interface SpentCue {
   readonly done: boolean;
 }
 
-export const UNSTARTED: Watch = {
+export const UNSTARTED: Readonly<Watch> = {
   phase: null,
   enteredAtMs: 0,
   dwellSinceMs: null,
@@ -74,19 +75,40 @@ export const UNSTARTED: Watch = {
   gridAt: -1,
 };
 
-/** One step's work on the watch: `watch` is replaced, never changed in place, and what is to be said is said in order. */
+export function copyWatch(w: Readonly<Watch>): Watch {
+  return {
+    phase: w.phase,
+    enteredAtMs: w.enteredAtMs,
+    dwellSinceMs: w.dwellSinceMs,
+    bandReached: w.bandReached,
+    turned: w.turned,
+    judgedAtMs: w.judgedAtMs,
+    lowestC: w.lowestC,
+    seeded: w.seeded,
+    alarms: w.alarms,
+    cues: w.cues,
+    stalledSinceMs: w.stalledSinceMs,
+    toppedUpAtMs: w.toppedUpAtMs,
+    stripDueAtMs: w.stripDueAtMs,
+    standing: w.standing,
+    why: w.why,
+    doseCS: w.doseCS,
+    lowSinceMs: w.lowSinceMs,
+    wasLost: w.wasLost,
+    outTold: w.outTold,
+    gridAt: w.gridAt,
+  };
+}
+
+/** One step's work on the watch, and its voice: what is said is said in order. */
 export interface Turn {
   readonly atMs: number;
   readonly profile: Profile;
-  watch: Watch;
+  readonly watch: Watch;
   say(body: EventBody): void;
 }
 
 /** The phase the turn is in. Call only when the run has started. */
 export function currentPhase(turn: Turn): Phase {
   return turn.profile.phases[turn.watch.phase!]!;
-}
-
-export function amend(turn: Turn, change: Partial<Watch>): void {
-  turn.watch = { ...turn.watch, ...change };
 }
