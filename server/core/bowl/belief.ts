@@ -9,6 +9,7 @@
 import type { RejectReason } from '../record/event.ts';
 import type { Quality } from '../record/run.ts';
 import {
+  allowForSteps,
   carry,
   copyFilter,
   correct,
@@ -37,10 +38,22 @@ const FASTEST_FALL = -0.12;
 const ANCHOR_MS = 5_000;
 /** Up to so many readings off is a spike: the estimate goes on as if nothing had been. Ours. */
 const SPIKE_READINGS = 2;
-/** Smoothing of the slope of doubted readings, seconds. Ours. */
-const SLOPE_S = 2;
+/** Smoothing of the slope of the readings themselves, seconds. Ours. */
+const SLOPE_S = 2.5;
+/** Readings that fitted before the bowl counts as known. Ours. */
+const KNOWN_READINGS = 10;
+/** Readings running away: so far from the prediction and so one-sidedly, standard deviations. Ours. */
+const AWAY_SD = 2;
+const AWAY_SIDE = 0.8;
+/** A gap longer than this may have changed the bowl altogether, milliseconds. Ours. */
+const LONG_GAP_MS = 180_000;
+/** Steps of a thermometer are looked for between these, °C. Ours. */
+const FINEST_STEP_C = 0.005;
+const COARSEST_STEP_C = 0.5;
 /** A probe back in the bowl, its lag allowed for, reads this close to where the bowl must be by now, °C. Ours. */
 const RETURN_C = 0.5;
+/** and so much wider for each second that nobody could see what was done to the bowl, °C/s: a degree a minute. Ours. */
+const RETURN_WIDENS = 1 / 60;
 /** and its raw value no further than this, °C: a probe on its way through does not count. Ours. */
 const NEAR_C = 4;
 /** A new level is believed once it has moved no faster than a bowl for so long. °C/s, milliseconds; ours. */
@@ -72,6 +85,10 @@ export interface Belief {
   fitted: number;
   /** Usual time between readings, milliseconds. */
   usualMs: number;
+  /** Smallest step seen between two readings, °C; null before the second. */
+  stepC: number | null;
+  /** How fast the readings themselves move, smoothed, °C/s. */
+  slopeCPerS: number;
   /** Last reading of any kind that was a temperature, and last good one; null before the first. */
   heardAtMs: number | null;
   goodAtMs: number | null;
@@ -90,8 +107,8 @@ export interface Doubt {
   readonly readings: number;
   readonly atMs: number;
   readonly valueC: number;
-  readonly slopeCPerS: number;
   readonly calmSinceMs: number | null;
+  readonly risingSinceMs: number | null;
   readonly agreeing: number;
 }
 
@@ -99,6 +116,8 @@ export const NO_BELIEF: Readonly<Belief> = {
   filter: null,
   fitted: 0,
   usualMs: 1000,
+  stepC: null,
+  slopeCPerS: 0,
   heardAtMs: null,
   goodAtMs: null,
   valueC: null,
@@ -113,6 +132,8 @@ export function copyBelief(b: Readonly<Belief>): Belief {
     filter: b.filter === null ? null : copyFilter(b.filter),
     fitted: b.fitted,
     usualMs: b.usualMs,
+    stepC: b.stepC,
+    slopeCPerS: b.slopeCPerS,
     heardAtMs: b.heardAtMs,
     goodAtMs: b.goodAtMs,
     valueC: b.valueC,
@@ -148,7 +169,8 @@ export function takeReading(
   if (reason !== null) return { quality: 'rejected', reason };
   const gapMs = belief.heardAtMs === null ? Infinity : atMs - belief.heardAtMs;
   hear(belief, atMs, valueC, gapMs);
-  if (belief.filter === null || gapMs > GAP_MS) return begin(belief, atMs, valueC, lagS);
+  if (belief.filter === null) return begin(belief, atMs, valueC, lagS);
+  if (gapMs > GAP_MS) return afterGap(belief, belief.filter, gapMs, atMs, valueC, lagS);
   const dtS = Math.max(SHORTEST_S, gapMs / 1000);
   if (belief.doubt === null) return believing(belief, belief.filter, dtS, atMs, valueC, lagS);
   return doubting(belief, belief.filter, belief.doubt, dtS, atMs, valueC, expectations, lagS);
@@ -162,14 +184,37 @@ function refusal(belief: Readonly<Belief>, valueC: number, { plausibleC }: Expec
 }
 
 function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void {
-  if (gapMs > 0 && gapMs <= GAP_MS) belief.usualMs += (gapMs - belief.usualMs) / 8;
+  if (gapMs > 0 && gapMs <= GAP_MS) {
+    belief.usualMs += (gapMs - belief.usualMs) / 8;
+    const dtS = Math.max(SHORTEST_S, gapMs / 1000);
+    const stepC = Math.abs(valueC - belief.valueC!);
+    if (stepC >= FINEST_STEP_C) belief.stepC = Math.min(belief.stepC ?? COARSEST_STEP_C, stepC);
+    belief.slopeCPerS += Math.min(1, dtS / SLOPE_S) * ((valueC - belief.valueC!) / dtS - belief.slopeCPerS);
+  } else belief.slopeCPerS = 0;
   belief.heardAtMs = atMs;
   belief.valueC = valueC;
   belief.fresh = false;
 }
 
+/** The bowl cannot have gone far in a short gap: a value far from it may be a probe out of the bowl, or what somebody did to it. */
+function afterGap(
+  belief: Belief,
+  filter: Filter,
+  gapMs: number,
+  atMs: number,
+  valueC: number,
+  lagS: number | null,
+): Verdict {
+  const known = belief.doubt !== null || belief.fitted >= KNOWN_READINGS;
+  if (gapMs > LONG_GAP_MS || !known) return begin(belief, atMs, valueC, lagS);
+  carry(filter, atMs);
+  if (Math.abs(valueC - expectedC(filter)) <= gateC(filter)) return begin(belief, atMs, valueC, lagS);
+  return suspect(belief, beginDoubt(atMs, valueC, SPIKE_READINGS + 1));
+}
+
 function begin(belief: Belief, atMs: number, valueC: number, lagS: number | null): Verdict {
   belief.filter = startFilter(atMs, valueC, lagS, belief.filter?.swingC);
+  allowForSteps(belief.filter, belief.stepC ?? 0);
   belief.fitted = 0;
   belief.anchors = null;
   return good(belief, atMs);
@@ -187,18 +232,25 @@ function believing(
   carry(filter, atMs);
   const missC = valueC - expectedC(filter);
   if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, atMs, valueC, lagS);
-  if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, missC / dtS, 1));
+  if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, 1));
+  const leaving = missC / expectedSdC(filter);
+  allowForSteps(filter, belief.stepC ?? 0);
   correct(filter, valueC, dtS);
-  if (couldBeABowl(filter, belief.fitted)) return good(belief, atMs);
-  const slopeCPerS = filter.rateCPerS;
+  if (couldBeABowl(belief, filter, leaving)) return good(belief, atMs);
   backToAnchor(belief, atMs);
-  return suspect(belief, beginDoubt(atMs, valueC, slopeCPerS, SPIKE_READINGS + 1));
+  return suspect(belief, beginDoubt(atMs, valueC, SPIKE_READINGS + 1));
 }
 
-/** After many fitting readings the rate is known well enough to say that no bowl moves like that. */
-function couldBeABowl(filter: Readonly<Filter>, fitted: number): boolean {
-  if (fitted < 10) return true;
-  return filter.rateCPerS <= FASTEST_RISE && filter.rateCPerS >= FASTEST_FALL;
+/**
+ * After many fitting readings the rate is known well enough to say that no bowl moves like that. Readings that run away from
+ * the estimate that fast are enough: a slowly cooling probe would have pulled the estimate along before its rate showed it.
+ */
+function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
+  if (belief.fitted < KNOWN_READINGS) return true;
+  if (filter.rateCPerS > FASTEST_RISE || filter.rateCPerS < FASTEST_FALL) return false;
+  const { slopeCPerS } = belief;
+  const runsAway = (slopeCPerS > FASTEST_RISE && leaving > 0) || (slopeCPerS < FASTEST_FALL && leaving < 0);
+  return !(runsAway && Math.abs(leaving) > AWAY_SD && Math.abs(filter.side) > AWAY_SIDE);
 }
 
 function gateC(filter: Readonly<Filter>): number {
@@ -206,8 +258,8 @@ function gateC(filter: Readonly<Filter>): number {
 }
 
 /** A value out of place may be a spike; a rate no bowl can have never is, and counts as more readings than a spike has. */
-function beginDoubt(atMs: number, valueC: number, slopeCPerS: number, readings: number): Doubt {
-  return { sinceMs: atMs, readings, atMs, valueC, slopeCPerS, calmSinceMs: null, agreeing: 0 };
+function beginDoubt(atMs: number, valueC: number, readings: number): Doubt {
+  return { sinceMs: atMs, readings, atMs, valueC, calmSinceMs: null, risingSinceMs: null, agreeing: 0 };
 }
 
 function doubting(
@@ -227,39 +279,41 @@ function doubting(
     return good(belief, atMs);
   }
   const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief, atMs) : filter;
-  const doubt = follow(before, bowl, dtS, atMs, valueC);
+  const doubt = follow(before, bowl, belief.slopeCPerS, atMs, valueC);
   if (doubt.agreeing >= SETTLED_READINGS) {
     reseatProbe(bowl, valueC);
     return good(belief, atMs);
   }
-  if (!isNewLevel(doubt, bowl, expectations)) return suspect(belief, doubt);
+  if (!isNewLevel(doubt, expectations)) return suspect(belief, doubt);
   begin(belief, atMs, valueC, lagS);
   belief.fitted = SETTLED_READINGS;
   return null;
 }
 
 /** The doubt one reading on: the reading's own movement is watched, and whether it is where the bowl must be by now. */
-function follow(doubt: Doubt, bowl: Readonly<Filter>, dtS: number, atMs: number, valueC: number): Doubt {
-  const slopeCPerS = doubt.slopeCPerS + Math.min(1, dtS / SLOPE_S) * ((valueC - doubt.valueC) / dtS - doubt.slopeCPerS);
+function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: number, valueC: number): Doubt {
   const calm = Math.abs(slopeCPerS) <= CALM_SLOPE;
+  const rising = valueC >= doubt.valueC && valueC > bowl.tempC;
   const ownC = valueC + bowl.lagS * slopeCPerS;
-  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C, 3 * tempSdC(bowl));
+  const agrees =
+    Math.abs(ownC - bowl.tempC) <=
+    Math.max(RETURN_C + (RETURN_WIDENS * (atMs - doubt.sinceMs)) / 1000, 3 * tempSdC(bowl));
   return {
     sinceMs: doubt.sinceMs,
     readings: doubt.readings + 1,
     atMs,
     valueC,
-    slopeCPerS,
     calmSinceMs: calm ? (doubt.calmSinceMs ?? atMs) : null,
+    risingSinceMs: rising ? (doubt.risingSinceMs ?? atMs) : null,
     agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
   };
 }
 
-function isNewLevel(doubt: Doubt, bowl: Readonly<Filter>, { lowestBoundC }: Expectations): boolean {
+function isNewLevel(doubt: Doubt, { lowestBoundC }: Expectations): boolean {
   const outside = doubt.valueC < lowestBoundC - 1;
   const calmMs = doubt.calmSinceMs === null ? 0 : doubt.atMs - doubt.calmSinceMs;
   if (calmMs >= (outside ? CALM_OUTSIDE_MS : CALM_MS)) return true;
-  return doubt.slopeCPerS > 0 && doubt.valueC > bowl.tempC && doubt.atMs - doubt.sinceMs >= RISING_MS;
+  return doubt.risingSinceMs !== null && doubt.atMs - doubt.risingSinceMs >= RISING_MS;
 }
 
 function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): void {

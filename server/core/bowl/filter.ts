@@ -18,17 +18,20 @@ export const COURSE_S = 720;
 /** Correlation time of the stirring swing, seconds; ours, middle of the 2–9 s seen in stirred bowls. */
 const STIR_S = 5;
 /** Spectral density of the unforced change of rate, (°C/s)²/s. Ours, tuned on simulated kitchens. */
-const RATE_DRIFT = 6e-7;
+const RATE_DRIFT = 4e-7;
+/** and how it grows with the square of the rate, 1/s: a fast approach bends fast. Ours, tuned likewise. */
+const RATE_DRIFT_BEND = 1.5e-3;
 /** The same while readings keep falling on one side of the prediction: somebody changed the heat. Ours, tuned likewise. */
 const RATE_DRIFT_CHANGING = 2e-5;
-/** White error of a reading, °C: steps of 0.1 °C have 0.03 °C r.m.s. Ours. */
-const READING_ERROR_C = 0.03;
+/** White error of a reading, °C r.m.s.: never better than this. Ours. */
+const READING_ERROR_C = 0.02;
 /** Size of the stirring swing before anything is learned, and the range it may take, °C r.m.s. Ours. */
 const STIR_START_C = 0.1;
-const STIR_MIN_C = 0.02;
+const STIR_MIN_C = 0.04;
 const STIR_MAX_C = 0.4;
-/** How fast the swing's size follows what is seen, seconds. Ours. */
-const STIR_LEARN_S = 40;
+/** How fast the swing's size follows what is seen, seconds: quickly up, for a new bath stirs up more at once; slowly down. Ours. */
+const STIR_GROW_S = 12;
+const STIR_CALM_S = 50;
 /** Memory of the one-sidedness of innovations, seconds, and where it means that the heat has changed. Ours. */
 const SIDE_S = 8;
 const SIDE_LIMIT = 0.6;
@@ -55,6 +58,8 @@ export interface Filter {
   cov: Upper;
   /** Learned size of the stirring swing, °C r.m.s. */
   swingC: number;
+  /** White error of a reading, °C r.m.s.; the owner narrows it as it learns the thermometer's steps. */
+  errorC: number;
   /** Running mean of the normalised innovations: away from 0 when readings stay on one side. */
   side: number;
 }
@@ -73,6 +78,7 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     probeC: valueC,
     cov: [tempVar, rateVar * lag, 0, 0, rateVar, 0, 0, swingC * swingC, 0, swingC * swingC + READING_ERROR_C ** 2],
     swingC,
+    errorC: READING_ERROR_C,
     side: 0,
   };
 }
@@ -87,6 +93,7 @@ export function copyFilter(f: Filter): Filter {
     probeC: f.probeC,
     cov: f.cov.slice() as Upper,
     swingC: f.swingC,
+    errorC: f.errorC,
     side: f.side,
   };
 }
@@ -117,7 +124,8 @@ function carryStep(filter: Filter, dtS: number): void {
   filter.tempC += dtS * filter.rateCPerS;
   filter.rateCPerS *= ease;
   filter.stirC *= calm;
-  const drift = Math.abs(filter.side) > SIDE_LIMIT ? RATE_DRIFT_CHANGING : RATE_DRIFT;
+  const steady = RATE_DRIFT + RATE_DRIFT_BEND * filter.rateCPerS * filter.rateCPerS;
+  const drift = Math.abs(filter.side) > SIDE_LIMIT ? Math.max(steady, RATE_DRIFT_CHANGING) : steady;
   carryCovariance(filter.cov, dtS, follow, lead, ramp, calm, ease, drift, filter.swingC);
 }
 
@@ -158,14 +166,19 @@ function carryCovariance(
   cov[9] = lead * dT + ramp * dR + follow * dP + 1e-7 * dtS;
 }
 
+/** A thermometer that moves in steps is off by up to half a step: its r.m.s. is the step over √12. °C. */
+export function allowForSteps(filter: Filter, stepC: number): void {
+  filter.errorC = Math.max(READING_ERROR_C, stepC / Math.sqrt(12));
+}
+
 /** What a good reading should show at the filter's moment, °C. */
 export function expectedC(filter: Readonly<Filter>): number {
   return filter.probeC + filter.stirC;
 }
 
 /** How far a good reading may lie from it, one standard deviation, °C. */
-export function expectedSdC({ cov }: Readonly<Filter>): number {
-  return Math.sqrt(cov[7] + 2 * cov[8] + cov[9] + READING_ERROR_C * READING_ERROR_C);
+export function expectedSdC({ cov, errorC }: Readonly<Filter>): number {
+  return Math.sqrt(cov[7] + 2 * cov[8] + cov[9] + errorC * errorC);
 }
 
 /** Standard deviation of the estimate of the chocolate, °C. */
@@ -185,7 +198,7 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   const hR = cov[5] + cov[6];
   const hN = cov[7] + cov[8];
   const hP = cov[8] + cov[9];
-  const variance = hN + hP + READING_ERROR_C * READING_ERROR_C;
+  const variance = hN + hP + filter.errorC * filter.errorC;
   const miss = valueC - expectedC(filter);
   const gT = hT / variance;
   const gR = hR / variance;
@@ -216,7 +229,7 @@ function learn(filter: Filter, miss: number, dtS: number): void {
   const surprise = Math.max(-3, Math.min(3, miss));
   filter.side += Math.min(1, dtS / SIDE_S) * (surprise - filter.side);
   if (Math.abs(filter.side) > SIDE_LIMIT) return;
-  const pace = Math.min(0.2, dtS / STIR_LEARN_S);
+  const pace = Math.min(0.2, dtS / (surprise * surprise > 1 ? STIR_GROW_S : STIR_CALM_S));
   const swingC = filter.swingC * Math.exp((pace * (surprise * surprise - 1)) / 2);
   filter.swingC = Math.max(STIR_MIN_C, Math.min(STIR_MAX_C, swingC));
 }
@@ -225,7 +238,7 @@ function learn(filter: Filter, miss: number, dtS: number): void {
 export function reseatProbe(filter: Filter, valueC: number): void {
   const { cov } = filter;
   cov[3] = cov[6] = cov[8] = 0;
-  cov[9] = READING_ERROR_C ** 2 + filter.swingC ** 2;
+  cov[9] = filter.errorC ** 2 + filter.swingC ** 2;
   filter.probeC = valueC - filter.stirC;
   filter.side = 0;
 }

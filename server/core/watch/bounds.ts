@@ -18,7 +18,7 @@ export const OFF_DELAY_MS = 5_000;
 export const ON_DELAY_MS = {
   overshoot: 1_500,
   scorch: 0,
-  'temper-lost': 5_000,
+  'temper-lost': 15_000,
   undershoot: 3_000,
   'below-working': 10_000,
   'not-cooled-enough': 10_000,
@@ -38,6 +38,8 @@ export const LIFTED_MS = 60_000;
 /** A lift shorter than this is not worth an event, milliseconds. Ours. */
 export const LIFT_TOLD_MS = 3_000;
 
+/** Begun to cool: fallen so far since the cooling phase was entered, °C. Ours. */
+export const FALLEN_C = 1;
 /** Turned upward: so far above the lowest point of a cooling phase, °C. Ours: twice the stirring swing of a cold bath. */
 export const TURNED_UP_C = 0.6;
 /** and warming faster than this, °C/s: 0.15 °C/min. Ours. */

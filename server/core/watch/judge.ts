@@ -17,7 +17,7 @@ export function judge(turn: Turn, filter: Filter, tempC: number, startedAtMs: nu
   const { judgedAtMs, bandReached } = watch;
   probeIsBack(turn);
   watchLimits(turn, filter, tempC);
-  followPhase(turn, tempC, filter.rateCPerS);
+  followPhase(turn, tempC);
   const dtS = judgedAtMs === null ? 0 : Math.min(10, (turn.atMs - judgedAtMs) / 1000);
   followStanding(turn, tempC, dtS);
   if (watch.bandReached && !bandReached && currentPhase(turn).heading === 'down') {

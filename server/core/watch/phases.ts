@@ -8,7 +8,7 @@
  */
 import { firstDownIndex, nearEdgeC, onLostIndex } from '../record/profile.ts';
 import type { Phase } from '../record/profile.ts';
-import { DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, STALLED_C_PER_S, TURNED_C } from './bounds.ts';
+import { DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
@@ -23,6 +23,7 @@ export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | '
   watch.dwellSinceMs = null;
   watch.bandReached = false;
   watch.turned = index === 0 || from === null;
+  watch.highestC = null;
   watch.lowestC = null;
   watch.stalledSinceMs = null;
   watch.lowSinceMs = null;
@@ -40,9 +41,9 @@ export function enterRecovery(turn: Turn): void {
 }
 
 /** One believed estimate later: has the direction turned, is the edge reached, has it been held long enough? */
-export function followPhase(turn: Turn, tempC: number, rateCPerS: number): void {
+export function followPhase(turn: Turn, tempC: number): void {
   const phase = currentPhase(turn);
-  noteTurn(turn, phase, tempC, rateCPerS);
+  noteTurn(turn, phase, tempC);
   if (phase.heading === 'hold') return;
   if (pastNearEdgeC(phase, tempC) < (turn.watch.dwellSinceMs === null ? 0 : -DWELL_SLACK_C)) {
     turn.watch.dwellSinceMs = null;
@@ -56,12 +57,14 @@ export function pastNearEdgeC(phase: Phase, tempC: number): number {
   return phase.heading === 'down' ? nearEdgeC(phase) - tempC : tempC - nearEdgeC(phase);
 }
 
-/** The lowest point counts from when the bowl has first been seen falling: before that nobody has begun to cool it. */
-function noteTurn(turn: Turn, phase: Phase, tempC: number, rateCPerS: number): void {
+/** The lowest point counts once the bowl has fallen by a degree: before that nobody has begun to cool it. */
+function noteTurn(turn: Turn, phase: Phase, tempC: number): void {
   const { watch, profile } = turn;
   const before = profile.phases[watch.phase! - 1];
   watch.turned ||= before === undefined || pastNearEdgeC(before, tempC) < -TURNED_C;
-  const counts = phase.heading === 'down' && watch.turned && (watch.lowestC !== null || rateCPerS < -STALLED_C_PER_S);
+  watch.highestC = Math.max(watch.highestC ?? -Infinity, tempC);
+  const fell = watch.lowestC !== null || tempC <= watch.highestC - FALLEN_C;
+  const counts = phase.heading === 'down' && watch.turned && fell;
   watch.lowestC = counts ? Math.min(watch.lowestC ?? Infinity, tempC) : null;
 }
 

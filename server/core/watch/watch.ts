@@ -16,7 +16,9 @@ export interface Watch {
   turned: boolean;
   /** Last reading that was judged, milliseconds. */
   judgedAtMs: number | null;
-  /** Lowest estimate of this phase since it turned, °C. */
+  /** Highest estimate of this phase, °C. */
+  highestC: number | null;
+  /** Lowest estimate of a `down` phase since it has turned and fallen, °C. */
   lowestC: number | null;
   /** A `down` phase has been satisfied, and temper not lost since. */
   seeded: boolean;
@@ -59,6 +61,7 @@ export const UNSTARTED: Readonly<Watch> = {
   bandReached: false,
   turned: false,
   judgedAtMs: null,
+  highestC: null,
   lowestC: null,
   seeded: false,
   alarms: {},
@@ -83,6 +86,7 @@ export function copyWatch(w: Readonly<Watch>): Watch {
     bandReached: w.bandReached,
     turned: w.turned,
     judgedAtMs: w.judgedAtMs,
+    highestC: w.highestC,
     lowestC: w.lowestC,
     seeded: w.seeded,
     alarms: w.alarms,
