@@ -114,7 +114,7 @@ class Work implements Turn {
   private takeLine(text: string): void {
     this.lastLine = text.slice(0, SAMPLE_LENGTH);
     const read = readLine(text, { decimalComma: this.header.decimalComma });
-    if (read.ok) this.takeValues(valuesByRole(read.channels, this.header.roles));
+    if (read.ok) this.takeValues(valuesByRole(read.channels, this.header.roles, read.places));
     else this.count(read.reason, this.lastLine);
   }
 

@@ -4,7 +4,7 @@ import type { Estimate, FanBead } from './bowl/estimate.ts';
 import { predicted } from './bowl/filter.ts';
 import type { Filter } from './bowl/filter.ts';
 import { arrival, fan, levelC } from './bowl/forecast.ts';
-import { nearEdgeC } from './record/profile.ts';
+import { nearEdgeC } from './show/course.ts';
 import type { Phase } from './record/profile.ts';
 import type { Standing } from './record/event.ts';
 import type { Quality } from './record/run.ts';

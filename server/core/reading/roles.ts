@@ -1,24 +1,37 @@
-/** Which channel of a line is the chocolate, which the bath, which the room. */
+/** Which channel of a line is the chocolate, which the bath, which the room. Knows words and places, not values. */
 import type { Role } from '../record/command.ts';
 import type { ValuesC } from '../record/input.ts';
 import type { Channel } from './channel.ts';
+import { partsOf } from './words.ts';
 
-/** Roles given by a person win; then a label that names one; the first channel left over is the chocolate, others are ignored. */
-export function valuesByRole(channels: readonly Channel[], roles: Readonly<Record<string, Role>>): ValuesC {
+/**
+ * Roles given by a person win; then a label that names one. Where nothing names the chocolate it is the first place left over, and
+ * stays so while that place has no value: the next probe's value must never stand in for it. Others are ignored.
+ * `places`: the keys of the whole line in order, missing values included.
+ */
+export function valuesByRole(
+  channels: readonly Channel[],
+  roles: Readonly<Record<string, Role>>,
+  places: readonly string[] = channels.map((channel) => channel.key),
+): ValuesC {
+  const roleOf = new Map(places.map((key) => [key, Object.hasOwn(roles, key) ? roles[key]! : roleByLabel(key)]));
+  const named = [...roleOf.values()].includes('chocolate');
+  const chocolate = named ? undefined : places.find((key) => roleOf.get(key) === null);
   const values: { chocolate?: number; bath?: number; room?: number } = {};
-  const unnamed: Channel[] = [];
-  for (const channel of channels) {
-    const role = Object.hasOwn(roles, channel.key) ? roles[channel.key]! : roleByLabel(channel.key);
-    if (role === null) unnamed.push(channel);
-    else if (role !== 'ignored') values[role] ??= channel.valueC;
+  for (const { key, valueC } of channels) {
+    const role = key === chocolate ? 'chocolate' : roleOf.get(key);
+    if (role && role !== 'ignored') values[role] ??= valueC;
   }
-  const first = unnamed[0];
-  if (first !== undefined) values.chocolate ??= first.valueC;
   return values;
 }
 
+const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
+  ['chocolate', ['chocolate', 'choc', 'bowl']],
+  ['bath', ['bath', 'water']],
+  ['room', ['room', 'ambient', 'amb', 'air']],
+];
+
 function roleByLabel(key: string): Role | null {
-  if (/\b(bath|water)\b/.test(key)) return 'bath';
-  if (/\b(room|ambient|air)\b/.test(key)) return 'room';
-  return null;
+  const parts = partsOf(key);
+  return ROLE_WORDS.find(([, words]) => words.some((word) => parts.includes(word)))?.[0] ?? null;
 }

@@ -14,7 +14,13 @@ export type Input =
   | { readonly atMs: number; readonly source: string; readonly kind: 'line'; readonly text: string }
   /** A ready reading: recognition is skipped, plausibility is not. */
   | { readonly atMs: number; readonly source: string; readonly kind: 'reading'; readonly valuesC: ValuesC }
-  | { readonly atMs: number; readonly source: string; readonly kind: 'link'; readonly up: boolean; readonly why?: string }
+  | {
+      readonly atMs: number;
+      readonly source: string;
+      readonly kind: 'link';
+      readonly up: boolean;
+      readonly why?: string;
+    }
   | { readonly atMs: number; readonly source: string; readonly kind: 'command'; readonly command: Command }
   /** Nothing follows: late deadlines are settled up to here and the run ends. */
   | { readonly atMs: number; readonly source: string; readonly kind: 'end' }

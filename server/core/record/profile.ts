@@ -38,38 +38,3 @@ export interface Profile {
   readonly onLost?: string;
   readonly phases: readonly Phase[];
 }
-
-/** The edge of the band met first on this heading, °C: low going up, high going down. A hold has none: its low edge stands in. */
-export function nearEdgeC(phase: Phase): number {
-  return phase.heading === 'down' ? phase.bandC[1] : phase.bandC[0];
-}
-
-/** The edge of the band met last on this heading, °C. */
-export function farEdgeC(phase: Phase): number {
-  return phase.heading === 'down' ? phase.bandC[0] : phase.bandC[1];
-}
-
-/** Position of the phase with this id, or -1. */
-export function phaseIndex(profile: Profile, id: string): number {
-  return profile.phases.findIndex((phase) => phase.id === id);
-}
-
-/** Position of the first `down` phase, or -1 where the profile makes no seed. */
-export function firstDownIndex(profile: Profile): number {
-  return profile.phases.findIndex((phase) => phase.heading === 'down');
-}
-
-/** The phase to enter after temper is lost. */
-export function onLostIndex(profile: Profile): number {
-  if (profile.onLost !== undefined) return phaseIndex(profile, profile.onLost);
-  return Math.max(
-    0,
-    profile.phases.findIndex((phase) => phase.heading === 'up'),
-  );
-}
-
-/** The lowest temperature at which any phase says that no seed is left, °C; null where the profile does not say. */
-export function lowestLostC(profile: Profile): number | null {
-  const limits = profile.phases.flatMap((phase) => phase.lostAboveC ?? []);
-  return limits.length > 0 ? Math.min(...limits) : null;
-}

@@ -2,7 +2,7 @@
 import { rateSdCPerS } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
 import type { AlarmName } from '../record/event.ts';
-import { lowestLostC, nearEdgeC } from '../record/profile.ts';
+import { lowestLostC, nearEdgeC } from '../show/course.ts';
 import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';

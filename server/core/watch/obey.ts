@@ -1,5 +1,5 @@
 /** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
-import { lowestLostC, phaseIndex } from '../record/profile.ts';
+import { lowestLostC, phaseIndex } from '../show/course.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';

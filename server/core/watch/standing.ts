@@ -7,8 +7,8 @@
  *        └──────────── lost ◄───────────────┴ unproven ◄── strip test bad                  ▼ lost
  */
 import type { Standing, StandingReason } from '../record/event.ts';
-import { firstDownIndex } from '../record/profile.ts';
-import { armedCeiling } from './armed.ts';
+import { firstDownIndex } from '../show/course.ts';
+import { armedCeiling, armedLostC } from './armed.ts';
 import { LOW_MS, RISK_DOSE_C_S, RISK_MEMORY_S, UNSEEN_MS } from './bounds.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn, Watch } from './watch.ts';
@@ -39,7 +39,9 @@ export function enterStanding(turn: Turn, by: 'reached' | 'hand' | 'recovery'): 
 /** One believed estimate later. `dtS`: seconds since the estimate before. */
 export function followStanding(turn: Turn, tempC: number, dtS: number): void {
   if (turn.watch.standing !== 'in-temper' && turn.watch.standing !== 'unproven') return;
-  if (overDose(turn, tempC, dtS)) setStanding(turn, 'at-risk', 'over-ceiling');
+  const lostC = armedLostC(turn.profile, turn.watch);
+  if (lostC !== null && tempC >= lostC) setStanding(turn, 'at-risk', 'above-lost');
+  else if (overDose(turn, tempC, dtS)) setStanding(turn, 'at-risk', 'over-ceiling');
   else if (lowForLong(turn, tempC)) setStanding(turn, 'at-risk', 'low-for-long');
 }
 

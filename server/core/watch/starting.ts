@@ -4,7 +4,7 @@
  */
 import type { Condition } from '../record/command.ts';
 import type { Phase, Profile } from '../record/profile.ts';
-import { firstDownIndex, nearEdgeC, phaseIndex } from '../record/profile.ts';
+import { firstDownIndex, nearEdgeC, phaseIndex } from '../show/course.ts';
 
 /** How far above its lowest the chocolate must have risen to be warming, °C (ours: ten times a probe's noise, half a minute of a bath). */
 export const RISEN_C = 0.5;

@@ -1,0 +1,76 @@
+/**
+ * A command as it arrives in a request: a profile may be named by its id, and what is said must make sense by itself.
+ * The shapes are input-file.ts's; whether the command fits the run at this moment is the session's to say.
+ */
+import type { Command } from './command.ts';
+import { commandFromJson } from './input-file.ts';
+import type { Profile } from './profile.ts';
+import { type Complaint, shown } from './shape.ts';
+
+export type ParsedCommand =
+  { readonly ok: true; readonly command: Command } | { readonly ok: false; readonly complaint: Complaint };
+
+/** Longest name, id or key, characters (ours). */
+const TEXT_MAX_CHARS = 200;
+/** A probe further off than this is broken rather than uncorrected, °C (ours). */
+const OFFSET_MAX_C = 20;
+/** And no thermometer's scale is this far off (ours). */
+const GAIN_MIN = 0.5;
+const GAIN_MAX = 2;
+
+/**
+ * A command from decoded JSON; `profiles` are those that may be named by id. The command that comes out always holds the whole profile.
+ * Complaints name their place from the command on (`command.phase`). Never throws.
+ */
+export function parseCommand(value: unknown, profiles: readonly Profile[]): ParsedCommand {
+  const given = profileId(value);
+  if (given === null) return checked(value);
+  const profile = profiles.find((known) => known.id === given);
+  if (profile !== undefined) return checked({ ...(value as object), profile });
+  const ids = profiles.map((known) => known.id).join(', ');
+  return refused('command.profile', given, `one of ${ids} is wanted, or a profile in full`);
+}
+
+function profileId(value: unknown): string | null {
+  if (typeof value !== 'object' || value === null || !('profile' in value)) return null;
+  return typeof value.profile === 'string' ? value.profile : null;
+}
+
+function checked(value: unknown): ParsedCommand {
+  const shaped = commandFromJson(value);
+  if (!shaped.ok) return shaped;
+  const complaint = senseComplaint(shaped.command);
+  return complaint === null ? shaped : { ok: false, complaint };
+}
+
+/** What a shape alone cannot say: bounds on numbers and texts. */
+function senseComplaint(command: Command): Complaint | null {
+  switch (command.name) {
+    case 'start':
+      return lengthComplaint('command.phase', command.phase);
+    case 'acknowledge':
+      return command.by === undefined ? null : lengthComplaint('command.by', command.by);
+    case 'assign-role':
+      return lengthComplaint('command.channel', command.channel);
+    case 'set-correction':
+      return (
+        boundsComplaint('command.offsetC', command.offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
+        boundsComplaint('command.gain', command.gain, GAIN_MIN, GAIN_MAX)
+      );
+    default:
+      return null;
+  }
+}
+
+function lengthComplaint(path: string, text: string): Complaint | null {
+  if (text !== '' && text.length <= TEXT_MAX_CHARS) return null;
+  return { path, value: shown(text), rule: `1 to ${TEXT_MAX_CHARS} characters are wanted` };
+}
+
+function boundsComplaint(path: string, value: number, low: number, high: number): Complaint | null {
+  return value >= low && value <= high ? null : { path, value: shown(value), rule: `${low} to ${high} is wanted` };
+}
+
+function refused(path: string, value: unknown, rule: string): ParsedCommand {
+  return { ok: false, complaint: { path, value: shown(value), rule } };
+}

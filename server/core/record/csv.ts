@@ -1,0 +1,171 @@
+/**
+ * A curve as a table: `t_s`, `chocolate_c` and, where measured, `bath_c` and `room_c`. Read as the inputs of one run, or written
+ * from a run's readings for a spreadsheet. Knows nothing of files; what a table cannot hold (commands, raw lines) is the trace's.
+ */
+import type { RecordedInput, ValuesC } from './input.ts';
+import type { Reading } from './run.ts';
+import { shown } from './shape.ts';
+import type { Decoded } from './trace.ts';
+
+/** The `source` of every input read from a table. */
+export const CSV_SOURCE = 'csv';
+
+const TIME = 't_s';
+const CHANNELS = { chocolate_c: 'chocolate', bath_c: 'bath', room_c: 'room' } as const;
+type ChannelColumn = keyof typeof CHANNELS;
+type Channel = (typeof CHANNELS)[ChannelColumn];
+const COLUMNS = [TIME, ...(Object.keys(CHANNELS) as ChannelColumn[])] as const;
+type Column = (typeof COLUMNS)[number];
+
+const MS_PER_S = 1000;
+
+/** Longest line read, characters (ours): four numbers need a tenth of it. */
+const MAX_LINE_CHARS = 1000;
+
+/** A decimal number with a point; exponents are let pass, since programs write small numbers so. */
+const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
+
+/**
+ * The inputs of one run: a `reading` for each row; before the first that has a chocolate temperature, the command that starts
+ * the run at `firstPhase`; after the last, an `end`. `atMs` is `t_s` in whole milliseconds. An empty cell is a null.
+ * Quotes, CRLF, a byte-order mark and empty lines are let pass; anything else unexpected is the line at fault and why.
+ */
+export function decodeCsv(table: string, firstPhase: string): Decoded<RecordedInput[]> {
+  const lines = table.replace(/^\uFEFF/, '').split(/\r?\n/);
+  const long = lines.findIndex((line) => line.length > MAX_LINE_CHARS);
+  if (long !== -1) return fault(long + 1, `the line is longer than ${MAX_LINE_CHARS} characters`);
+  const columns = decodeHeader(lines[0]!);
+  if (!columns.ok) return columns;
+  const rows = decodeRows(lines, columns.value);
+  if (!rows.ok) return rows;
+  const first = rows.value.findIndex((row) => typeof row.valuesC.chocolate === 'number');
+  if (first === -1) return fault(0, 'there is no temperature in chocolate_c');
+  return { ok: true, value: asRun(rows.value, first, firstPhase) };
+}
+
+interface Row {
+  readonly atMs: number;
+  readonly valuesC: ValuesC;
+}
+
+function asRun(rows: readonly Row[], first: number, firstPhase: string): RecordedInput[] {
+  const readings = rows.map((row): RecordedInput => ({ source: CSV_SOURCE, kind: 'reading', ...row }));
+  const start = { name: 'start', phase: firstPhase } as const;
+  return [
+    ...readings.slice(0, first),
+    { atMs: rows[first]!.atMs, source: CSV_SOURCE, kind: 'command', command: start },
+    ...readings.slice(first),
+    { atMs: rows.at(-1)!.atMs, source: CSV_SOURCE, kind: 'end' },
+  ];
+}
+
+function fault(line: number, reason: string): { readonly ok: false; readonly line: number; readonly reason: string } {
+  return { ok: false, line, reason };
+}
+
+function decodeHeader(line: string): Decoded<readonly Column[]> {
+  const names = cellsOf(line);
+  if (names === null) return fault(1, 'a quote is out of place or not closed');
+  for (const [index, name] of names.entries()) {
+    if (!COLUMNS.includes(name as Column)) {
+      return fault(1, `column ${shown(name)} is unknown: ${COLUMNS.join(', ')} are read, separated by commas`);
+    }
+    if (names.indexOf(name) !== index) return fault(1, `column ${name} is there twice`);
+  }
+  const missing = [TIME, 'chocolate_c'].find((name) => !names.includes(name));
+  if (missing !== undefined) return fault(1, `column ${missing} is missing`);
+  return { ok: true, value: names as Column[] };
+}
+
+function decodeRows(lines: readonly string[], columns: readonly Column[]): Decoded<Row[]> {
+  const rows: Row[] = [];
+  let lastS = -Infinity;
+  for (const [index, line] of lines.entries()) {
+    if (index === 0 || line === '') continue;
+    const cells = decodeCells(line, columns);
+    if (typeof cells === 'string') return fault(index + 1, cells);
+    const { [TIME]: atS, ...channels } = cells;
+    if (typeof atS !== 'number') return fault(index + 1, `${TIME} is empty: every row needs its time in seconds`);
+    if (atS < lastS) return fault(index + 1, `${TIME} is ${atS}: time may not go back (${lastS} stands before it)`);
+    lastS = atS;
+    rows.push({ atMs: Math.round(atS * MS_PER_S) + 0, valuesC: valuesOf(channels) });
+  }
+  return { ok: true, value: rows };
+}
+
+type Cells = Partial<Record<Column, number | null>>;
+
+/** The row's numbers by column, or what is wrong with it. */
+function decodeCells(line: string, columns: readonly Column[]): Cells | string {
+  const texts = cellsOf(line);
+  if (texts === null) return 'a quote is out of place or not closed';
+  if (texts.length !== columns.length) return `${texts.length} cells: ${columns.length} are wanted, as in the header`;
+  const cells: Cells = {};
+  for (const [index, column] of columns.entries()) {
+    const text = texts[index]!;
+    const number = text === '' ? null : Number(text);
+    if (number !== null && !(NUMBER.test(text) && isInRange(column, number))) {
+      return `${column} is ${shown(text)}: a number with a decimal point is wanted`;
+    }
+    cells[column] = number;
+  }
+  return cells;
+}
+
+/** Finite, and times such that their milliseconds are exact. */
+function isInRange(column: Column, number: number): boolean {
+  return column === TIME ? Number.isSafeInteger(Math.round(number * MS_PER_S)) : Number.isFinite(number);
+}
+
+/** In a fixed order, whatever the order of the columns. */
+function valuesOf(cells: Partial<Record<ChannelColumn, number | null>>): ValuesC {
+  const valuesC: Partial<Record<Channel, number | null>> = {};
+  for (const [column, channel] of Object.entries(CHANNELS) as [ChannelColumn, Channel][]) {
+    const value = cells[column];
+    if (value !== undefined) valuesC[channel] = value;
+  }
+  return valuesC;
+}
+
+/** The line's cells, trimmed; quoted ones may hold commas and doubled quotes (RFC 4180). null: a quote is out of place. */
+function cellsOf(line: string): string[] | null {
+  const cells: string[] = [];
+  const cell = /\s*(?:"((?:[^"]|"")*)"\s*|([^,"]*))(,|$)/y;
+  let ended = false;
+  while (!ended) {
+    const match = cell.exec(line);
+    if (match === null) return null;
+    cells.push(match[1]?.replaceAll('""', '"') ?? match[2]!.trim());
+    ended = match[3] === '';
+  }
+  return cells;
+}
+
+/**
+ * Readings as a table in the same columns, lines ended as in RFC 4180: corrected °C, seconds since `startedAtMs`, one row for each moment.
+ * A reading that was not believed is an empty cell, as it is a gap in the picture; channels never read have no column.
+ */
+export function encodeCsv(readings: readonly Reading[], startedAtMs: number): string {
+  const rows = new Map<number, Map<string, number>>();
+  for (const { atMs, role, valueC, quality } of readings) {
+    if (role === 'ignored') continue;
+    const row = rows.get(atMs) ?? new Map<string, number>();
+    if (quality === 'good') row.set(role, valueC);
+    rows.set(atMs, row);
+  }
+  const columns = writtenColumns(readings);
+  const lines = [[TIME, ...columns].join(',')];
+  for (const [atMs, row] of rows) {
+    const cells = columns.map((column) => row.get(CHANNELS[column]) ?? '');
+    lines.push([(atMs - startedAtMs) / MS_PER_S, ...cells].join(','));
+  }
+  return lines.map((line) => `${line}\r\n`).join('');
+}
+
+/** The chocolate's column is always there: a table without it could not be read again. */
+function writtenColumns(readings: readonly Reading[]): ChannelColumn[] {
+  const roles = new Set<string>(readings.map((reading) => reading.role));
+  return (Object.keys(CHANNELS) as ChannelColumn[]).filter(
+    (column) => column === 'chocolate_c' || roles.has(CHANNELS[column]),
+  );
+}

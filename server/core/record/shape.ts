@@ -1,0 +1,181 @@
+/**
+ * Shapes of what stands in our files: each can check a decoded JSON value, with an exact complaint, and write it back in
+ * one fixed key order. Knows nothing of what the values mean.
+ */
+
+/** What is wrong with a value: where it stands (`command.phase`), what it is (shortened), and the rule it breaks. */
+export interface Complaint {
+  readonly path: string;
+  readonly value: string;
+  readonly rule: string;
+}
+
+export interface Shape {
+  /** null where the value fits. Recursion is as deep as the shape, whatever the value. */
+  readonly check: (value: unknown, path: string) => Complaint | null;
+  /** JSON text of a value that fits, always the same for the same value. */
+  readonly write: (value: unknown) => string;
+  /** The key may be absent from its object. */
+  readonly optional?: true;
+}
+
+/** One shape for each key of T, so that a key added to T and forgotten here does not compile. */
+export type Fields<T> = { readonly [K in keyof Required<T>]: Shape };
+
+/** How much of a wrong value is shown, characters (ours). */
+const MAX_SHOWN_CHARS = 60;
+
+/** The value as one short line of printable characters. */
+export function shown(value: unknown): string {
+  if (Array.isArray(value)) return 'a list';
+  if (typeof value === 'object' && value !== null) return 'an object';
+  if (value === undefined) return 'missing';
+  if (typeof value === 'number') return String(value);
+  const text = JSON.stringify(value);
+  return text.length > MAX_SHOWN_CHARS ? `${text.slice(0, MAX_SHOWN_CHARS)}…` : text;
+}
+
+/** The complaint as it ends a line on the terminal. */
+export function complaintText(complaint: Complaint): string {
+  const place = complaint.path === '' ? '' : `${complaint.path} `;
+  return `${place}is ${complaint.value}: ${complaint.rule}`;
+}
+
+/** A value written by JSON itself, wanted to pass a test. */
+function plain(rule: string, fits: (value: unknown) => boolean): Shape {
+  return {
+    check: (value, path) => (fits(value) ? null : { path, value: shown(value), rule }),
+    write: (value) => JSON.stringify(value),
+  };
+}
+
+export const text: Shape = plain('text is wanted', (value) => typeof value === 'string');
+export const finite: Shape = plain('a number is wanted', (value) => Number.isFinite(value));
+export const whole: Shape = plain('a whole number is wanted', (value) => Number.isSafeInteger(value));
+export const flag: Shape = plain('true or false is wanted', (value) => typeof value === 'boolean');
+
+/** A raw line: its characters are bytes. */
+export const bytes: Shape = plain(
+  'text of characters U+0000 to U+00FF is wanted, one for each byte',
+  // oxlint-disable-next-line no-control-regex -- control characters are bytes like any other here
+  (value) => typeof value === 'string' && /^[\u0000-\u00ff]*$/.test(value),
+);
+
+export function wholeFrom(lowest: number): Shape {
+  return plain(`a whole number from ${lowest} is wanted`, (v) => Number.isSafeInteger(v) && (v as number) >= lowest);
+}
+
+export function exactly(number: number): Shape {
+  return plain(`${number} is wanted`, (value) => value === number);
+}
+
+export function oneOf(words: readonly string[]): Shape {
+  return plain(`one of ${words.join(', ')} is wanted`, (value) => words.includes(value as string));
+}
+
+export function orNull(shape: Shape): Shape {
+  return {
+    check: (value, path) => (value === null ? null : withAlternative(shape.check(value, path), 'or null')),
+    write: (value) => (value === null ? 'null' : shape.write(value)),
+  };
+}
+
+export function optional(shape: Shape): Shape {
+  return { ...shape, optional: true };
+}
+
+function withAlternative(complaint: Complaint | null, alternative: string): Complaint | null {
+  return complaint && { ...complaint, rule: `${complaint.rule}, ${alternative}` };
+}
+
+/** An object with these keys and no others, written in this order. */
+export function object(fields: Readonly<Record<string, Shape>>): Shape {
+  const shapes = new Map(Object.entries(fields));
+  return {
+    check: (value, path) => checkObject(shapes, value, path),
+    write: (value) => `{${writeFields(shapes, value as Readonly<Record<string, unknown>>).join(',')}}`,
+  };
+}
+
+function checkObject(shapes: ReadonlyMap<string, Shape>, value: unknown, path: string): Complaint | null {
+  if (!isObject(value)) return { path, value: shown(value), rule: 'an object is wanted' };
+  for (const key of Object.keys(value)) {
+    if (!shapes.has(key)) return { path: inside(path, key), value: shown(value[key]), rule: 'there is no such key' };
+  }
+  for (const [key, shape] of shapes) {
+    const field = Object.hasOwn(value, key) ? value[key] : undefined;
+    if (field === undefined && shape.optional) continue;
+    const complaint = shape.check(field, inside(path, key));
+    if (complaint) return complaint;
+  }
+  return null;
+}
+
+function writeFields(shapes: ReadonlyMap<string, Shape>, value: Readonly<Record<string, unknown>>): string[] {
+  const written: string[] = [];
+  for (const [key, shape] of shapes) {
+    const field = value[key];
+    if (field !== undefined) written.push(`${JSON.stringify(key)}:${shape.write(field)}`);
+  }
+  return written;
+}
+
+/** An object with any keys but those that reach into a prototype, written in the order of the keys' code units. */
+export function record(shape: Shape): Shape {
+  return {
+    check: (value, path) => checkRecord(shape, value, path),
+    write: (value) => {
+      const entries = value as Readonly<Record<string, unknown>>;
+      const keys = Object.keys(entries).toSorted();
+      return `{${keys.map((key) => `${JSON.stringify(key)}:${shape.write(entries[key])}`).join(',')}}`;
+    },
+  };
+}
+
+function checkRecord(shape: Shape, value: unknown, path: string): Complaint | null {
+  if (!isObject(value)) return { path, value: shown(value), rule: 'an object is wanted' };
+  for (const [key, entry] of Object.entries(value)) {
+    if (key === '__proto__') return { path: inside(path, key), value: shown(entry), rule: 'there is no such key' };
+    const complaint = shape.check(entry, inside(path, key));
+    if (complaint) return complaint;
+  }
+  return null;
+}
+
+export function list(shape: Shape): Shape {
+  return {
+    check: (value, path) => {
+      if (!Array.isArray(value)) return { path, value: shown(value), rule: 'a list is wanted' };
+      for (const [index, entry] of value.entries()) {
+        const complaint = shape.check(entry, `${path}[${index}]`);
+        if (complaint) return complaint;
+      }
+      return null;
+    },
+    write: (value) => `[${(value as readonly unknown[]).map((entry) => shape.write(entry)).join(',')}]`,
+  };
+}
+
+/** Objects of several kinds, told apart by the text under `key`. Each kind's shape names that key among its own. */
+export function union(key: string, kinds: Readonly<Record<string, Shape>>): Shape {
+  const shapes = new Map(Object.entries(kinds));
+  const name = oneOf([...shapes.keys()]);
+  const shapeOf = (value: unknown) => shapes.get((value as Readonly<Record<string, string>>)[key] ?? '');
+  return {
+    check: (value, path) => {
+      if (!isObject(value)) return { path, value: shown(value), rule: 'an object is wanted' };
+      const kind = Object.hasOwn(value, key) ? value[key] : undefined;
+      return name.check(kind, inside(path, key)) ?? shapeOf(value)!.check(value, path);
+    },
+    write: (value) => shapeOf(value)!.write(value),
+  };
+}
+
+function isObject(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function inside(path: string, key: string): string {
+  const name = /^[\w-]{1,40}$/.test(key) ? key : shown(key);
+  return path === '' ? name : `${path}.${name}`;
+}
