@@ -48,9 +48,20 @@ export interface RunSummary {
   readonly tiles: readonly Tile[];
 }
 
+/** Turns that went by while the disk took nothing for so long that memory ran out: inputs and readings are gone, events are not. */
+export interface LostSpan {
+  /** Turns of the run, counted from 1, both included. */
+  readonly fromTurn: number;
+  readonly toTurn: number;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
 /** All of a stored run but its raw inputs. */
 export interface StoredRun extends NewRun {
   readonly endedAtMs: number | null;
+  /** Empty but for the rarest of runs. */
+  readonly lost: readonly LostSpan[];
   readonly events: readonly RunEvent[];
   readonly readings: readonly Reading[];
   readonly notes: readonly NoteInfo[];

@@ -1,18 +1,27 @@
 /**
  * The store as the rest of the server sees it. Writing is handed to one writer thread and never waited for;
- * reading goes through a second, read-only connection.
+ * reading goes through a second, read-only connection. Knows neither SQL nor the engine.
  */
-import type {
-  Checkpoint,
-  NewRun,
-  RunSummary,
-  RunToResume,
-  StoreHealth,
-  StoredRun,
-  Turn,
-} from './records.ts';
-import type { NoteInfo } from '../core/show/wire.ts';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
+import { Backlog } from './backlog.ts';
+import { problemOf, unfitSqlite } from './database.ts';
+import { readyDataFile } from './datafile.ts';
+import { lockFolder } from './lock.ts';
+import { Reader } from './reader.ts';
+import type { Standstill } from './reader.ts';
+import { WriterThread } from './writer-thread.ts';
+import type { Checkpoint, NewRun, RunSummary, RunToResume, StoreHealth, StoredRun, Turn } from './records.ts';
+import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { RecordedInput } from '../core/record/input.ts';
+
+/** The one file that holds it all; kept copies begin with the same word. */
+const DATA_FILE = 'bowlside.sqlite';
+
+/** How long closing tries to write what still waits, ms, and how often (ours: a stop must not hang on a dead disk). */
+const LAST_WORDS_MS = 5_000;
+const RETRY_MS = 100;
 
 export interface Store {
   /** Where the data lie, absolute. */
@@ -28,12 +37,217 @@ export interface Store {
   onHealth(listener: (health: StoreHealth) => void): void;
   health(): StoreHealth;
   runs(): RunSummary[];
-  /** The stored run, or null where there is none of that name. */
+  /** The stored run, or null where there is none of that name. Throws where its contents are damaged on disk, as the next two do. */
   openRun(run: string): StoredRun | null;
   inputsOf(run: string): RecordedInput[];
+  /** The curve of a run as at most `columns` columns, without touching its readings: quick however long the run. Empty for an unknown run. */
+  tilesOf(run: string, columns: number): Tile[];
   /** The newest run of this bowl that was never ended, if its last input is younger than `withinMs` by wall clock. Older ones are ended where they stopped. */
   runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null;
-  /** Everything appended so far is on disk, or the promise says why not. */
+  /** Everything appended so far is on disk, or the promise says why not. A disk that stalls is waited for. */
   flush(): Promise<void>;
   close(): Promise<void>;
+}
+
+export interface StoreOptions {
+  /** The built writer, where this module does not run from the built tree itself. */
+  readonly writerScript?: URL;
+}
+
+export type OpenedStore =
+  | { readonly ok: true; readonly store: Store }
+  | {
+      readonly ok: false;
+      readonly reason: 'in-use' | 'newer-data' | 'old-sqlite' | 'unusable-folder';
+      /** One sentence for the person. */
+      readonly message: string;
+    };
+
+/**
+ * Opens the data folder (absolute; made where missing), sets right what is wrong with it, and starts writing.
+ * Returns at once; does not throw for anything a disk can do.
+ */
+export function openStore(folder: string, options: StoreOptions = {}): OpenedStore {
+  const unfit = unfitSqlite();
+  if (unfit !== null) return { ok: false, reason: 'old-sqlite', message: unfit };
+  try {
+    mkdirSync(folder, { recursive: true });
+    return opened(folder, options.writerScript ?? new URL('./writer.js', import.meta.url));
+  } catch (error) {
+    return { ok: false, reason: 'unusable-folder', message: `${folder} cannot be used: ${problemOf(error)}.` };
+  }
+}
+
+function opened(folder: string, writerScript: URL): OpenedStore {
+  const lock = lockFolder(folder);
+  if (!lock.ok) return { ok: false, reason: 'in-use', message: inUse(folder, lock.pid) };
+  try {
+    const file = join(folder, DATA_FILE);
+    const ready = readyDataFile(file, Date.now());
+    if (ready.ok) return { ok: true, store: new FileStore(folder, file, writerScript, ready.notices, lock.release) };
+    lock.release();
+    return ready;
+  } catch (error) {
+    lock.release();
+    throw error;
+  }
+}
+
+function inUse(folder: string, pid: number | null): string {
+  const who = pid === null ? 'another Bowlside' : `another Bowlside (process ${pid})`;
+  return `${folder} is in use by ${who}. Stop that one, or give this one a folder of its own with --data.`;
+}
+
+class FileStore implements Store {
+  readonly folder: string;
+  readonly #notices: string[];
+  readonly #release: () => void;
+  readonly #reader: Reader;
+  readonly #thread: WriterThread;
+  readonly #backlog: Backlog;
+  readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
+  readonly #onHealth: ((health: StoreHealth) => void)[] = [];
+  /** The newest turn handed over, by run. */
+  readonly #turns = new Map<string, number>();
+
+  constructor(folder: string, file: string, writerScript: URL, notices: readonly string[], release: () => void) {
+    this.folder = folder;
+    this.#notices = [...notices];
+    this.#release = release;
+    this.#reader = new Reader(file);
+    this.#backlog = new Backlog({
+      post: (entries) => this.#thread.post(entries),
+      committed: ({ run, seq, turns }) => this.#onCommitted.forEach((listener) => listener(run, seq, turns)),
+      health: (health) => this.#onHealth.forEach((listener) => listener(health)),
+    });
+    this.#thread = new WriterThread(writerScript, file, {
+      committed: (progress) => this.#backlog.committed(progress),
+      failed: (reason) => this.#backlog.failed(reason),
+    });
+  }
+
+  get notices(): readonly string[] {
+    return this.#notices;
+  }
+
+  beginRun(run: NewRun): void {
+    if (this.#turnsOf(run.run) !== null) throw new Error(`there is a run ${run.run} already`);
+    this.#turns.set(run.run, 0);
+    this.#backlog.add({ kind: 'begin', run, wallMs: Date.now() });
+  }
+
+  append(run: string, turn: Turn, checkpoint?: Checkpoint): void {
+    const number = this.#knownTurnsOf(run) + 1;
+    this.#turns.set(run, number);
+    const entry = { kind: 'turn', run, turn: number, wallMs: Date.now() } as const;
+    this.#backlog.add({ ...entry, content: turn, checkpoint: checkpoint ?? null });
+  }
+
+  endRun(run: string, endedAtMs: number): void {
+    this.#knownTurnsOf(run);
+    this.#backlog.add({ kind: 'end', run, endedAtMs });
+  }
+
+  annotate(run: string, note: NoteInfo): void {
+    this.#knownTurnsOf(run);
+    this.#backlog.add({ kind: 'note', run, note });
+  }
+
+  onCommitted(listener: (run: string, seq: number, turns: number) => void): void {
+    this.#onCommitted.push(listener);
+  }
+
+  onHealth(listener: (health: StoreHealth) => void): void {
+    this.#onHealth.push(listener);
+  }
+
+  health(): StoreHealth {
+    return this.#backlog.health();
+  }
+
+  runs(): RunSummary[] {
+    return this.#reader.runs();
+  }
+
+  openRun(run: string): StoredRun | null {
+    return this.#reader.storedRun(run);
+  }
+
+  inputsOf(run: string): RecordedInput[] {
+    return this.#reader.inputs(run, 0);
+  }
+
+  tilesOf(run: string, columns: number): Tile[] {
+    return this.#reader.tiles(run, columns);
+  }
+
+  runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null {
+    const [newest, ...older] = this.#reader.goingRuns(bowl);
+    for (const { run, lastAtMs } of older) this.endRun(run, lastAtMs);
+    if (newest === undefined) return null;
+    // A clock that was set back meanwhile makes the run look younger than nothing: gone on with, like a young one.
+    const found = nowWallMs - newest.lastWallMs < withinMs ? this.#resumable(newest) : null;
+    if (found === null) this.endRun(newest.run, newest.lastAtMs);
+    return found;
+  }
+
+  flush(): Promise<void> {
+    return this.#backlog.flush();
+  }
+
+  async close(): Promise<void> {
+    await this.#lastWords();
+    this.#backlog.stop();
+    this.#reader.close();
+    await this.#thread.close();
+    this.#release();
+  }
+
+  /** What waits is written, unless the disk will not take it within a moment. */
+  async #lastWords(): Promise<void> {
+    const deadlineMs = performance.now() + LAST_WORDS_MS;
+    while (performance.now() < deadlineMs) {
+      const written = this.flush().then(
+        () => true,
+        () => false,
+      );
+      if (await Promise.race([written, setTimeout(deadlineMs - performance.now(), false)])) return;
+      await setTimeout(RETRY_MS);
+    }
+  }
+
+  /** null where the run's own data are damaged; that is noted and must not keep the server from starting. */
+  #resumable({ run, lastAtMs, lastWallMs }: Standstill): RunToResume | null {
+    try {
+      const stored = this.#reader.storedRun(run);
+      if (stored === null) return null;
+      const checkpoint = this.#reader.checkpoint(run);
+      const { endedAtMs: _, lost: __, events, readings, notes, ...newRun } = stored;
+      return {
+        run: newRun,
+        checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },
+        inputsSince: this.#reader.inputs(run, checkpoint?.turn ?? 0),
+        lastAtMs,
+        lastAtWall: new Date(lastWallMs).toISOString(),
+        events,
+        readings,
+        notes,
+      };
+    } catch (error) {
+      this.#notices.push(`The run that was going cannot be gone on with: ${problemOf(error)}. It has been ended.`);
+      return null;
+    }
+  }
+
+  #knownTurnsOf(run: string): number {
+    const turns = this.#turnsOf(run);
+    if (turns === null) throw new Error(`there is no run ${run}`);
+    return turns;
+  }
+
+  #turnsOf(run: string): number | null {
+    const known = this.#turns.get(run) ?? this.#reader.standstillOf(run)?.turns ?? null;
+    if (known !== null) this.#turns.set(run, known);
+    return known;
+  }
 }

@@ -1,0 +1,44 @@
+/** What the two halves of the store say to each other across the thread boundary: entries to be written, and how far the disk has come. */
+import type { RunEvent } from '../core/record/event.ts';
+import type { NoteInfo } from '../core/show/wire.ts';
+import type { Checkpoint, LostSpan, NewRun, Turn } from './records.ts';
+
+/** `turn` counts a run's turns from 1, so that writing an entry twice is the same as writing it once. `wallMs`: when it was handed over. */
+export type Entry =
+  | { readonly kind: 'begin'; readonly run: NewRun; readonly wallMs: number }
+  | TurnEntry
+  | LostEntry
+  | { readonly kind: 'end'; readonly run: string; readonly endedAtMs: number }
+  | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo };
+
+export interface TurnEntry {
+  readonly kind: 'turn';
+  readonly run: string;
+  readonly turn: number;
+  readonly wallMs: number;
+  readonly content: Turn;
+  readonly checkpoint: Checkpoint | null;
+}
+
+/** What is left of turns that memory could not hold: the mark, their events and the newest checkpoint among them. */
+export interface LostEntry {
+  readonly kind: 'lost';
+  readonly run: string;
+  readonly span: LostSpan;
+  readonly wallMs: number;
+  readonly events: readonly RunEvent[];
+  readonly checkpoint: { readonly turn: number; readonly checkpoint: Checkpoint } | null;
+}
+
+/** How far a run is on disk. `seq` 0: no event yet. */
+export interface Progress {
+  readonly run: string;
+  readonly seq: number;
+  readonly turns: number;
+}
+
+export type ToWriter = { readonly kind: 'batch'; readonly entries: readonly Entry[] } | { readonly kind: 'close' };
+
+export type FromWriter =
+  | { readonly kind: 'committed'; readonly progress: readonly Progress[] }
+  | { readonly kind: 'failed'; readonly reason: string };

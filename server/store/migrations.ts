@@ -1,0 +1,95 @@
+/**
+ * The shape of the data file, as numbered steps that only go forward. `user_version` says how many have been taken.
+ * A step that has once been released is never edited; a new one is added below it.
+ */
+import type { Database } from './database.ts';
+
+export const MIGRATIONS: readonly string[] = [
+  `
+  CREATE TABLE runs (
+    id INTEGER PRIMARY KEY,
+    run TEXT NOT NULL UNIQUE,
+    bowl TEXT NOT NULL,
+    profile TEXT NOT NULL,
+    title TEXT NOT NULL,
+    coating TEXT NOT NULL,
+    header TEXT NOT NULL,
+    source TEXT NOT NULL,
+    simulated INTEGER NOT NULL,
+    started_at_ms INTEGER NOT NULL,
+    started_at_wall TEXT NOT NULL,
+    ended_at_ms INTEGER,
+    last_at_ms INTEGER NOT NULL,
+    last_wall_ms INTEGER NOT NULL,
+    turns INTEGER NOT NULL DEFAULT 0,
+    seq INTEGER NOT NULL DEFAULT 0,
+    standing TEXT,
+    worst_alarm TEXT,
+    worst_over_c REAL,
+    crossed TEXT NOT NULL DEFAULT '{}',
+    span_ms INTEGER NOT NULL,
+    tiles BLOB NOT NULL
+  ) STRICT;
+  CREATE INDEX runs_going ON runs (bowl) WHERE ended_at_ms IS NULL;
+
+  CREATE TABLE inputs (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    turn INTEGER NOT NULL,
+    input TEXT NOT NULL,
+    PRIMARY KEY (run_id, turn)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE events (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    seq INTEGER NOT NULL,
+    event TEXT NOT NULL,
+    PRIMARY KEY (run_id, seq)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE blocks (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    block INTEGER NOT NULL,
+    readings BLOB NOT NULL,
+    tiles BLOB NOT NULL,
+    PRIMARY KEY (run_id, block)
+  ) STRICT;
+
+  CREATE TABLE checkpoints (
+    run_id INTEGER PRIMARY KEY REFERENCES runs,
+    turn INTEGER NOT NULL,
+    at_ms INTEGER NOT NULL,
+    state TEXT NOT NULL
+  ) STRICT;
+
+  CREATE TABLE notes (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    id TEXT NOT NULL,
+    note TEXT NOT NULL,
+    PRIMARY KEY (run_id, id)
+  ) STRICT;
+
+  CREATE TABLE lost (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    from_turn INTEGER NOT NULL,
+    to_turn INTEGER NOT NULL,
+    from_ms INTEGER NOT NULL,
+    to_ms INTEGER NOT NULL,
+    PRIMARY KEY (run_id, from_turn)
+  ) STRICT;
+  `,
+];
+
+/** How many steps the file has taken; 0: none. */
+export function versionOf(db: Database): number {
+  return Number(db.pragma('user_version', { simple: true }));
+}
+
+/** Takes the steps that are missing, each in a transaction of its own: one that fails leaves the file as it was before it. */
+export function migrate(db: Database, migrations: readonly string[]): void {
+  for (let version = versionOf(db); version < migrations.length; version++) {
+    db.transaction(() => {
+      db.exec(migrations[version]!);
+      db.pragma(`user_version = ${version + 1}`);
+    }).immediate();
+  }
+}

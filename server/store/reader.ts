@@ -1,0 +1,149 @@
+/**
+ * The reading half: a second connection that can only read, and turns rows back into the shapes of `records.ts`.
+ * Sees what is committed, nothing earlier. Knows nothing of what is still waiting.
+ */
+import type { RunEvent } from '../core/record/event.ts';
+import type { RecordedInput } from '../core/record/input.ts';
+import type { Reading, RunHeader } from '../core/record/run.ts';
+import type { NoteInfo, Tile } from '../core/show/wire.ts';
+import { decodeReadings, decodeTiles } from './columns.ts';
+import { undamaged } from './damage.ts';
+import { openForReading } from './database.ts';
+import type { Database } from './database.ts';
+import type { Checkpoint, LostSpan, NewRun, RunSummary, StoredRun } from './records.ts';
+import { FINEST_SPAN_MS, within } from './tiles.ts';
+
+/** How far a run is on disk, and when it got there. */
+export interface Standstill {
+  readonly run: string;
+  readonly turns: number;
+  readonly lastAtMs: number;
+  readonly lastWallMs: number;
+}
+
+/** Every method throws what SQLite throws on a file that cannot be read, and a RangeError or SyntaxError on damaged contents. */
+export class Reader {
+  readonly #db: Database;
+  readonly #sql: ReturnType<typeof prepared>;
+
+  constructor(file: string) {
+    this.#db = openForReading(file);
+    this.#sql = prepared(this.#db);
+  }
+
+  close(): void {
+    this.#db.close();
+  }
+
+  /** Newest first. */
+  runs(): RunSummary[] {
+    return (this.#sql.runs.all() as SummaryRow[]).map(summaryOf);
+  }
+
+  standstillOf(run: string): Standstill | null {
+    return (this.#sql.standstill.get(run) as Standstill | undefined) ?? null;
+  }
+
+  /** Runs of a bowl that were never ended, newest first. */
+  goingRuns(bowl: string): Standstill[] {
+    return this.#sql.going.all(bowl) as Standstill[];
+  }
+
+  /** null where there is none of that name. */
+  storedRun(run: string): StoredRun | null {
+    return this.#atOneMoment(() => {
+      const row = this.#sql.run.get(run) as RunRow | undefined;
+      if (row === undefined) return null;
+      return {
+        ...newRunOf(row),
+        endedAtMs: row.endedAtMs,
+        lost: this.#sql.lost.all(row.id) as LostSpan[],
+        events: (this.#sql.events.all(row.id) as string[]).map((text) => JSON.parse(text) as RunEvent),
+        readings: (this.#sql.readings.all(row.id) as Uint8Array[]).flatMap((bytes): Reading[] => decodeReadings(bytes)),
+        notes: (this.#sql.notes.all(row.id) as string[]).map((text) => JSON.parse(text) as NoteInfo),
+      };
+    });
+  }
+
+  /** Inputs after the first `afterTurn` turns, in order. */
+  inputs(run: string, afterTurn: number): RecordedInput[] {
+    const rows = this.#sql.inputs.all(run, afterTurn) as string[];
+    return rows.map((text) => JSON.parse(text) as RecordedInput);
+  }
+
+  /** The newest checkpoint and the turn it was taken after. */
+  checkpoint(run: string): (Checkpoint & { readonly turn: number }) | null {
+    return (this.#sql.checkpoint.get(run) as (Checkpoint & { turn: number }) | undefined) ?? null;
+  }
+
+  tiles(run: string, columns: number): Tile[] {
+    const tiles = (this.#sql.tiles.all(run) as Uint8Array[]).flatMap((bytes): Tile[] => decodeTiles(bytes));
+    return [...within({ spanMs: FINEST_SPAN_MS, tiles }, columns).tiles];
+  }
+
+  /** What is read inside belongs together, whatever is committed meanwhile. */
+  #atOneMoment<T>(read: () => T): T {
+    return this.#db.transaction(read).deferred();
+  }
+}
+
+interface RunRow {
+  readonly id: number;
+  readonly run: string;
+  readonly bowl: string;
+  readonly header: string;
+  readonly simulated: number;
+  readonly startedAtMs: number;
+  readonly startedAtWall: string;
+  readonly source: string;
+  readonly endedAtMs: number | null;
+}
+
+function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
+  return {
+    run,
+    bowl,
+    startedAtMs,
+    startedAtWall,
+    source,
+    header: JSON.parse(header) as RunHeader,
+    simulated: simulated === 1,
+  };
+}
+
+interface SummaryRow extends Omit<RunSummary, 'simulated' | 'tiles'> {
+  readonly simulated: number;
+  readonly tiles: Uint8Array;
+}
+
+function summaryOf({ simulated, tiles, ...row }: SummaryRow): RunSummary {
+  // One damaged picture must not hide the whole list.
+  return { ...row, simulated: simulated === 1, tiles: undamaged(() => decodeTiles(tiles)) ?? [] };
+}
+
+function prepared(db: Database) {
+  const idOf = '(SELECT id FROM runs WHERE run = ?)';
+  const standstill = 'SELECT run, turns, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs FROM runs';
+  return {
+    runs: db.prepare(`
+      SELECT run, bowl, title, coating, profile, simulated, started_at_wall AS startedAtWall,
+        coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs,
+        standing, worst_alarm AS worstAlarm, worst_over_c AS worstOverC, tiles
+      FROM runs ORDER BY id DESC`),
+    run: db.prepare(`
+      SELECT id, run, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
+        ended_at_ms AS endedAtMs
+      FROM runs WHERE run = ?`),
+    standstill: db.prepare(`${standstill} WHERE run = ?`),
+    going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),
+    events: db.prepare('SELECT event FROM events WHERE run_id = ? ORDER BY seq').pluck(),
+    readings: db.prepare('SELECT readings FROM blocks WHERE run_id = ? ORDER BY block').pluck(),
+    notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
+    inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
+    checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
+    tiles: db.prepare(`SELECT tiles FROM blocks WHERE run_id = ${idOf} ORDER BY block`).pluck(),
+    lost: db.prepare(`
+      SELECT from_turn AS fromTurn, to_turn AS toTurn, from_ms AS fromMs, to_ms AS toMs
+      FROM lost WHERE run_id = ? ORDER BY from_turn`),
+  };
+}

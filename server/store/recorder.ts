@@ -1,0 +1,256 @@
+/**
+ * The only code that writes to the data file: a batch of entries in one transaction, all or nothing. What it must know of a run to go on
+ * (its open block, tally and curve) is read back from the file, so a recorder can be replaced at any moment. After a commit
+ * that threw, it must be.
+ */
+import type { RunEvent } from '../core/record/event.ts';
+import type { Reading } from '../core/record/run.ts';
+import type { Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import { MAX_ROWS, decodeReadings, decodeTiles, encodeReadings, encodeTiles } from './columns.ts';
+import { undamaged } from './damage.ts';
+import type { Database } from './database.ts';
+import type { Checkpoint, NewRun } from './records.ts';
+import { tallied } from './tally.ts';
+import type { Tally } from './tally.ts';
+import { FINEST_SPAN_MS, NO_TILES, extended, tilesOfReadings } from './tiles.ts';
+import type { Tiling } from './tiles.ts';
+
+/** Columns of the small picture of a run (ours: two pixels each in a list row). */
+const PICTURE_COLUMNS = 120;
+
+const BLOCK_MS = 60_000;
+
+/** A run that is being written. */
+interface Going {
+  readonly id: number;
+  readonly run: string;
+  turns: number;
+  seq: number;
+  lastAtMs: number;
+  lastWallMs: number;
+  endedAtMs: number | null;
+  tally: Tally;
+  curve: Tiling;
+  /** Readings since the curve was last drawn. */
+  fresh: Reading[];
+  /** Number and content of the block that is still filling. */
+  block: number;
+  readings: Reading[];
+}
+
+export class Recorder {
+  readonly #sql: ReturnType<typeof prepared>;
+  readonly #commit: (entries: readonly Entry[]) => Progress[];
+  readonly #going = new Map<string, Going>();
+
+  constructor(db: Database) {
+    this.#sql = prepared(db);
+    const transaction = db.transaction((entries: readonly Entry[]) => this.#write(entries));
+    this.#commit = (entries) => transaction.immediate(entries);
+  }
+
+  /** How far each run of the batch is on disk once this returns. Throws what SQLite throws; nothing of the batch is written then. */
+  commit(entries: readonly Entry[]): Progress[] {
+    const progress = this.#commit(entries);
+    for (const going of this.#going.values()) if (going.endedAtMs !== null) this.#going.delete(going.run);
+    return progress;
+  }
+
+  #write(entries: readonly Entry[]): Progress[] {
+    const touched = new Set<Going>();
+    for (const entry of entries) {
+      const going = this.#writeEntry(entry);
+      if (going !== null) touched.add(going);
+    }
+    for (const going of touched) this.#save(going);
+    return Array.from(touched, ({ run, seq, turns }) => ({ run, seq, turns }));
+  }
+
+  #writeEntry(entry: Entry): Going | null {
+    switch (entry.kind) {
+      case 'begin':
+        this.#begin(entry.run, entry.wallMs);
+        return null;
+      case 'note':
+        this.#sql.putNote.run({ run: entry.run, id: entry.note.id, note: JSON.stringify(entry.note) });
+        return null;
+      case 'turn':
+        return this.#turn(this.#goingRun(entry.run), entry);
+      case 'lost':
+        return this.#lost(this.#goingRun(entry.run), entry);
+      case 'end':
+        return this.#end(this.#goingRun(entry.run), entry.endedAtMs);
+    }
+  }
+
+  #begin(run: NewRun, wallMs: number): void {
+    const { id: profile, title, coating } = run.header.profile;
+    this.#sql.addRun.run({
+      ...run,
+      profile,
+      title,
+      coating,
+      wallMs,
+      header: JSON.stringify(run.header),
+      simulated: run.simulated ? 1 : 0,
+      spanMs: NO_TILES.spanMs,
+      tiles: encodeTiles(NO_TILES.tiles),
+    });
+  }
+
+  /** An entry of which the file already has the turn was written by an earlier attempt whose answer got lost. */
+  #turn(going: Going, { turn, wallMs, content, checkpoint }: TurnEntry): Going {
+    if (turn <= going.turns) return going;
+    this.#sql.addInput.run(going.id, turn, JSON.stringify(content.input));
+    this.#addEvents(going, content.events);
+    for (const reading of content.readings) this.#addReading(going, reading);
+    if (checkpoint !== null) this.#putCheckpoint(going, turn, checkpoint);
+    going.tally = tallied(going.tally, content.events, content.readings);
+    return moved(going, turn, content.input.atMs, wallMs);
+  }
+
+  #lost(going: Going, { span, wallMs, events, checkpoint }: LostEntry): Going {
+    if (span.toTurn <= going.turns) return going;
+    const fromTurn = Math.max(span.fromTurn, going.turns + 1);
+    this.#sql.addLost.run({ ...span, id: going.id, fromTurn });
+    this.#addEvents(going, events);
+    if (checkpoint !== null) this.#putCheckpoint(going, checkpoint.turn, checkpoint.checkpoint);
+    going.tally = tallied(going.tally, events, []);
+    return moved(going, span.toTurn, span.toMs, wallMs);
+  }
+
+  #end(going: Going, endedAtMs: number): Going {
+    going.endedAtMs = endedAtMs;
+    this.#sql.dropCheckpoint.run(going.id);
+    return going;
+  }
+
+  #addEvents(going: Going, events: readonly RunEvent[]): void {
+    for (const event of events) {
+      this.#sql.addEvent.run(going.id, event.seq, JSON.stringify(event));
+      going.seq = Math.max(going.seq, event.seq);
+    }
+  }
+
+  #putCheckpoint(going: Going, turn: number, { atMs, state }: Checkpoint): void {
+    this.#sql.putCheckpoint.run(going.id, turn, atMs, state);
+  }
+
+  /** Blocks never go back in time, so that all readings together come out in the order they went in. */
+  #addReading(going: Going, reading: Reading): void {
+    const first = going.readings[0];
+    const isNextMinute = first !== undefined && minuteOf(reading) > minuteOf(first);
+    if (isNextMinute || going.readings.length >= MAX_ROWS) {
+      this.#putBlock(going);
+      going.block += 1;
+      going.readings = [];
+    }
+    going.readings.push(reading);
+    going.fresh.push(reading);
+  }
+
+  #putBlock({ id, block, readings }: Going): void {
+    const tiles = tilesOfReadings(readings, FINEST_SPAN_MS);
+    this.#sql.putBlock.run(id, block, encodeReadings(readings), encodeTiles(tiles));
+  }
+
+  #save(going: Going): void {
+    if (going.fresh.length > 0) this.#putBlock(going);
+    going.curve = extended(going.curve, going.fresh, PICTURE_COLUMNS);
+    going.fresh = [];
+    const { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, tally, curve } = going;
+    const { standing, worstAlarm, worstOverC } = tally;
+    const crossed = JSON.stringify(tally.crossed);
+    const picture = { spanMs: curve.spanMs, tiles: encodeTiles(curve.tiles) };
+    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, standing, worstAlarm, worstOverC, crossed };
+    this.#sql.saveRun.run(Object.assign(row, picture));
+  }
+
+  #goingRun(run: string): Going {
+    const going = this.#going.get(run) ?? this.#readBack(run);
+    this.#going.set(run, going);
+    return going;
+  }
+
+  #readBack(run: string): Going {
+    const row = this.#sql.run.get(run) as RunRow | undefined;
+    if (row === undefined) throw new Error(`no run ${run} in the data file`);
+    return { ...row, ...this.#lastBlock(row.id), tally: tallyOf(row), curve: curveOf(row), fresh: [] };
+  }
+
+  /** A block that cannot be decoded any more is left as it is, and a new one begun. */
+  #lastBlock(id: number): Pick<Going, 'block' | 'readings'> {
+    const last = this.#sql.lastBlock.get(id) as { block: number; readings: Uint8Array } | undefined;
+    if (last === undefined) return { block: 0, readings: [] };
+    const readings = undamaged(() => decodeReadings(last.readings));
+    return readings === null ? { block: last.block + 1, readings: [] } : { block: last.block, readings };
+  }
+}
+
+function moved(going: Going, turn: number, atMs: number, wallMs: number): Going {
+  going.turns = turn;
+  going.lastAtMs = atMs;
+  going.lastWallMs = wallMs;
+  return going;
+}
+
+function minuteOf({ atMs }: Reading): number {
+  return Math.floor(atMs / BLOCK_MS);
+}
+
+interface RunRow {
+  readonly id: number;
+  readonly run: string;
+  readonly turns: number;
+  readonly seq: number;
+  readonly lastAtMs: number;
+  readonly lastWallMs: number;
+  readonly endedAtMs: number | null;
+  readonly standing: Tally['standing'];
+  readonly worstAlarm: Tally['worstAlarm'];
+  readonly worstOverC: number | null;
+  readonly crossed: string;
+  readonly spanMs: number;
+  readonly tiles: Uint8Array;
+}
+
+function tallyOf({ standing, worstAlarm, worstOverC, crossed }: RunRow): Tally {
+  return { standing, worstAlarm, worstOverC, crossed: undamaged(() => JSON.parse(crossed) as Tally['crossed']) ?? {} };
+}
+
+function curveOf({ spanMs, tiles }: RunRow): Tiling {
+  const drawn = undamaged(() => decodeTiles(tiles));
+  return drawn === null ? NO_TILES : { spanMs, tiles: drawn };
+}
+
+function prepared(db: Database) {
+  return {
+    addRun: db.prepare(`
+      INSERT OR IGNORE INTO runs (run, bowl, profile, title, coating, header, source, simulated,
+        started_at_ms, started_at_wall, last_at_ms, last_wall_ms, span_ms, tiles)
+      VALUES (@run, @bowl, @profile, @title, @coating, @header, @source, @simulated,
+        @startedAtMs, @startedAtWall, @startedAtMs, @wallMs, @spanMs, @tiles)`),
+    run: db.prepare(`
+      SELECT id, run, turns, seq, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs, ended_at_ms AS endedAtMs, standing,
+        worst_alarm AS worstAlarm, worst_over_c AS worstOverC, crossed, span_ms AS spanMs, tiles
+      FROM runs WHERE run = ?`),
+    saveRun: db.prepare(`
+      UPDATE runs SET turns = @turns, seq = @seq, last_at_ms = @lastAtMs, last_wall_ms = @lastWallMs, ended_at_ms = @endedAtMs,
+        standing = @standing, worst_alarm = @worstAlarm, worst_over_c = @worstOverC, crossed = @crossed,
+        span_ms = @spanMs, tiles = @tiles
+      WHERE id = @id`),
+    addInput: db.prepare('INSERT INTO inputs (run_id, turn, input) VALUES (?, ?, ?)'),
+    // A stored event is never rewritten: a run that is gone on with may tell again what it told before.
+    addEvent: db.prepare('INSERT OR IGNORE INTO events (run_id, seq, event) VALUES (?, ?, ?)'),
+    putBlock: db.prepare(`
+      INSERT INTO blocks (run_id, block, readings, tiles) VALUES (?, ?, ?, ?)
+      ON CONFLICT DO UPDATE SET readings = excluded.readings, tiles = excluded.tiles`),
+    lastBlock: db.prepare('SELECT block, readings FROM blocks WHERE run_id = ? ORDER BY block DESC LIMIT 1'),
+    putCheckpoint: db.prepare('INSERT OR REPLACE INTO checkpoints (run_id, turn, at_ms, state) VALUES (?, ?, ?, ?)'),
+    dropCheckpoint: db.prepare('DELETE FROM checkpoints WHERE run_id = ?'),
+    putNote: db.prepare(`
+      INSERT OR REPLACE INTO notes (run_id, id, note) SELECT id, @id, @note FROM runs WHERE run = @run`),
+    addLost: db.prepare(`
+      INSERT INTO lost (run_id, from_turn, to_turn, from_ms, to_ms) VALUES (@id, @fromTurn, @toTurn, @fromMs, @toMs)`),
+  };
+}

@@ -1,0 +1,68 @@
+/**
+ * The main side's end of the writer thread: starts it, passes batches and answers, and starts another should one die.
+ * Knows nothing of what a batch holds.
+ */
+import { Worker } from 'node:worker_threads';
+import type { Entry, FromWriter, Progress, ToWriter } from './batch.ts';
+
+/** How long a closing writer may take for its last checkpoint before it is left to the end of the process, ms (ours). */
+const CLOSE_MS = 5_000;
+
+export interface WriterHooks {
+  readonly committed: (progress: readonly Progress[]) => void;
+  readonly failed: (reason: string) => void;
+}
+
+export class WriterThread {
+  readonly #script: URL;
+  readonly #file: string;
+  readonly #hooks: WriterHooks;
+  #worker: Worker | null;
+  #closing = false;
+
+  constructor(script: URL, file: string, hooks: WriterHooks) {
+    this.#script = script;
+    this.#file = file;
+    this.#hooks = hooks;
+    this.#worker = this.#start();
+  }
+
+  /** Answered by one of the hooks, later. */
+  post(entries: readonly Entry[]): void {
+    this.#worker ??= this.#start();
+    this.#worker.postMessage({ kind: 'batch', entries } satisfies ToWriter);
+  }
+
+  /** The file is closed, or the thread is stuck and has been given up. */
+  async close(): Promise<void> {
+    this.#closing = true;
+    const worker = this.#worker;
+    if (worker === null) return;
+    worker.postMessage({ kind: 'close' } satisfies ToWriter);
+    await new Promise<void>((resolve) => {
+      const patience = setTimeout(() => {
+        worker.unref();
+        resolve();
+      }, CLOSE_MS);
+      worker.once('exit', () => {
+        clearTimeout(patience);
+        resolve();
+      });
+    });
+  }
+
+  #start(): Worker {
+    const worker = new Worker(this.#script, { workerData: this.#file });
+    let why = 'the writer stopped';
+    worker.on('message', (answer: FromWriter) => {
+      if (answer.kind === 'committed') this.#hooks.committed(answer.progress);
+      else this.#hooks.failed(answer.reason);
+    });
+    worker.on('error', (error) => (why = `the writer stopped: ${error.message}`));
+    worker.on('exit', () => {
+      if (this.#worker === worker) this.#worker = null;
+      if (!this.#closing) this.#hooks.failed(why);
+    });
+    return worker;
+  }
+}

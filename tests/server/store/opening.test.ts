@@ -1,0 +1,161 @@
+/** Opening a data folder: one server at a time, no newer data, nothing damaged replaced in silence, nothing old lost on the way up. */
+import { mkdirSync, openSync, closeSync, readFileSync, readdirSync, statSync, writeFileSync, writeSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { openForReading, openForWriting, unfitSqlite } from '../../../server/store/database.ts';
+import { readyDataFile } from '../../../server/store/datafile.ts';
+import { MIGRATIONS, versionOf } from '../../../server/store/migrations.ts';
+import { Reader } from '../../../server/store/reader.ts';
+import { openStore } from '../../../server/store/store.ts';
+import { BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, openedStore } from '../../support/store.ts';
+
+const NOW_MS = Date.UTC(2026, 10, 25, 9, 30, 0);
+
+function overwrite(file: string, atByte: number, bytes: Uint8Array): void {
+  const handle = openSync(file, 'r+');
+  writeSync(handle, bytes, 0, bytes.length, atByte);
+  closeSync(handle);
+}
+
+function noise(length: number): Uint8Array {
+  return Uint8Array.from({ length }, (_, i) => (i * 167 + 13) % 256);
+}
+
+test('a folder that another server uses is refused by name and process, and free again once that one has closed', async () => {
+  const folder = freshFolder();
+  const first = openedStore(folder);
+  const second = openStore(folder, { writerScript: BUILT_WRITER });
+  expect(second).toMatchObject({ ok: false, reason: 'in-use' });
+  if (!second.ok) {
+    expect(second.message).toContain(folder);
+    expect(second.message).toContain(`process ${process.pid}`);
+  }
+  await first.close();
+  expect(openedStore(folder).notices).toEqual([]);
+});
+
+test('the file of a newer version is refused and left untouched', async () => {
+  const folder = await folderWithRuns(['r1'], 10);
+  const file = join(folder, 'bowlside.sqlite');
+  const db = openForWriting(file, false);
+  db.pragma(`user_version = ${MIGRATIONS.length + 1}`);
+  db.close();
+  const before = readFileSync(file);
+  expect(openStore(folder, { writerScript: BUILT_WRITER })).toMatchObject({ ok: false, reason: 'newer-data' });
+  expect(readFileSync(file).equals(before)).toBe(true);
+});
+
+test('a folder that cannot be one is refused in a sentence', () => {
+  const folder = join(freshFolder(), 'taken');
+  writeFileSync(folder, 'a file');
+  expect(openStore(folder)).toMatchObject({ ok: false, reason: 'unusable-folder' });
+  const inner = freshFolder();
+  mkdirSync(join(inner, 'bowlside.sqlite'));
+  expect(openStore(inner)).toMatchObject({ ok: false, reason: 'unusable-folder' });
+});
+
+test('a file whose first bytes are destroyed is kept aside, and its runs are saved', async () => {
+  const folder = await folderWithRuns(['r1', 'r2'], 700);
+  const file = join(folder, 'bowlside.sqlite');
+  overwrite(file, 0, noise(100));
+  const damaged = readFileSync(file);
+
+  const store = openedStore(folder);
+  const aside = readdirSync(folder).find((name) => name.startsWith('bowlside-damaged-')) ?? 'none';
+  expect(store.notices).toEqual([
+    `The data file was damaged (file is not a database). It has been kept as ${aside}; 2 runs were saved from it.`,
+  ]);
+  expect(readFileSync(join(folder, aside)).equals(damaged)).toBe(true);
+  expect(store.openRun('r1')?.readings).toEqual(madeTurns(700).flatMap((turn) => turn.readings));
+  expect(store.inputsOf('r2')).toHaveLength(700);
+});
+
+test('a file with nothing left to read is kept aside and said to be', () => {
+  for (const bytes of [noise(50_000), new Uint8Array(0)]) {
+    const folder = freshFolder();
+    writeFileSync(join(folder, 'bowlside.sqlite'), bytes);
+    const store = openedStore(folder);
+    expect(store.notices).toHaveLength(1);
+    expect(store.notices[0]).toContain('no run could be saved from it');
+    expect(store.runs()).toEqual([]);
+    expect(readdirSync(folder).some((name) => name.startsWith('bowlside-damaged-'))).toBe(true);
+  }
+});
+
+test('wherever a page is destroyed, the start goes on, says so, and each run that is kept is kept whole', async () => {
+  const names = ['r1', 'r2', 'r3', 'r4'];
+  const source = readFileSync(join(await folderWithRuns(names, 900), 'bowlside.sqlite'));
+  const pages = Math.floor(source.length / 4096);
+  let kept = 0;
+  for (let page = 1; page < pages; page += Math.ceil(pages / 16)) {
+    const file = join(freshFolder(), 'bowlside.sqlite');
+    writeFileSync(file, source);
+    overwrite(file, page * 4096, noise(4096));
+    const opened = readyDataFile(file, NOW_MS);
+    const reader = new Reader(file);
+    const runs = reader.runs().map(({ run }) => run);
+    for (const run of runs) expect(reader.inputs(run, 0)).toEqual(madeTurns(900).map((turn) => turn.input));
+    expect(opened.ok && (opened.notices.length === 1 || runs.length === names.length)).toBe(true);
+    kept += runs.length;
+    reader.close();
+  }
+  expect(kept).toBeGreaterThan(names.length * 8);
+});
+
+test('an older file is brought up to date step by step, and a copy of it as it was is kept', () => {
+  const file = join(freshFolder(), 'bowlside.sqlite');
+  const older = ['CREATE TABLE bowls (name TEXT) STRICT'];
+  const newer = [...older, 'ALTER TABLE bowls ADD COLUMN size_l REAL', `UPDATE bowls SET size_l = 2`];
+  expect(readyDataFile(file, NOW_MS, older)).toEqual({ ok: true, notices: [] });
+  const db = openForWriting(file, false);
+  db.exec(`INSERT INTO bowls VALUES ('steel')`);
+  db.close();
+
+  const copy = 'bowlside-version-1-2026-11-25T09-30-00Z.sqlite';
+  expect(readyDataFile(file, NOW_MS, newer)).toEqual({
+    ok: true,
+    notices: [`The data file was brought up to date; a copy of it as it was is kept as ${copy}.`],
+  });
+  expect(contents(file)).toEqual({ version: 3, rows: [{ name: 'steel', size_l: 2 }] });
+  expect(contents(join(file, '..', copy))).toEqual({ version: 1, rows: [{ name: 'steel' }] });
+});
+
+test('a step that fails leaves the file as it was before that step', () => {
+  const file = join(freshFolder(), 'bowlside.sqlite');
+  const older = ['CREATE TABLE bowls (name TEXT) STRICT'];
+  readyDataFile(file, NOW_MS, older);
+  const broken = [...older, `INSERT INTO bowls VALUES ('copper'); INSERT INTO nowhere VALUES (1)`];
+  expect(readyDataFile(file, NOW_MS, broken)).toMatchObject({ ok: false, reason: 'unusable-folder' });
+  expect(contents(file)).toEqual({ version: 1, rows: [] });
+});
+
+function contents(file: string): { version: number; rows: unknown[] } {
+  const db = openForReading(file);
+  const found = { version: versionOf(db), rows: db.prepare('SELECT * FROM bowls').all() };
+  db.close();
+  return found;
+}
+
+test('a file left half made by a crash is made anew', () => {
+  const folder = freshFolder();
+  writeFileSync(join(folder, 'bowlside.sqlite.new'), noise(3000));
+  expect(openedStore(folder).notices).toEqual([]);
+  expect(statSync(join(folder, 'bowlside.sqlite')).size).toBeGreaterThan(0);
+});
+
+test('versions of SQLite that can damage their own log are refused', () => {
+  expect(['3.51.2', '3.50.9', '2.99.99'].map((version) => unfitSqlite(version) === null)).toEqual([
+    false,
+    false,
+    false,
+  ]);
+  expect(['3.51.3', '3.52.0', '4.0.0'].map((version) => unfitSqlite(version))).toEqual([null, null, null]);
+  expect(unfitSqlite()).toBeNull();
+});
+
+test('the file is set to sync every commit', () => {
+  const db = openForWriting(join(freshFolder(), 'any.sqlite'), true);
+  expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
+  expect(db.pragma('synchronous', { simple: true })).toBe(2);
+  db.close();
+});

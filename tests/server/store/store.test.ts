@@ -1,0 +1,167 @@
+/** The store on real files: what is handed over is on disk, comes back as it was, and is never said to be recorded before it is. */
+import { expect, test } from 'vitest';
+import type { NoteInfo } from '../../../server/core/show/wire.ts';
+import { openForReading, openForWriting } from '../../../server/store/database.ts';
+import type { StoreHealth } from '../../../server/store/records.ts';
+import type { Store } from '../../../server/store/store.ts';
+import { freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
+
+const NOTE: NoteInfo = {
+  id: 'n1',
+  atMs: 4_000,
+  text: 'Ana: second tray of ginger',
+  by: 'Ana',
+  writtenAtWall: '2026-11-25T09:10:00.000Z',
+};
+
+/** Each turn with its own commit, so that blocks and tallies are carried on from one transaction to the next. */
+async function recordInPieces(store: Store, run: string, fromTurn: number, toTurn: number): Promise<void> {
+  for (let turn = fromTurn; turn <= toTurn; turn++) {
+    store.append(run, madeTurn(turn));
+    if (turn % 97 === 0) await store.flush();
+  }
+  await store.flush();
+}
+
+test('a run comes back as it was recorded, across a restart in the middle of it', async () => {
+  const folder = freshFolder();
+  const before = openedStore(folder);
+  before.beginRun(newRun('r1'));
+  await recordInPieces(before, 'r1', 1, 900);
+  await before.close();
+
+  const after = openedStore(folder);
+  await recordInPieces(after, 'r1', 901, 1500);
+  after.annotate('r1', NOTE);
+  after.endRun('r1', 150_000);
+  await after.flush();
+
+  const turns = madeTurns(1500);
+  expect(after.inputsOf('r1')).toEqual(turns.map((turn) => turn.input));
+  expect(after.openRun('r1')).toEqual({
+    ...newRun('r1'),
+    endedAtMs: 150_000,
+    lost: [],
+    events: turns.flatMap((turn) => turn.events),
+    readings: turns.flatMap((turn) => turn.readings),
+    notes: [NOTE],
+  });
+});
+
+test('the list knows each run without opening it, newest first', async () => {
+  const store = openedStore(freshFolder());
+  store.beginRun(newRun('r1'));
+  store.beginRun(newRun('r2', { simulated: true, bowl: 'bowl-2' }));
+  for (const turn of madeTurns(3000)) store.append('r1', turn);
+  store.endRun('r1', 300_000);
+  await store.flush();
+
+  const [newest, older] = store.runs();
+  expect(newest).toMatchObject({
+    run: 'r2',
+    bowl: 'bowl-2',
+    simulated: true,
+    endedAtMs: null,
+    durationMs: 0,
+    tiles: [],
+  });
+  expect(older).toMatchObject({ run: 'r1', title: 'Dark for candied ginger', endedAtMs: 300_000, durationMs: 300_000 });
+  expect(older?.tiles.length).toBeLessThanOrEqual(120);
+  expect(Math.max(...(older?.tiles ?? []).map(([, , highC]) => highC ?? 0))).toBe(35);
+});
+
+test('the curve of a run can be had in as few columns as wanted, its peak included', async () => {
+  const store = openedStore(freshFolder());
+  store.beginRun(newRun('r1'));
+  for (const turn of madeTurns(3000)) store.append('r1', turn);
+  await store.flush();
+  for (const columns of [1, 7, 200]) {
+    const tiles = store.tilesOf('r1', columns);
+    expect(tiles.length).toBeLessThanOrEqual(columns);
+    expect(Math.max(...tiles.map(([, , highC]) => highC ?? 0))).toBe(35);
+  }
+  expect(store.tilesOf('r1', 1000)).toHaveLength(301);
+});
+
+test('an unknown run is nothing, and nothing can be appended to it', () => {
+  const store = openedStore(freshFolder());
+  expect(store.openRun('nowhere')).toBeNull();
+  expect(store.inputsOf('nowhere')).toEqual([]);
+  expect(() => store.append('nowhere', madeTurn(1))).toThrow('there is no run nowhere');
+  store.beginRun(newRun('r1'));
+  expect(() => store.beginRun(newRun('r1'))).toThrow('there is a run r1 already');
+});
+
+test('what is said to be on disk is on disk, seen through another connection', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  const other = openForReading(`${folder}/bowlside.sqlite`);
+  const onDisk = other.prepare('SELECT count(*) FROM inputs').pluck();
+  const told: { turns: number; seen: number }[] = [];
+  store.onCommitted((_run, _seq, turns) => told.push({ turns, seen: Number(onDisk.get()) }));
+  store.beginRun(newRun('r1'));
+  await recordInPieces(store, 'r1', 1, 500);
+  other.close();
+  expect(told.length).toBeGreaterThan(4);
+  for (const { turns, seen } of told) expect(seen).toBeGreaterThanOrEqual(turns);
+  expect(told.at(-1)?.turns).toBe(500);
+});
+
+test('a single turn is committed without anyone asking', async () => {
+  const store = openedStore(freshFolder());
+  store.beginRun(newRun('r1'));
+  store.append('r1', madeTurn(1));
+  await expect(nextCommit(store)).resolves.toEqual(['r1', 1, 1]);
+});
+
+function nextCommit(store: Store): Promise<[run: string, seq: number, turns: number]> {
+  return new Promise((resolve) => store.onCommitted((...told) => resolve(told)));
+}
+
+test('while another program holds the file nothing is lost, the trouble is told, and all is written afterwards', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  store.beginRun(newRun('r1'));
+  await store.flush();
+
+  const other = openForWriting(`${folder}/bowlside.sqlite`, false);
+  other.exec('BEGIN IMMEDIATE');
+  const trouble = nextHealth(store);
+  for (const turn of madeTurns(300)) store.append('r1', turn);
+  expect(await trouble).toMatchObject({ recording: false, reason: 'the disk does not answer', waiting: 300 });
+  store.append('r1', madeTurn(301));
+
+  const recovery = nextHealth(store);
+  other.exec('ROLLBACK');
+  other.close();
+  expect(await recovery).toEqual({ recording: true });
+  expect(store.inputsOf('r1')).toHaveLength(301);
+});
+
+test('while the disk refuses to write nothing is lost, and it is tried again until it takes it', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  store.beginRun(newRun('r1'));
+  await store.flush();
+
+  const other = openForWriting(`${folder}/bowlside.sqlite`, false);
+  other.exec(`CREATE TRIGGER no_room BEFORE INSERT ON inputs BEGIN SELECT raise(ABORT, 'no room'); END`);
+  const trouble = nextHealth(store);
+  const handedOverMs = Date.now();
+  for (const turn of madeTurns(50)) store.append('r1', turn);
+  const told = await trouble;
+  expect(told).toMatchObject({ recording: false, reason: 'no room', waiting: 50 });
+  if (!told.recording) expect(told.sinceWallMs).toBeGreaterThanOrEqual(handedOverMs);
+  await expect(store.flush()).rejects.toThrow('no room');
+  expect(store.inputsOf('r1')).toEqual([]);
+
+  const recovery = nextHealth(store);
+  other.exec('DROP TRIGGER no_room');
+  other.close();
+  expect(await recovery).toEqual({ recording: true });
+  expect(store.openRun('r1')?.readings).toEqual(madeTurns(50).flatMap((turn) => turn.readings));
+});
+
+function nextHealth(store: Store): Promise<StoreHealth> {
+  return new Promise((resolve) => store.onHealth(resolve));
+}

@@ -1,0 +1,47 @@
+/** What the list of runs says of a run, kept up turn by turn. */
+import { expect, test } from 'vitest';
+import type { EventBody, RunEvent } from '../../../server/core/record/event.ts';
+import type { Reading } from '../../../server/core/record/run.ts';
+import { EMPTY_TALLY, tallied } from '../../../server/store/tally.ts';
+import type { Tally } from '../../../server/store/tally.ts';
+
+function told(tally: Tally, body: EventBody): Tally {
+  const event: RunEvent = { ...body, seq: 1, atMs: 0 };
+  return tallied(tally, [event], []);
+}
+
+function read(tally: Tally, estimateC: number): Tally {
+  const reading: Reading = { atMs: 0, role: 'chocolate', valueC: estimateC, quality: 'good', estimateC };
+  return tallied(tally, [], [reading]);
+}
+
+const OVERSHOOT = {
+  kind: 'alarm-raised',
+  alarm: 'overshoot',
+  severity: 'warning',
+  phase: 'work',
+  valueC: 32.7,
+  limitC: 32.5,
+} as const;
+
+test('a run without alarms was never over', () => {
+  expect(read(EMPTY_TALLY, 60)).toEqual(EMPTY_TALLY);
+});
+
+test('how far it went over the ceiling is the furthest estimate while the alarm stood', () => {
+  const during = [33.1, 33.4, 32.9].reduce(read, told(EMPTY_TALLY, OVERSHOOT));
+  expect(during.worstOverC).toBe(0.9);
+  const after = told(during, { kind: 'alarm-cleared', alarm: 'overshoot', lastedMs: 9000, extremeC: 33.55 });
+  expect(read(after, 45).worstOverC).toBe(1.05);
+});
+
+test('the worst alarm is the most urgent one, whatever came last', () => {
+  const lost = { ...OVERSHOOT, alarm: 'temper-lost', severity: 'critical', limitC: 34 } as const;
+  const lifted = { ...OVERSHOOT, alarm: 'probe-lifted', severity: 'notice', limitC: null, valueC: null } as const;
+  expect([OVERSHOOT, lost, lifted].reduce(told, EMPTY_TALLY).worstAlarm).toBe('temper-lost');
+});
+
+test('the standing is the newest one told', () => {
+  const first = told(EMPTY_TALLY, { kind: 'standing', standing: 'in-temper', why: 'seeded-and-rewarmed' });
+  expect(told(first, { kind: 'standing', standing: 'at-risk', why: 'over-ceiling' }).standing).toBe('at-risk');
+});
