@@ -1,0 +1,117 @@
+/**
+ * The one door to the serial library and its readline parser: lists ports, opens one, hands on its lines, tells once when it is gone.
+ * Knows nothing of reconnecting, of silence or of what a line says.
+ */
+import { ReadlineParser } from '@serialport/parser-readline';
+import { SerialPort } from 'serialport';
+import { LineReader } from './line-reader.ts';
+
+/** A serial port as the operating system lists it. */
+export interface ListedPort {
+  readonly path: string;
+  readonly vendorId: string | null;
+  readonly productId: string | null;
+  readonly serialNumber: string | null;
+  /** Where it is plugged in, in the system's own words; null where it does not say. */
+  readonly position: string | null;
+  readonly maker: string | null;
+}
+
+export type PortList =
+  { readonly ok: true; readonly ports: readonly ListedPort[] } | { readonly ok: false; readonly why: string };
+
+export type ListPorts = () => Promise<PortList>;
+
+export interface PortListener {
+  /** Bytes came, whether or not they make up a line yet. */
+  bytes(): void;
+  /** One character per byte, U+0000–U+00FF, no terminator. `whole` is false for the first after opening: it may be a tail. */
+  line(text: string, whole: boolean): void;
+  /** The port is lost, however that showed. Told once, and never after `close`; the port still has to be closed. */
+  gone(): void;
+}
+
+export interface OpenPort {
+  /** Gives the port back to the system; resolves when that is done. Safe to call twice and on a port that is gone. */
+  close(): Promise<void>;
+}
+
+/** `message`: the library's own words; port-trouble.ts makes them plain. */
+export type Opened = { readonly ok: true; readonly port: OpenPort } | { readonly ok: false; readonly message: string };
+
+/** Every port the system lists, those without a USB identity too. Never rejects: where listing is impossible, it says why. */
+export async function listPorts(): Promise<PortList> {
+  try {
+    const found = await SerialPort.list();
+    const ports = found.map((port) => ({
+      path: callOutPath(port.path),
+      vendorId: port.vendorId ?? null,
+      productId: port.productId ?? null,
+      serialNumber: port.serialNumber ?? null,
+      position: port.locationId ?? null,
+      maker: port.manufacturer ?? null,
+    }));
+    return { ok: true, ports };
+  } catch (error) {
+    return { ok: false, why: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+/** macOS gives a port two names; opening the `tty` one may wait for a carrier that never comes. */
+export function callOutPath(path: string): string {
+  return path.replace(/^\/dev\/tty\./, '/dev/cu.');
+}
+
+/** Opens the port: 8 data bits, no parity, one stop bit, no flow control, locked against others who ask. */
+export function openPort(path: string, baud: number, listener: PortListener): Promise<Opened> {
+  let port: SerialPort;
+  try {
+    port = new SerialPort({ path, baudRate: baud, hupcl: false, autoOpen: false });
+  } catch (error) {
+    return Promise.resolve({ ok: false, message: error instanceof Error ? error.message : String(error) });
+  }
+  return new Promise((resolve) => {
+    port.open((error) => {
+      if (error) resolve({ ok: false, message: error.message });
+      else resolve({ ok: true, port: attach(port, listener) });
+    });
+  });
+}
+
+/** A new line reader and parser for each opening: kept over a gap they would glue two halves into one number. */
+function attach(port: SerialPort, listener: PortListener): OpenPort {
+  let listening = true;
+  let whole = false;
+  const gone = (): void => {
+    if (!listening) return;
+    listening = false;
+    listener.gone();
+  };
+  port.on('close', gone);
+  port.on('error', gone);
+  port.on('end', gone);
+
+  // Before the pipe, so that bytes are told of before the line they complete.
+  port.on('data', () => {
+    if (listening) listener.bytes();
+  });
+  const lines = port.pipe(new LineReader()).pipe(new ReadlineParser({ encoding: 'latin1', readableObjectMode: true }));
+  lines.on('data', (text: string) => {
+    if (listening) listener.line(text, whole);
+    whole = true;
+  });
+
+  return {
+    close: () => {
+      listening = false;
+      return closed(port);
+    },
+  };
+}
+
+/** The callback also reports a port that had closed itself: closed is closed. */
+function closed(port: SerialPort): Promise<void> {
+  return new Promise((resolve) => {
+    port.close(() => resolve());
+  });
+}
