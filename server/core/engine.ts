@@ -41,7 +41,7 @@ const SAMPLE_LENGTH = 80;
 export function step(state: State, input: Input): Output {
   if (state.ended) return { state, events: [], readings: [] };
   const work = new Work(state);
-  work.settle(Math.max(state.atMs, input.atMs));
+  work.settle(state.startedAtMs === null ? input.atMs : Math.max(state.atMs, input.atMs));
   if (input.kind !== 'tick') work.take(input);
   return work.output(input.kind !== 'tick');
 }

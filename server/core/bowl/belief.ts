@@ -31,9 +31,12 @@ const GATE_SD = 4;
 const GATE_MARGIN_C = 0.4;
 /** Readings this far apart at the very start do not belong together, °C. Ours. */
 const START_SPREAD_C = 1;
-/** No stirred bowl warms or cools faster, °C/s: 9 °C/min on a hot bath; 7 °C/min covers cold water and a cold top-up. Ours. */
-const FASTEST_RISE = 0.15;
-const FASTEST_FALL = -0.12;
+/** No stirred bowl warms or cools faster, °C/s: a small one, 4 min from its bath, does 12 °C/min up and 10 °C/min down. Ours. */
+const FASTEST_RISE = 0.25;
+const FASTEST_FALL = -0.2;
+/** Readings that suddenly run away from the estimate faster than this are doubted before the estimate follows them, °C/s. Ours. */
+const SUDDEN_RISE = 0.16;
+const SUDDEN_FALL = -0.14;
 /** How far back a good estimate is kept for, because a slow lift-out pulls the filter along before it shows. Milliseconds; ours. */
 const ANCHOR_MS = 5_000;
 /** Up to so many readings off is a spike: the estimate goes on as if nothing had been. Ours. */
@@ -61,6 +64,12 @@ const CALM_SLOPE = 0.06;
 const CALM_MS = 15_000;
 /** Below every bound of the profile a calm level is more likely the room than the bowl: believed only after so long. Milliseconds; ours. */
 const CALM_OUTSIDE_MS = 300_000;
+/**
+ * A probe in the air nears the room within seconds to a minute, a bowl its bath within many: readings that after three spans
+ * still go at this share of their first pace are the bowl's, however fast. Milliseconds; ours.
+ */
+const PACE_SPAN_MS = 10_000;
+const PACE_KEPT = 0.75;
 /** Rising all this time it is heat, not a gust of warm air on the tip. Milliseconds; ours. */
 const RISING_MS = 40_000;
 /** Two readings are never taken to be closer than this, seconds: slopes stay finite. Ours. */
@@ -109,6 +118,8 @@ export interface Doubt {
   readonly valueC: number;
   readonly calmSinceMs: number | null;
   readonly risingSinceMs: number | null;
+  /** Values at the beginning and after each of three PACE_SPANs. */
+  readonly marksC: readonly number[];
   readonly agreeing: number;
 }
 
@@ -249,7 +260,7 @@ function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>, leavin
   if (belief.fitted < KNOWN_READINGS) return true;
   if (filter.rateCPerS > FASTEST_RISE || filter.rateCPerS < FASTEST_FALL) return false;
   const { slopeCPerS } = belief;
-  const runsAway = (slopeCPerS > FASTEST_RISE && leaving > 0) || (slopeCPerS < FASTEST_FALL && leaving < 0);
+  const runsAway = (slopeCPerS > SUDDEN_RISE && leaving > 0) || (slopeCPerS < SUDDEN_FALL && leaving < 0);
   return !(runsAway && Math.abs(leaving) > AWAY_SD && Math.abs(filter.side) > AWAY_SIDE);
 }
 
@@ -259,7 +270,16 @@ function gateC(filter: Readonly<Filter>): number {
 
 /** A value out of place may be a spike; a rate no bowl can have never is, and counts as more readings than a spike has. */
 function beginDoubt(atMs: number, valueC: number, readings: number): Doubt {
-  return { sinceMs: atMs, readings, atMs, valueC, calmSinceMs: null, risingSinceMs: null, agreeing: 0 };
+  return {
+    sinceMs: atMs,
+    readings,
+    atMs,
+    valueC,
+    calmSinceMs: null,
+    risingSinceMs: null,
+    marksC: [valueC],
+    agreeing: 0,
+  };
 }
 
 function doubting(
@@ -286,6 +306,7 @@ function doubting(
   }
   if (!isNewLevel(doubt, expectations)) return suspect(belief, doubt);
   begin(belief, atMs, valueC, lagS);
+  belief.filter!.rateCPerS = keptPaceCPerS(doubt) ?? 0;
   belief.fitted = SETTLED_READINGS;
   return null;
 }
@@ -305,14 +326,31 @@ function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: 
     valueC,
     calmSinceMs: calm ? (doubt.calmSinceMs ?? atMs) : null,
     risingSinceMs: rising ? (doubt.risingSinceMs ?? atMs) : null,
+    marksC: marked(doubt, atMs, valueC),
     agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
   };
+}
+
+function marked({ sinceMs, marksC }: Doubt, atMs: number, valueC: number): readonly number[] {
+  const due = marksC.length <= 3 && atMs - sinceMs >= marksC.length * PACE_SPAN_MS;
+  return due ? [...marksC, valueC] : marksC;
+}
+
+/** The pace of the doubted readings after three spans, °C/s, if they have kept it as only a bowl does; else null. */
+function keptPaceCPerS({ marksC }: Doubt): number | null {
+  const [a, b, c, d] = marksC;
+  if (a === undefined || b === undefined || c === undefined || d === undefined) return null;
+  const first = (b - a) / (PACE_SPAN_MS / 1000);
+  const last = (d - c) / (PACE_SPAN_MS / 1000);
+  const possible = last <= FASTEST_RISE && last >= FASTEST_FALL;
+  return possible && last / first >= PACE_KEPT ? last : null;
 }
 
 function isNewLevel(doubt: Doubt, { lowestBoundC }: Expectations): boolean {
   const outside = doubt.valueC < lowestBoundC - 1;
   const calmMs = doubt.calmSinceMs === null ? 0 : doubt.atMs - doubt.calmSinceMs;
   if (calmMs >= (outside ? CALM_OUTSIDE_MS : CALM_MS)) return true;
+  if (!outside && keptPaceCPerS(doubt) !== null) return true;
   return doubt.risingSinceMs !== null && doubt.atMs - doubt.risingSinceMs >= RISING_MS;
 }
 

@@ -6,7 +6,7 @@
  *
  *   T' = r                    the bulk
  *   r' = −r/COURSE_S + w      a bowl left alone approaches its surroundings; w is white: someone moved it
- *   n' = −n/STIR_S + v        hot and cold chocolate pass the tip, correlated over seconds; its size is learned from the run
+ *   n' = −n/swirl + v         hot and cold chocolate pass the tip, correlated over seconds; size and pace are learned from the run
  *   P' = (T − P)/lag          first-order probe (63.2 % of a step after one lag)
  *   z  = P + n + e            e: quantisation and electronics
  *
@@ -15,8 +15,10 @@
 
 /** Slowest and fastest a stirred bowl approaches its surroundings is 4–36 min; the middle, on a log scale. Seconds; ours. */
 export const COURSE_S = 720;
-/** Correlation time of the stirring swing, seconds; ours, middle of the 2–9 s seen in stirred bowls. */
-const STIR_S = 5;
+/** Correlation time of the stirring swing before anything is learned, and the range it may take, seconds: 2–9 s are seen in stirred bowls. */
+const STIR_START_S = 4;
+const STIR_MIN_S = 1.5;
+const STIR_MAX_S = 9;
 /** Spectral density of the unforced change of rate, (°C/s)²/s. Ours, tuned on simulated kitchens. */
 const RATE_DRIFT = 4e-7;
 /** and how it grows with the square of the rate, 1/s: a fast approach bends fast. Ours, tuned likewise. */
@@ -29,8 +31,8 @@ const READING_ERROR_C = 0.02;
 const STIR_START_C = 0.1;
 const STIR_MIN_C = 0.04;
 const STIR_MAX_C = 0.4;
-/** How fast the swing's size follows what is seen, seconds: quickly up, for a new bath stirs up more at once; slowly down. Ours. */
-const STIR_GROW_S = 12;
+/** How fast the swing's size and pace follow what is seen, seconds: quickly up, for a new bath stirs up more at once; slowly down. Ours. */
+const STIR_GROW_S = 15;
 const STIR_CALM_S = 50;
 /** Memory of the one-sidedness of innovations, seconds, and where it means that the heat has changed. Ours. */
 const SIDE_S = 8;
@@ -58,6 +60,11 @@ export interface Filter {
   cov: Upper;
   /** Learned size of the stirring swing, °C r.m.s. */
   swingC: number;
+  /** Learned correlation time of the swing, seconds. */
+  swirlS: number;
+  /** Last difference between reading and smooth course, and the running mean square of its change from reading to reading, °C, °C². */
+  restC: number;
+  jumpC2: number;
   /** White error of a reading, °C r.m.s.; the owner narrows it as it learns the thermometer's steps. */
   errorC: number;
   /** Running mean of the normalised innovations: away from 0 when readings stay on one side. */
@@ -78,6 +85,9 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     probeC: valueC,
     cov: [tempVar, rateVar * lag, 0, 0, rateVar, 0, 0, swingC * swingC, 0, swingC * swingC + READING_ERROR_C ** 2],
     swingC,
+    swirlS: STIR_START_S,
+    restC: 0,
+    jumpC2: 0,
     errorC: READING_ERROR_C,
     side: 0,
   };
@@ -93,6 +103,9 @@ export function copyFilter(f: Filter): Filter {
     probeC: f.probeC,
     cov: f.cov.slice() as Upper,
     swingC: f.swingC,
+    swirlS: f.swirlS,
+    restC: f.restC,
+    jumpC2: f.jumpC2,
     errorC: f.errorC,
     side: f.side,
   };
@@ -118,7 +131,7 @@ function carryStep(filter: Filter, dtS: number): void {
   const follow = Math.exp(-dtS / filter.lagS);
   const lead = 1 - follow;
   const ramp = dtS - filter.lagS * lead;
-  const calm = Math.exp(-dtS / STIR_S);
+  const calm = Math.exp(-dtS / filter.swirlS);
   const ease = 1 - dtS / COURSE_S;
   filter.probeC = follow * filter.probeC + lead * filter.tempC + ramp * filter.rateCPerS;
   filter.tempC += dtS * filter.rateCPerS;
@@ -200,6 +213,7 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   const hP = cov[8] + cov[9];
   const variance = hN + hP + filter.errorC * filter.errorC;
   const miss = valueC - expectedC(filter);
+  const restC = valueC - filter.probeC;
   const gT = hT / variance;
   const gR = hR / variance;
   const gN = hN / variance;
@@ -218,20 +232,34 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   cov[7] -= gN * hN;
   cov[8] -= gN * hP;
   cov[9] -= gP * hP;
-  learn(filter, miss / Math.sqrt(variance), dtS);
+  filter.side += Math.min(1, dtS / SIDE_S) * (clip(miss / Math.sqrt(variance), 3) - filter.side);
+  learnSwing(filter, restC, dtS);
 }
 
 /**
- * What the run itself teaches: readings that stay on one side of the prediction say that the heat has changed,
- * readings that jump about it say how big the stirring swing is.
+ * What the run itself teaches about the stirring: how far readings lie from the smooth course, and how much of that is new
+ * from one reading to the next. For a swing of variance s² and correlation time τ the change has variance 2s²(1 − e^(−dt/τ)).
  */
-function learn(filter: Filter, miss: number, dtS: number): void {
-  const surprise = Math.max(-3, Math.min(3, miss));
-  filter.side += Math.min(1, dtS / SIDE_S) * (surprise - filter.side);
-  if (Math.abs(filter.side) > SIDE_LIMIT) return;
-  const pace = Math.min(0.2, dtS / (surprise * surprise > 1 ? STIR_GROW_S : STIR_CALM_S));
-  const swingC = filter.swingC * Math.exp((pace * (surprise * surprise - 1)) / 2);
-  filter.swingC = Math.max(STIR_MIN_C, Math.min(STIR_MAX_C, swingC));
+function learnSwing(filter: Filter, restC: number, dtS: number): void {
+  const error2 = filter.errorC * filter.errorC;
+  const rest2 = clip(restC, 3 * Math.hypot(filter.swingC, filter.errorC)) ** 2;
+  const swing2 = filter.swingC * filter.swingC;
+  const pace = Math.min(0.3, dtS / (rest2 - error2 > swing2 ? STIR_GROW_S : STIR_CALM_S));
+  filter.swingC = bounded(Math.sqrt(Math.max(0, swing2 + pace * (rest2 - error2 - swing2))), STIR_MIN_C, STIR_MAX_C);
+  const jump2 = (restC - filter.restC) ** 2;
+  filter.jumpC2 += Math.min(0.3, dtS / STIR_CALM_S) * (Math.min(jump2, 8 * swing2) - filter.jumpC2);
+  filter.restC = restC;
+  const fresh = (filter.jumpC2 - 2 * error2) / (2 * filter.swingC * filter.swingC);
+  const swirlS = fresh >= 0.99 ? STIR_MIN_S : fresh <= 0.01 ? STIR_MAX_S : -dtS / Math.log(1 - fresh);
+  filter.swirlS += Math.min(0.1, dtS / STIR_CALM_S) * (bounded(swirlS, STIR_MIN_S, STIR_MAX_S) - filter.swirlS);
+}
+
+function clip(value: number, size: number): number {
+  return bounded(value, -size, size);
+}
+
+function bounded(value: number, low: number, high: number): number {
+  return Math.max(low, Math.min(high, value));
 }
 
 /** Tells the filter that the probe now shows `valueC` whatever it did before: the chocolate's own estimate is kept. */

@@ -14,6 +14,8 @@ export const TURNED_C = 0.5;
 export const DEAD_BAND_C = 0.2;
 /** and only after staying there so long, milliseconds. Ours. */
 export const OFF_DELAY_MS = 5_000;
+/** An estimate this close to a ceiling, or closer than its own uncertainty, counts as over: late is worse than a tenth early. °C; ours. */
+export const UNSURE_C = 0.12;
 /** How long a bound must be crossed before it is told, milliseconds; nothing for what burns. Ours (domain §7: 3–5 s at most). */
 export const ON_DELAY_MS = {
   overshoot: 1_500,
@@ -61,6 +63,8 @@ export const AIM_SHARE = 0.4;
 export const AIM_SHARE_WORKING = 0.6;
 /** An ahead-alarm looks no further than this, seconds. Ours: two minutes is the promise, one and a half is trustworthy. */
 export const AHEAD_S = 90;
+/** Whatever the bowl, it carries on at least this long, seconds at its present rate: within that, leaving the heat no longer helps. Ours. */
+export const SURE_COAST_S = 20;
 /** A cue that was not heeded is no alarm yet while the bound is further off than this, seconds. Ours. */
 export const UNHEEDED_AHEAD_S = 45;
 /** No progress for so long means that the band will not be reached like this, milliseconds; and this is no progress, °C/s. Ours. */

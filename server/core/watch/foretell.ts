@@ -2,7 +2,7 @@
  * The ahead-alarms: a bound will be crossed, the cue to prevent it was given and not heeded, or acting no longer helps.
  * Two steps, as agreed: a well-handled run hears cues and none of these.
  */
-import { COAST_S, coastC } from '../bowl/forecast.ts';
+import { coastC } from '../bowl/forecast.ts';
 import { rateSdCPerS } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
 import type { AlarmName, CueName } from '../record/event.ts';
@@ -16,6 +16,7 @@ import {
   HEEDED_SHARE,
   HEED_MS,
   ON_DELAY_MS,
+  SURE_COAST_S,
   UNHEEDED_AHEAD_S,
 } from './bounds.ts';
 import { look } from './limits.ts';
@@ -47,10 +48,10 @@ function ahead(
   const wayC = limitC === null ? Infinity : (limitC - tempC) * towards;
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
   const sure = rate > CUE_RATE_C_PER_S && rate > 1.5 * rateSdCPerS(filter);
-  const coasts = wayC < rate * COAST_S;
+  const coasts = wayC < rate * SURE_COAST_S;
   const coming = coasts ? inS <= AHEAD_S : inS <= UNHEEDED_AHEAD_S && unheeded(turn, cue, rate);
   const on = !told && sure && coming;
-  const off = told || limitC === null || wayC > rate * COAST_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
+  const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
   look(turn, {
     alarm,
     on,

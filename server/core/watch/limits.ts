@@ -1,5 +1,5 @@
 /** The alarms that the estimate itself raises: over a ceiling, under a floor, past the lost line, turned up too early. */
-import { rateSdCPerS } from '../bowl/filter.ts';
+import { rateSdCPerS, tempSdC } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
 import type { AlarmName } from '../record/event.ts';
 import { lowestLostC, nearEdgeC } from '../show/course.ts';
@@ -7,7 +7,7 @@ import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';
 import type { Bound } from './armed.ts';
-import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S } from './bounds.ts';
+import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S, UNSURE_C } from './bounds.ts';
 import { enterRecovery } from './phases.ts';
 import { setStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
@@ -17,8 +17,9 @@ export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
   const { profile, watch } = turn;
   const ceiling = armedCeiling(profile, watch);
   const floor = armedFloor(profile, watch);
-  over(turn, 'scorch', ceiling, tempC, ON_DELAY_MS.scorch);
-  over(turn, 'overshoot', ceiling, tempC, ON_DELAY_MS.overshoot);
+  const unsureC = Math.min(UNSURE_C, tempSdC(filter));
+  over(turn, 'scorch', ceiling, tempC, unsureC, ON_DELAY_MS.scorch);
+  over(turn, 'overshoot', ceiling, tempC, unsureC, ON_DELAY_MS.overshoot);
   under(turn, 'undershoot', floor, tempC, ON_DELAY_MS.undershoot);
   under(turn, 'below-working', floor, tempC, ON_DELAY_MS['below-working']);
   turnedUp(turn, filter, tempC);
@@ -31,11 +32,19 @@ export function look(turn: Turn, condition: Condition): void {
   turn.watch.alarms = tend(turn.watch.alarms, condition, turn.atMs, currentPhase(turn).id, (body) => turn.say(body));
 }
 
-function over(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number, onDelayMs: number): void {
+/** A ceiling counts as crossed once the estimate cannot be told from it. */
+function over(
+  turn: Turn,
+  alarm: AlarmName,
+  bound: Bound | null,
+  tempC: number,
+  unsureC: number,
+  onDelayMs: number,
+): void {
   const mine = bound !== null && bound.alarm === alarm;
   if (!mine && turn.watch.alarms[alarm] === undefined) return;
   const limitC = mine ? bound.limitC : null;
-  const on = limitC !== null && tempC > limitC;
+  const on = limitC !== null && tempC + unsureC > limitC;
   const off = limitC === null || tempC <= limitC - DEAD_BAND_C;
   look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC });
 }
