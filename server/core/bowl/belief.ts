@@ -59,19 +59,21 @@ const RETURN_C = 0.5;
 const RETURN_WIDENS = 1 / 60;
 /** and its raw value no further than this, °C: a probe on its way through does not count. Ours. */
 const NEAR_C = 4;
-/** A new level is believed once it has moved no faster than a bowl for so long. °C/s, milliseconds; ours. */
-const CALM_SLOPE = 0.06;
-const CALM_MS = 15_000;
-/** Below every bound of the profile a calm level is more likely the room than the bowl: believed only after so long. Milliseconds; ours. */
-const CALM_OUTSIDE_MS = 300_000;
+/** Doubted readings are looked at in spans: stirring hides what a bowl or a probe in the air does within seconds. Milliseconds; ours. */
+const SPAN_MS = 10_000;
+/** Moving no faster than this over a span is how a bowl moves, °C/s: 4 °C/min. Ours. */
+const CALM_PACE = 0.07;
+/** Spans until a calm level, and until a steady climb, are believed. A gust of warm air on the tip is over by then. Ours. */
+const CALM_SPANS = 2;
+const CLIMB_SPANS = 4;
+/** Below every bound of the profile a calm level is more likely the room than the bowl: believed after so many spans only. Ours. */
+const OUTSIDE_SPANS = 30;
 /**
- * A probe in the air nears the room within seconds to a minute, a bowl its bath within many: readings that after three spans
- * still go at this share of their first pace are the bowl's, however fast. Milliseconds; ours.
+ * A probe in the air nears the room within seconds to a minute, a bowl its bath within many: readings that in their third span
+ * still go at this share of their first pace are the bowl's, however fast. Ours.
  */
-const PACE_SPAN_MS = 10_000;
+const PACE_SPANS = 3;
 const PACE_KEPT = 0.75;
-/** Rising all this time it is heat, not a gust of warm air on the tip. Milliseconds; ours. */
-const RISING_MS = 40_000;
 /** Two readings are never taken to be closer than this, seconds: slopes stay finite. Ours. */
 const SHORTEST_S = 0.05;
 /** The value some digital sensors give until their first conversion, °C (domain §5.7), and how close counts as it. */
@@ -116,10 +118,14 @@ export interface Doubt {
   readonly readings: number;
   readonly atMs: number;
   readonly valueC: number;
-  readonly calmSinceMs: number | null;
-  readonly risingSinceMs: number | null;
-  /** Values at the beginning and after each of three PACE_SPANs. */
-  readonly marksC: readonly number[];
+  /** Spans gone by, and the value at the beginning of the present one, °C. */
+  readonly spans: number;
+  readonly spanFromC: number;
+  /** Pace over the first and the last whole span, °C/s. */
+  readonly firstPace: number;
+  readonly lastPace: number;
+  /** Spans in a row that climbed. */
+  readonly climbs: number;
   readonly agreeing: number;
 }
 
@@ -275,9 +281,11 @@ function beginDoubt(atMs: number, valueC: number, readings: number): Doubt {
     readings,
     atMs,
     valueC,
-    calmSinceMs: null,
-    risingSinceMs: null,
-    marksC: [valueC],
+    spans: 0,
+    spanFromC: valueC,
+    firstPace: 0,
+    lastPace: 0,
+    climbs: 0,
     agreeing: 0,
   };
 }
@@ -306,52 +314,45 @@ function doubting(
   }
   if (!isNewLevel(doubt, expectations)) return suspect(belief, doubt);
   begin(belief, atMs, valueC, lagS);
-  belief.filter!.rateCPerS = keptPaceCPerS(doubt) ?? 0;
+  belief.filter!.rateCPerS = doubt.lastPace;
   belief.fitted = SETTLED_READINGS;
   return null;
 }
 
 /** The doubt one reading on: the reading's own movement is watched, and whether it is where the bowl must be by now. */
 function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: number, valueC: number): Doubt {
-  const calm = Math.abs(slopeCPerS) <= CALM_SLOPE;
-  const rising = valueC >= doubt.valueC && valueC > bowl.tempC;
   const ownC = valueC + bowl.lagS * slopeCPerS;
-  const agrees =
-    Math.abs(ownC - bowl.tempC) <=
-    Math.max(RETURN_C + (RETURN_WIDENS * (atMs - doubt.sinceMs)) / 1000, 3 * tempSdC(bowl));
+  const outS = (atMs - doubt.sinceMs) / 1000;
+  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C + RETURN_WIDENS * outS, 3 * tempSdC(bowl));
   return {
-    sinceMs: doubt.sinceMs,
+    ...doubt,
+    ...(atMs - doubt.sinceMs >= (doubt.spans + 1) * SPAN_MS ? nextSpan(doubt, valueC) : {}),
     readings: doubt.readings + 1,
     atMs,
     valueC,
-    calmSinceMs: calm ? (doubt.calmSinceMs ?? atMs) : null,
-    risingSinceMs: rising ? (doubt.risingSinceMs ?? atMs) : null,
-    marksC: marked(doubt, atMs, valueC),
     agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
   };
 }
 
-function marked({ sinceMs, marksC }: Doubt, atMs: number, valueC: number): readonly number[] {
-  const due = marksC.length <= 3 && atMs - sinceMs >= marksC.length * PACE_SPAN_MS;
-  return due ? [...marksC, valueC] : marksC;
+function nextSpan({ spans, spanFromC, firstPace, climbs }: Doubt, valueC: number): Partial<Doubt> {
+  const lastPace = (valueC - spanFromC) / (SPAN_MS / 1000);
+  return {
+    spans: spans + 1,
+    spanFromC: valueC,
+    firstPace: spans === 0 ? lastPace : firstPace,
+    lastPace,
+    climbs: lastPace > 0 ? climbs + 1 : 0,
+  };
 }
 
-/** The pace of the doubted readings after three spans, °C/s, if they have kept it as only a bowl does; else null. */
-function keptPaceCPerS({ marksC }: Doubt): number | null {
-  const [a, b, c, d] = marksC;
-  if (a === undefined || b === undefined || c === undefined || d === undefined) return null;
-  const first = (b - a) / (PACE_SPAN_MS / 1000);
-  const last = (d - c) / (PACE_SPAN_MS / 1000);
-  const possible = last <= FASTEST_RISE && last >= FASTEST_FALL;
-  return possible && last / first >= PACE_KEPT ? last : null;
-}
-
-function isNewLevel(doubt: Doubt, { lowestBoundC }: Expectations): boolean {
-  const outside = doubt.valueC < lowestBoundC - 1;
-  const calmMs = doubt.calmSinceMs === null ? 0 : doubt.atMs - doubt.calmSinceMs;
-  if (calmMs >= (outside ? CALM_OUTSIDE_MS : CALM_MS)) return true;
-  if (!outside && keptPaceCPerS(doubt) !== null) return true;
-  return doubt.risingSinceMs !== null && doubt.atMs - doubt.risingSinceMs >= RISING_MS;
+/** Whether the doubted readings have behaved as only a bowl does: someone changed what is in it, or what it stands in. */
+function isNewLevel({ spans, firstPace, lastPace, climbs, valueC }: Doubt, { lowestBoundC }: Expectations): boolean {
+  const calm = Math.abs(lastPace) <= CALM_PACE;
+  if (valueC < lowestBoundC - 1) return calm && spans >= OUTSIDE_SPANS;
+  if (calm && spans >= CALM_SPANS) return true;
+  const possible = lastPace <= FASTEST_RISE && lastPace >= FASTEST_FALL;
+  if (possible && spans >= PACE_SPANS && lastPace / firstPace >= PACE_KEPT) return true;
+  return climbs >= CLIMB_SPANS;
 }
 
 function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): void {

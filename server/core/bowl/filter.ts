@@ -24,7 +24,7 @@ const RATE_DRIFT = 4e-7;
 /** and how it grows with the square of the rate, 1/s: a fast approach bends fast. Ours, tuned likewise. */
 const RATE_DRIFT_BEND = 1.5e-3;
 /** The same while readings keep falling on one side of the prediction: somebody changed the heat. Ours, tuned likewise. */
-const RATE_DRIFT_CHANGING = 2e-5;
+const RATE_DRIFT_CHANGING = 6e-5;
 /** White error of a reading, °C r.m.s.: never better than this. Ours. */
 const READING_ERROR_C = 0.02;
 /** Size of the stirring swing before anything is learned, and the range it may take, °C r.m.s. Ours. */
@@ -34,9 +34,11 @@ const STIR_MAX_C = 0.4;
 /** How fast the swing's size and pace follow what is seen, seconds: quickly up, for a new bath stirs up more at once; slowly down. Ours. */
 const STIR_GROW_S = 15;
 const STIR_CALM_S = 50;
+/** Readings on one side for longer than this are a course not yet followed, not stirring. Seconds; ours. */
+const BIAS_S = 15;
 /** Memory of the one-sidedness of innovations, seconds, and where it means that the heat has changed. Ours. */
 const SIDE_S = 8;
-const SIDE_LIMIT = 0.6;
+const SIDE_LIMIT = 0.8;
 /** Longest step of the model, seconds: longer gaps are taken in several. Ours. */
 const MAX_STEP_S = 1;
 /** Probe lag where none was given, seconds: a thin probe in melted chocolate is 4–6 s (domain §5.6). Ours. */
@@ -64,6 +66,8 @@ export interface Filter {
   swirlS: number;
   /** Last difference between reading and smooth course, and the running mean square of its change from reading to reading, °C, °C². */
   restC: number;
+  /** Running mean of that difference: what the course itself is off by, no stirring, °C. */
+  biasC: number;
   jumpC2: number;
   /** White error of a reading, °C r.m.s.; the owner narrows it as it learns the thermometer's steps. */
   errorC: number;
@@ -87,6 +91,7 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     swingC,
     swirlS: STIR_START_S,
     restC: 0,
+    biasC: 0,
     jumpC2: 0,
     errorC: READING_ERROR_C,
     side: 0,
@@ -105,6 +110,7 @@ export function copyFilter(f: Filter): Filter {
     swingC: f.swingC,
     swirlS: f.swirlS,
     restC: f.restC,
+    biasC: f.biasC,
     jumpC2: f.jumpC2,
     errorC: f.errorC,
     side: f.side,
@@ -233,7 +239,7 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   cov[8] -= gN * hP;
   cov[9] -= gP * hP;
   filter.side += Math.min(1, dtS / SIDE_S) * (clip(miss / Math.sqrt(variance), 3) - filter.side);
-  learnSwing(filter, restC, dtS);
+  if (Math.abs(filter.side) < SIDE_LIMIT) learnSwing(filter, restC, dtS);
 }
 
 /**
@@ -242,7 +248,8 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
  */
 function learnSwing(filter: Filter, restC: number, dtS: number): void {
   const error2 = filter.errorC * filter.errorC;
-  const rest2 = clip(restC, 3 * Math.hypot(filter.swingC, filter.errorC)) ** 2;
+  filter.biasC += Math.min(0.3, dtS / BIAS_S) * (restC - filter.biasC);
+  const rest2 = clip(restC - filter.biasC, 3 * Math.hypot(filter.swingC, filter.errorC)) ** 2;
   const swing2 = filter.swingC * filter.swingC;
   const pace = Math.min(0.3, dtS / (rest2 - error2 > swing2 ? STIR_GROW_S : STIR_CALM_S));
   filter.swingC = bounded(Math.sqrt(Math.max(0, swing2 + pace * (rest2 - error2 - swing2))), STIR_MIN_C, STIR_MAX_C);

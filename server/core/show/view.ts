@@ -214,7 +214,7 @@ function apply(view: View, event: RunEvent): View {
     case 'rejected':
       return { ...view, rejected: { ...view.rejected, [event.reason]: event.count } };
     case 'run-ended':
-      return { ...endVisit(view, event.atMs), alarms: [], cue: null, ended: { by: event.by, atMs: event.atMs } };
+      return end(view, event);
     default:
       // A kind this page does not know yet, or one that shows nowhere: numbered, and otherwise left alone.
       return view;
@@ -273,16 +273,7 @@ function raise(view: View, event: Of<'alarm-raised'>): View {
 function clear(view: View, event: Of<'alarm-cleared'>): View {
   const was = view.alarms.find((alarm) => alarm.alarm === event.alarm);
   if (was === undefined) return view;
-  const past: PastAlarm = {
-    alarm: was.alarm,
-    severity: was.severity,
-    phase: was.phase,
-    raisedAtMs: was.raisedAtMs,
-    clearedAtMs: event.atMs,
-    limitC: was.limitC,
-    extremeC: event.extremeC,
-    lastedMs: event.lastedMs,
-  };
+  const past = pastFrom(was, event.atMs, event.lastedMs, event.extremeC);
   return {
     ...view,
     alarms: view.alarms.filter((alarm) => alarm !== was),
@@ -299,6 +290,18 @@ function acknowledge(view: View, event: Of<'alarm-acknowledged'>): View {
     acknowledgedBy: event.by ?? null,
   }));
   return { ...seen, unseen: seen.unseen.filter((alarm) => alarm.alarm !== event.alarm) };
+}
+
+/** Alarms that still stood are over with the run, and remembered like the others. */
+function end(view: View, { by, atMs }: Of<'run-ended'>): View {
+  const stood = view.alarms.map((was): PastAlarm => pastFrom(was, atMs, atMs - was.raisedAtMs, null));
+  const pastAlarms = [...view.pastAlarms, ...stood];
+  return { ...endVisit(view, atMs), alarms: [], pastAlarms, cue: null, ended: { by, atMs } };
+}
+
+function pastFrom(was: ActiveAlarm, clearedAtMs: number, lastedMs: number, extremeC: number | null): PastAlarm {
+  const { alarm, severity, phase, raisedAtMs, limitC } = was;
+  return { alarm, severity, phase, raisedAtMs, clearedAtMs, limitC, extremeC, lastedMs };
 }
 
 function changeAlarm(view: View, name: AlarmName, change: (alarm: ActiveAlarm) => ActiveAlarm): View {

@@ -44,6 +44,8 @@ export interface Condition {
   readonly onDelayMs: number;
   readonly valueC: number | null;
   readonly limitC: number | null;
+  /** Which way the value gets worse. */
+  readonly worse: 'higher' | 'lower';
   readonly inS?: number;
   readonly peakC?: number;
 }
@@ -122,11 +124,9 @@ function tendRaised(
   return put(alarms, now.alarm, { ...state, offSinceMs, extremeC });
 }
 
-function further(extremeC: number | null, { valueC, limitC }: Condition): number | null {
-  if (valueC === null || limitC === null || extremeC === null) return extremeC ?? valueC;
-  return Math.abs(valueC - limitC) > Math.abs(extremeC - limitC) && valueC > limitC === extremeC > limitC
-    ? valueC
-    : extremeC;
+function further(extremeC: number | null, { valueC, worse }: Condition): number | null {
+  if (valueC === null || extremeC === null) return extremeC ?? valueC;
+  return worse === 'higher' ? Math.max(extremeC, valueC) : Math.min(extremeC, valueC);
 }
 
 /** Ends a raised alarm at once; one that was acknowledged is forgotten, another is kept until somebody has seen it. */

@@ -38,7 +38,7 @@ function lifted(watch: Watch, belief: Belief): Deadline | null {
 }
 
 function raise(turn: Turn, alarm: 'probe-silent' | 'probe-lifted'): void {
-  look(turn, { alarm, on: true, off: false, onDelayMs: 0, valueC: null, limitC: null });
+  look(turn, { alarm, on: true, off: false, onDelayMs: 0, valueC: null, limitC: null, worse: 'higher' });
 }
 
 function unseen(watch: Watch): Deadline | null {

@@ -59,6 +59,7 @@ function ahead(
     onDelayMs: ON_DELAY_MS.ahead,
     valueC: tempC,
     limitC,
+    worse: towards === 1 ? 'higher' : 'lower',
     ...(Number.isFinite(inS) ? { inS: Math.round(inS) } : {}),
     peakC: Math.round(coastC(filter) * 100) / 100,
   });

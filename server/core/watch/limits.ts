@@ -46,7 +46,7 @@ function over(
   const limitC = mine ? bound.limitC : null;
   const on = limitC !== null && tempC + unsureC > limitC;
   const off = limitC === null || tempC <= limitC - DEAD_BAND_C;
-  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC });
+  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC, worse: 'higher' });
 }
 
 function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number, onDelayMs: number): void {
@@ -55,7 +55,7 @@ function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number,
   const limitC = mine ? bound.limitC : null;
   const on = limitC !== null && tempC < limitC;
   const off = limitC === null || tempC >= limitC + DEAD_BAND_C;
-  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC });
+  look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC, worse: 'lower' });
 }
 
 /** Turned upward before the seeding band was reached, or out of it again before the seed had its time. */
@@ -78,6 +78,7 @@ function turnedUp(turn: Turn, filter: Filter, tempC: number): void {
     onDelayMs: ON_DELAY_MS['not-cooled-enough'],
     valueC: lowestC,
     limitC,
+    worse: 'lower',
   });
 }
 
@@ -94,6 +95,7 @@ function lost(turn: Turn, tempC: number): void {
     onDelayMs: ON_DELAY_MS['temper-lost'],
     valueC: tempC,
     limitC,
+    worse: 'higher',
   });
   if (!before && isRaised(turn.watch.alarms, 'temper-lost')) {
     setStanding(turn, 'lost', 'above-lost');

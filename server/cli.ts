@@ -1,0 +1,114 @@
+#!/usr/bin/env node
+/** The command line: which of the three commands is meant, what it prints, and how it ends. Knows nothing of what they do. */
+import { realpathSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { readConfig } from './config.ts';
+
+/** What a command is given of the process it runs in. */
+export interface Terminal {
+  out(line: string): void | Promise<void>;
+  err(line: string): void | Promise<void>;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly platform: NodeJS.Platform;
+  /** Resolves when the person, or the system, wants it to stop. */
+  stopped(): Promise<void>;
+}
+
+const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer and says what to do next.
+
+  bowlside serve    read the thermometer and show it in a browser
+    --port PATH         the serial port of the thermometer, as in /dev/ttyUSB0; without it, whatever is plugged in
+    --baud N            its speed, where it is not 9600
+    --simulate          a simulated bowl instead of a thermometer
+    --profile ID|FILE   dark, milk, white, or a file of your own
+    --start-at PHASE    the phase the chocolate is in, by its id in the profile
+    --listen HOST:PORT  where to serve the page, 127.0.0.1:4330 without it
+    --data DIR          where runs are kept
+    --probe-lag S       how many seconds the probe takes to show 63 % of a change
+
+  bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
+                    put a recorded run (.csv or .jsonl) through today's engine
+
+  bowlside ports    what is plugged in, what it says, and what to do if it can't be opened`;
+
+/** Runs one command to its end and gives the exit code: 0; 1 where it could not be done; 2 where the words were wrong. */
+export async function bowlside(argv: readonly string[], terminal: Terminal): Promise<number> {
+  const [command, ...words] = argv;
+  if (command === 'help' || argv.some(isHelp)) {
+    await terminal.out(USAGE);
+    return 0;
+  }
+  switch (command) {
+    case 'serve':
+      return serve(words, terminal);
+    case 'replay':
+      return replay(words, terminal);
+    case 'ports':
+      return ports(words, terminal);
+    default:
+      await terminal.err(`bowlside ${command ?? ''}: serve, replay or ports is wanted; bowlside --help says more`);
+      return 2;
+  }
+}
+
+function isHelp(word: string): boolean {
+  return word === '--help' || word === '-h';
+}
+
+/** The parts of a command are loaded when it is the one that is meant: a replay opens neither database nor serial library. */
+async function serve(words: readonly string[], terminal: Terminal): Promise<number> {
+  const read = readConfig(words, terminal);
+  if (!read.ok) {
+    await terminal.err(`bowlside serve: ${read.complaint}`);
+    return 2;
+  }
+  // Listened for from here on: a Ctrl-C while it starts is not lost, nor does it leave half of it behind.
+  const stopped = terminal.stopped();
+  const { startServer } = await import('./main.ts');
+  const started = await startServer(read.config);
+  if (!started.ok) {
+    for (const complaint of started.complaints) await terminal.err(complaint);
+    return started.exit;
+  }
+  const { address, notices, stop } = started.server;
+  for (const notice of notices) await terminal.out(notice);
+  await terminal.out(`Open ${address} in a browser. Ctrl-C stops.`);
+  await stopped;
+  await stop();
+  return 0;
+}
+
+async function replay(words: readonly string[], terminal: Terminal): Promise<number> {
+  const { replay: replayFile } = await import('./replay.ts');
+  const { installedPlaces } = await import('./places.ts');
+  const { profilesFolder } = installedPlaces();
+  return replayFile(words, { ...terminal, profilesFolder });
+}
+
+async function ports(words: readonly string[], terminal: Terminal): Promise<number> {
+  if (words.length > 0) {
+    await terminal.err(`bowlside ports: no ${words[0]!} is wanted here`);
+    return 2;
+  }
+  const { LISTEN_MS, portsReport } = await import('./source/ports.ts');
+  const { understood } = await import('./understood.ts');
+  for (const line of await portsReport({ listenMs: LISTEN_MS, understand: understood })) await terminal.out(line);
+  return 0;
+}
+
+/** Resolves at the first Ctrl-C or request to end; a second one ends the process as it is. */
+function stopAsked(): Promise<void> {
+  return new Promise((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => resolve());
+  });
+}
+
+async function runHere(): Promise<void> {
+  const { linesTo } = await import('./line-output.ts');
+  const { env, platform } = process;
+  const terminal = { out: linesTo(process.stdout), err: linesTo(process.stderr), env, platform, stopped: stopAsked };
+  process.exitCode = await bowlside(process.argv.slice(2), terminal);
+}
+
+const isProgram = process.argv[1] !== undefined && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url);
+if (isProgram) await runHere();

@@ -1,0 +1,150 @@
+/**
+ * From the words after `bowlside serve` and the environment to one checked configuration, or one line saying what is wrong.
+ * It reads no file and opens nothing.
+ */
+import { homedir } from 'node:os';
+import { isAbsolute, join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+
+export interface Listen {
+  readonly host: string;
+  /** 0: any free one. */
+  readonly port: number;
+}
+
+export interface Config {
+  /** Path of the serial port as given, or null: remembered, sole, or simulated. */
+  readonly port: string | null;
+  /** null: the serial source's own choice. */
+  readonly baud: number | null;
+  readonly simulate: boolean;
+  /** Id of a profile, or a path to a file. */
+  readonly profile: string | null;
+  /** Id of the phase the chocolate is in. */
+  readonly startAt: string | null;
+  readonly listen: Listen;
+  /** Absolute. */
+  readonly dataFolder: string;
+  readonly probeLagS: number | null;
+}
+
+export type ConfigResult =
+  { readonly ok: true; readonly config: Config } | { readonly ok: false; readonly complaint: string };
+
+/** Where a person's own data are kept depends on these. */
+export interface Surroundings {
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly platform: NodeJS.Platform;
+}
+
+export const DEFAULT_LISTEN: Listen = { host: '127.0.0.1', port: 4330 };
+/** A probe slower than this shows yesterday's chocolate; the words were meant for something else, seconds (ours). */
+const PROBE_LAG_MAX_S = 300;
+/** Slowest and fastest a serial thermometer is worth trying, baud (ours). */
+const BAUD_MIN = 50;
+const BAUD_MAX = 4_000_000;
+const TCP_PORT_MAX = 65_535;
+
+const OPTIONS = {
+  port: { type: 'string' },
+  baud: { type: 'string' },
+  simulate: { type: 'boolean' },
+  profile: { type: 'string' },
+  'start-at': { type: 'string' },
+  listen: { type: 'string' },
+  data: { type: 'string' },
+  'probe-lag': { type: 'string' },
+} as const;
+
+/** The arguments after `serve`. Everything wrong with them is a complaint of one line, never an exception. */
+export function readConfig(args: readonly string[], around: Surroundings): ConfigResult {
+  const words = readWords(args);
+  if (!words.ok) return words;
+  const { values } = words;
+  const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
+  if (listen === null) return no(`--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330`);
+  const baud = numberFrom(values.baud, BAUD_MIN, BAUD_MAX);
+  if (Number.isNaN(baud) || !Number.isInteger(baud ?? 1)) {
+    return no(`--baud ${values.baud}: a whole number from ${BAUD_MIN} to ${BAUD_MAX} is wanted`);
+  }
+  const probeLagS = numberFrom(values['probe-lag'], 0, PROBE_LAG_MAX_S);
+  if (Number.isNaN(probeLagS))
+    return no(`--probe-lag ${values['probe-lag']}: seconds from 0 to ${PROBE_LAG_MAX_S} are wanted`);
+  const complaint = contradiction(values);
+  if (complaint !== null) return no(complaint);
+  const config: Config = {
+    port: values.port ?? null,
+    baud,
+    simulate: values.simulate ?? false,
+    profile: values.profile ?? null,
+    startAt: values['start-at'] ?? null,
+    listen,
+    dataFolder: values.data === undefined ? defaultDataFolder(around) : resolve(values.data),
+    probeLagS,
+  };
+  return { ok: true, config };
+}
+
+type Values = ReturnType<typeof parseWords>['values'];
+
+function parseWords(args: readonly string[]) {
+  return parseArgs({ args: [...args], options: OPTIONS, strict: true, allowPositionals: false });
+}
+
+function readWords(args: readonly string[]): { ok: true; values: Values } | { ok: false; complaint: string } {
+  try {
+    return { ok: true, values: parseWords(args).values };
+  } catch (error) {
+    return no(firstSentence(error));
+  }
+}
+
+/** The platform's own message goes on with advice about `--` that helps nobody here. */
+function firstSentence(error: unknown): string {
+  const message = error instanceof Error ? error.message : String(error);
+  return message.split(/\.\s|\n/)[0]!;
+}
+
+/** Words that are each fine but do not go together. */
+function contradiction(values: Values): string | null {
+  const { port, simulate } = values;
+  if (port !== undefined && /^\d+$/.test(port)) return `--port ${port}: that is a web address; use --listen`;
+  const empty = Object.entries(values).find(([, value]) => value === '');
+  if (empty !== undefined) return `--${empty[0]} is empty`;
+  if (simulate && port !== undefined) return '--simulate and --port: one bowl is either simulated or measured';
+  if (values.baud !== undefined && port === undefined) return '--baud belongs to a --port';
+  if (values['start-at'] !== undefined && values.profile === undefined && !simulate)
+    return '--start-at names a phase of a --profile';
+  return null;
+}
+
+/** null where it was not given, NaN where it is no number in range. */
+function numberFrom(text: string | undefined, low: number, high: number): number | null {
+  if (text === undefined) return null;
+  const value = /^\d+(\.\d+)?$/.test(text) ? Number(text) : NaN;
+  return value >= low && value <= high ? value : NaN;
+}
+
+/** `HOST:PORT`, `[IPv6]:PORT`, or a port alone on the loopback address. */
+function listenFrom(text: string): Listen | null {
+  const match = /^(?:(\[[0-9a-fA-F:.]+\]|[^:[\]\s/@]+):)?(\d{1,5})$/.exec(text);
+  if (match === null) return null;
+  const port = Number(match[2]);
+  const host = match[1]?.replace(/^\[|\]$/g, '') ?? DEFAULT_LISTEN.host;
+  return port <= TCP_PORT_MAX ? { host, port } : null;
+}
+
+/** Where each system keeps what belongs to one person and one program: the XDG base directories, or the system's own custom. */
+export function defaultDataFolder({ env, platform }: Surroundings): string {
+  const home = homedir();
+  if (platform === 'darwin') return join(home, 'Library', 'Application Support', 'bowlside');
+  if (platform === 'win32') return join(env['LOCALAPPDATA'] ?? join(home, 'AppData', 'Local'), 'bowlside');
+  const xdg = env['XDG_DATA_HOME'];
+  // A relative path there is to be ignored (XDG Base Directory Specification).
+  const base = xdg !== undefined && isAbsolute(xdg) ? xdg : join(home, '.local', 'share');
+  return join(base, 'bowlside');
+}
+
+function no(complaint: string): { ok: false; complaint: string } {
+  return { ok: false, complaint };
+}

@@ -1,0 +1,228 @@
+/**
+ * The one door to the socket library: lets our own pages in, brings each up to date, then tells it everything in order.
+ * Knows what a session tells, not what it means.
+ */
+import type { IncomingMessage, Server } from 'node:http';
+import type { Duplex } from 'node:stream';
+import { WebSocket, WebSocketServer } from 'ws';
+import type { RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
+import { PROTOCOL_VERSION } from './core/show/wire.ts';
+import type { Session } from './session.ts';
+import type { Clock } from './source/source.ts';
+import { type Door, isOwnPage } from './visitors.ts';
+
+/** Times between what is sent without being asked, ms. A page takes 6 s without a word for a lost connection. */
+export interface LiveTimings {
+  readonly nowMs: number;
+  readonly heartbeatMs: number;
+  readonly pingMs: number;
+  /** A socket without any sign of life for this long is gone. */
+  readonly goneMs: number;
+}
+
+/** field notes on half-open sockets: ping at 10 s, give up at 25 s; the rest is ours. */
+const TIMINGS: LiveTimings = { nowMs: 250, heartbeatMs: 2_000, pingMs: 10_000, goneMs: 25_000 };
+
+/** A page says nothing longer than its sign of life; bytes (field notes). */
+const MAX_PAYLOAD_BYTES = 16 * 1024;
+/** More pages than hands in any kitchen (field notes). */
+export const MAX_SCREENS = 64;
+/** With this much unsent, a page gets no newer value until it has caught up, bytes (field notes). */
+const SKIP_NOW_BYTES = 64 * 1024;
+/** With this much unsent it is dropped; it comes back and resumes, bytes (field notes). */
+const DROP_BYTES = 1024 * 1024;
+/** How long a page is given to say goodbye when the server stops, ms (ours). */
+const GOODBYE_MS = 500;
+const PATH = '/live';
+
+/** Close codes of RFC 6455 §7.4.1. */
+const GOING_AWAY = 1001;
+const POLICY = 1008;
+
+export interface LiveOptions {
+  readonly server: Server;
+  readonly door: Door;
+  /** New at each start of the server. */
+  readonly epoch: string;
+  readonly clock: Clock;
+  readonly sessions: ReadonlyMap<string, Session>;
+  readonly timings?: Partial<LiveTimings>;
+}
+
+interface Screen {
+  readonly socket: WebSocket;
+  readonly session: Session;
+  heardAtMs: number;
+}
+
+export class Live {
+  readonly #options: LiveOptions;
+  readonly #timings: LiveTimings;
+  readonly #sockets = new WebSocketServer({
+    noServer: true,
+    maxPayload: MAX_PAYLOAD_BYTES,
+    perMessageDeflate: false,
+    clientTracking: true,
+  });
+  readonly #screens = new Set<Screen>();
+  readonly #timers: NodeJS.Timeout[];
+
+  constructor(options: LiveOptions) {
+    this.#options = options;
+    this.#timings = { ...TIMINGS, ...options.timings };
+    options.server.on('upgrade', this.#upgrade);
+    for (const session of options.sessions.values()) {
+      session.onTell((message) => this.#tell(session, message));
+    }
+    const { nowMs, heartbeatMs, pingMs } = this.#timings;
+    this.#timers = [
+      setInterval(() => this.#sendNow(), nowMs),
+      setInterval(() => this.#beat(), heartbeatMs),
+      setInterval(() => this.#ping(), pingMs),
+    ];
+  }
+
+  /** Pages looking on now. */
+  get screens(): number {
+    return this.#screens.size;
+  }
+
+  /** Says goodbye to every page and leaves no socket and no timer behind. */
+  async close(): Promise<void> {
+    for (const timer of this.#timers) clearInterval(timer);
+    this.#options.server.off('upgrade', this.#upgrade);
+    for (const socket of this.#sockets.clients) refuse(socket, 'shutting-down', GOING_AWAY);
+    const hurry = setTimeout(() => {
+      for (const socket of this.#sockets.clients) socket.terminate();
+    }, GOODBYE_MS);
+    await new Promise<void>((resolve) => {
+      this.#sockets.close(() => resolve());
+    });
+    clearTimeout(hurry);
+  }
+
+  readonly #upgrade = (request: IncomingMessage, stream: Duplex, head: Buffer): void => {
+    stream.on('error', () => stream.destroy());
+    if (!isOwnPage(this.#options.door, request)) return turnAway(stream, '403 Forbidden');
+    const url = new URL(request.url ?? '/', 'http://here');
+    if (url.pathname !== PATH) return turnAway(stream, '404 Not Found');
+    this.#sockets.handleUpgrade(request, stream, head, (socket) => this.#arrive(socket, url.searchParams));
+  };
+
+  #arrive(socket: WebSocket, query: URLSearchParams): void {
+    socket.on('error', () => socket.terminate());
+    const session = this.#options.sessions.get(query.get('bowl') ?? '');
+    if (session === undefined) return refuse(socket, 'no-such-bowl', POLICY);
+    if (this.#screens.size >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
+    const screen: Screen = { socket, session, heardAtMs: this.#nowMs() };
+    socket.on('message', (data: Buffer, isBinary) => this.#hear(screen, isBinary ? '' : data.toString()));
+    socket.on('pong', () => {
+      screen.heardAtMs = this.#nowMs();
+    });
+    socket.on('close', () => this.#screens.delete(screen));
+    this.#welcome(screen, query);
+  }
+
+  /** All in one go: nothing can be told between the picture so far and the first news after it. */
+  #welcome(screen: Screen, query: URLSearchParams): void {
+    const { epoch } = this.#options;
+    const { session } = screen;
+    const { bowl, simulated } = session.status();
+    send(screen, { kind: 'welcome', protocol: PROTOCOL_VERSION, epoch, bowl, atMs: this.#nowMs(), simulated });
+    for (const message of session.catchUp(resumePoint(query, epoch))) send(screen, message);
+    this.#screens.add(screen);
+    send(screen, session.now(this.#lookingAt(session)));
+  }
+
+  /** All a page ever says is that it is there. */
+  #hear(screen: Screen, text: string): void {
+    screen.heardAtMs = this.#nowMs();
+    if (isAlive(text)) send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
+    else refuse(screen.socket, 'protocol', POLICY);
+  }
+
+  #tell(session: Session, message: ServerMessage): void {
+    const text = JSON.stringify(message);
+    for (const screen of this.#screens) if (screen.session === session) sendText(screen, text);
+  }
+
+  #sendNow(): void {
+    for (const session of this.#options.sessions.values()) {
+      const screens = this.#lookingAt(session);
+      if (screens > 0) this.#sendNowOf(session, screens);
+    }
+  }
+
+  #sendNowOf(session: Session, screens: number): void {
+    const text = JSON.stringify(session.now(screens));
+    for (const screen of this.#screens) {
+      const keepsUp = screen.socket.bufferedAmount <= SKIP_NOW_BYTES;
+      if (screen.session === session && keepsUp) sendText(screen, text);
+    }
+  }
+
+  #beat(): void {
+    for (const screen of this.#screens) send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
+  }
+
+  #ping(): void {
+    for (const { socket, heardAtMs } of this.#screens) {
+      if (this.#nowMs() - heardAtMs > this.#timings.goneMs) socket.terminate();
+      else socket.ping();
+    }
+  }
+
+  #lookingAt(session: Session): number {
+    let screens = 0;
+    for (const screen of this.#screens) if (screen.session === session) screens++;
+    return screens;
+  }
+
+  #nowMs(): number {
+    return this.#options.clock.nowMs();
+  }
+}
+
+function send(screen: Screen, message: ServerMessage): void {
+  sendText(screen, JSON.stringify(message));
+}
+
+/** News and alarms are never left out: who cannot take them is dropped, comes back and gets what it missed. */
+function sendText({ socket }: Screen, text: string): void {
+  if (socket.bufferedAmount > DROP_BYTES) socket.terminate();
+  else if (socket.readyState === WebSocket.OPEN) socket.send(text);
+}
+
+function refuse(socket: WebSocket, reason: RefusalReason, code: number): void {
+  if (socket.readyState !== WebSocket.OPEN) return;
+  const message: ServerMessage = { kind: 'refused', reason };
+  socket.send(JSON.stringify(message));
+  socket.close(code, reason);
+}
+
+function turnAway(stream: Duplex, status: string): void {
+  stream.end(`HTTP/1.1 ${status}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
+}
+
+/** null where the page brings nothing, or something of another start of the server. */
+function resumePoint(query: URLSearchParams, epoch: string): ResumePoint | null {
+  const run = query.get('run');
+  const seq = countIn(query, 'seq');
+  const readingCount = countIn(query, 'n');
+  if (query.get('epoch') !== epoch || run === null || seq === null || readingCount === null) return null;
+  return { epoch, run, seq, readingCount };
+}
+
+function countIn(query: URLSearchParams, key: string): number | null {
+  const text = query.get(key) ?? '';
+  return /^\d{1,15}$/.test(text) ? Number(text) : null;
+}
+
+function isAlive(text: string): boolean {
+  try {
+    const message: unknown = JSON.parse(text);
+    return typeof message === 'object' && message !== null && 'kind' in message && message.kind === 'alive';
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,153 @@
+/**
+ * The wiring: which source feeds which session, and who is told. Reads like the picture of the flow; decides nothing itself.
+ *
+ *   thermometer ─► session ─► store
+ *   person ─► http ─┘     └─► live ─► pages
+ */
+import { randomUUID } from 'node:crypto';
+import { clockAfterGap, feedClock } from './clock.ts';
+import type { Config } from './config.ts';
+import { type Flagged, readFlags } from './flags.ts';
+import { openHttp } from './http.ts';
+import { Live } from './live.ts';
+import { installedPlaces, type Places } from './places.ts';
+import { Session } from './session.ts';
+import { readSettings, writeSettings } from './settings.ts';
+import { findPort } from './source/ports.ts';
+import { serialSource } from './source/serial.ts';
+import { simulatedSource } from './source/simulated.ts';
+import type { RunToResume } from './store/records.ts';
+import { openStore, type Store } from './store/store.ts';
+import { Thermometer, type Wanted } from './thermometer.ts';
+
+/** The one bowl of this version. */
+const BOWL = 'bowl-1';
+/** A run that stopped longer ago than this is over, ms (design: resume). */
+const RESUME_WITHIN_MS = 2 * 3_600_000;
+/** How often the engine is asked whether a deadline has passed, ms (ours: the reaction time of somebody stirring). */
+const TICK_MS = 250;
+/** The same simulated bowl every time, so that one can be gone on with after a restart. */
+const SIMULATED_SEED = 1;
+
+export interface Running {
+  /** The one address to open. */
+  readonly address: string;
+  /** What the person should know, a line each: what the store had to do, and how it stands with the thermometer. */
+  readonly notices: readonly string[];
+  /** Leaves nothing running; a run that is going can be gone on with. Safe to call twice. */
+  readonly stop: () => Promise<void>;
+}
+
+/** `exit`: 2 where the arguments or a profile are wrong, 1 where the machine says no. */
+export type Started =
+  | { readonly ok: true; readonly server: Running }
+  | { readonly ok: false; readonly exit: 1 | 2; readonly complaints: readonly string[] };
+
+/** Everything up and serving, or all of it let go again and the reason why. */
+export async function startServer(config: Config, places: Places = installedPlaces()): Promise<Started> {
+  const flags = readFlags(config, places.profilesFolder);
+  if (!flags.ok) return { ok: false, exit: 2, complaints: flags.complaints };
+  const opened = openStore(config.dataFolder, { writerScript: places.writerScript });
+  if (!opened.ok) return { ok: false, exit: 1, complaints: [opened.message] };
+  return serve(config, places, flags.flagged, opened.store);
+}
+
+async function serve(config: Config, { webFolder }: Places, flagged: Flagged, store: Store): Promise<Started> {
+  const { clock, session, thermometer, goOn } = bowlOf(config, flagged, store);
+  const { listen } = config;
+  const { profiles } = flagged;
+  const sessions = new Map([[BOWL, session]]);
+  const labels = { wallNowMs: Date.now, newId: randomUUID };
+  const web = await openHttp({ listen, webFolder, profiles, sessions, store, thermometer, ...labels });
+  if (!web.ok) {
+    await store.close();
+    return { ok: false, exit: 1, complaints: [web.message] };
+  }
+  const { http } = web;
+  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
+  await thermometer.start();
+  goOn(false);
+  const ticking = setInterval(() => session.feed({ kind: 'tick', atMs: clock.nowMs() }), TICK_MS);
+  const stop = once(async () => {
+    await thermometer.close();
+    clearInterval(ticking);
+    await live.close();
+    await http.close();
+    await store.close();
+  });
+  const notices = [...store.notices, thermometerNotice(session, config)];
+  return { ok: true, server: { address: http.address, notices, stop } };
+}
+
+/** The bowl and what feeds it, going on where the server before this one stopped. */
+function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
+  const found = store.runToResume(BOWL, Date.now(), RESUME_WITHIN_MS);
+  const clock = feedClock(found === null ? 0 : clockAfterGap(found.lastAtMs, found.lastAtWall, Date.now()));
+  const session = new Session({
+    bowl: BOWL,
+    clock,
+    store,
+    yardstick: choices.real.profile ?? profiles[0]!,
+    probeLagS: config.probeLagS,
+    wallNowMs: Date.now,
+    newRunId: randomUUID,
+  });
+  const goOn = goingOn(found, session, store);
+  const thermometer = new Thermometer({
+    wanted: wantedBy(config),
+    remembered: readSettings(store.folder).thermometer,
+    find: findPort,
+    remember: (identity) => writeSettings(store.folder, { thermometer: identity }),
+    serial: (where) => serialSource({ ...where, ...(config.baud === null ? {} : { baud: config.baud }), clock }),
+    simulated: () => simulatedSource({ clock, seed: SIMULATED_SEED, ...simulatedBowl(found, choices) }),
+    onSource: (source) => {
+      goOn(source.simulated);
+      session.use(source, source.simulated ? choices.simulated : choices.real);
+    },
+    onInput: (input) => session.feed(input),
+    onLink: (state) => session.link(state),
+  });
+  return { clock, session, thermometer, goOn };
+}
+
+function wantedBy({ simulate, port }: Config): Wanted {
+  if (simulate) return { kind: 'simulated' };
+  return port === null ? { kind: 'any' } : { kind: 'path', path: port };
+}
+
+/** A stored run goes on with the first source of its own kind, once; with another it is over. */
+function goingOn(found: RunToResume | null, session: Session, store: Store): (simulated: boolean) => void {
+  let waiting = found;
+  return (simulated) => {
+    if (waiting === null) return;
+    if (waiting.run.simulated === simulated) session.resume(waiting);
+    else store.endRun(waiting.run.run, waiting.lastAtMs);
+    waiting = null;
+  };
+}
+
+/** A simulated run that goes on has the bowl it had. */
+function simulatedBowl(found: RunToResume | null, { simulated }: Flagged['choices']) {
+  if (found?.run.simulated !== true) return { profile: simulated.profile };
+  return { profile: found.run.header.profile, begunAtMs: found.run.startedAtMs };
+}
+
+function thermometerNotice(session: Session, { simulate }: Config): string {
+  const { link } = session.status();
+  switch (link.state) {
+    case 'simulated':
+      return simulate
+        ? 'The bowl is simulated; no thermometer is read.'
+        : 'No thermometer is plugged in: this is the simulated bowl. Plug one in at any time.';
+    case 'up':
+      return `Thermometer: ${link.label}.`;
+    case 'looking':
+    case 'down':
+      return link.why;
+  }
+}
+
+function once(action: () => Promise<void>): () => Promise<void> {
+  let done: Promise<void> | null = null;
+  return () => (done ??= action());
+}

@@ -1,0 +1,24 @@
+/** Where the parts of the program that are not modules lie. Knows nothing of what is in them. */
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+
+/** Folders, absolute. */
+export interface Places {
+  readonly profilesFolder: string;
+  /** The built page. */
+  readonly webFolder: string;
+  /** The store's writer thread, which Node 20 can only run built. */
+  readonly writerScript: URL;
+}
+
+/** Beside this module, built or not: the nearest folder above that is a package. */
+export function installedPlaces(): Places {
+  let root = import.meta.dirname;
+  while (!existsSync(join(root, 'package.json')) && root !== dirname(root)) root = dirname(root);
+  return {
+    profilesFolder: join(root, 'profiles'),
+    webFolder: join(root, 'dist', 'web'),
+    writerScript: pathToFileURL(join(root, 'dist', 'server', 'store', 'writer.js')),
+  };
+}

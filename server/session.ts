@@ -1,0 +1,287 @@
+/**
+ * One bowl's live run, and the one place where anything changes: inputs go in, are stepped through the engine, recorded, then told.
+ * Knows no sockets, no files and no serial ports; they come to it as inputs, a store and listeners.
+ */
+import { estimateAt, fanAt, initialState, situationAt } from './core/engine.ts';
+import type { Command } from './core/record/command.ts';
+import type { Input, RecordedInput } from './core/record/input.ts';
+import { phaseIndex } from './core/show/course.ts';
+import type { Profile } from './core/record/profile.ts';
+import { NO_CORRECTION } from './core/record/run.ts';
+import type { LinkState, NoteInfo, NowMessage, ResumePoint, RunInfo, ServerMessage } from './core/show/wire.ts';
+import { type Choice, Idle, NO_CHOICE, type Probe, probeAfter } from './session/idle.ts';
+import { LiveRun, type Tell } from './session/live-run.ts';
+import { runAgain } from './session/resuming.ts';
+import type { Clock, Source } from './source/source.ts';
+import type { RunToResume } from './store/records.ts';
+import type { Store } from './store/store.ts';
+
+export interface SessionOptions {
+  readonly bowl: string;
+  readonly clock: Clock;
+  readonly store: Store;
+  /** Judges what is plausible while no profile is chosen. */
+  readonly yardstick: Profile;
+  readonly probeLagS: number | null;
+  /** Labels and names of new runs: what cannot be repeated comes from outside. */
+  readonly wallNowMs: () => number;
+  readonly newRunId: () => string;
+}
+
+/** Why a command was not taken. `unfit`: not at this moment; `wrong`: never. */
+export type CommandAnswer =
+  { readonly ok: true } | { readonly ok: false; readonly because: 'unfit' | 'wrong'; readonly detail: string };
+
+/** How the bowl stands, for a page that has no run to show yet. */
+export interface BowlStatus {
+  readonly bowl: string;
+  readonly state: 'waiting' | 'going';
+  readonly simulated: boolean;
+  readonly link: LinkState;
+  readonly chosen: {
+    readonly profile: string | null;
+    readonly condition: string | null;
+    readonly startAt: string | null;
+  };
+  readonly info: RunInfo | null;
+}
+
+/** The source of what Bowlside itself puts in, and of what a person says. */
+const OWN_SOURCE = 'bowlside';
+const PERSON = 'person';
+
+const NO_SOURCE: Pick<Source, 'id' | 'simulated'> = { id: 'none', simulated: false };
+
+export class Session {
+  readonly #options: SessionOptions;
+  readonly #listeners: Tell[] = [];
+  #source = NO_SOURCE;
+  #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
+  #probe: Probe;
+  #idle: Idle;
+  /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
+  #run: LiveRun | null = null;
+
+  constructor(options: SessionOptions) {
+    this.#options = options;
+    this.#probe = { probeLagS: options.probeLagS, correction: NO_CORRECTION, roles: {}, decimalComma: null };
+    this.#idle = this.#newIdle(NO_CHOICE);
+    options.store.onCommitted((run, seq, turns) => {
+      if (run === this.#run?.run.run) this.#run.committed(seq, turns);
+    });
+  }
+
+  get bowl(): string {
+    return this.#options.bowl;
+  }
+
+  /** The one way in for everything that happens; in the order of `atMs`. */
+  feed(input: Input): void {
+    const run = this.#going();
+    if (run === null) {
+      this.#idle.feed(input);
+      this.#run?.tellOverdue();
+      if (input.kind !== 'tick') this.#beginIfWarm(input.atMs);
+      return;
+    }
+    run.feed(input);
+    if (run.ended) this.#idle = this.#newIdle(NO_CHOICE);
+  }
+
+  /** What a person wants, now. It enters by the same door as readings where a run is going. */
+  command(command: Command): CommandAnswer {
+    const answer = this.#going() === null ? this.#commandIdle(command) : this.#commandRun(command);
+    if (answer.ok) this.#learn(command);
+    return answer;
+  }
+
+  link(state: LinkState): void {
+    this.#link = state;
+  }
+
+  /** Another thermometer, or another kind of bowl: a simulated run does not go on with real readings, nor the reverse. */
+  use(source: Pick<Source, 'id' | 'simulated'>, choice: Choice): void {
+    const run = this.#going();
+    if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
+    this.#source = source;
+    this.#idle = this.#newIdle(choice);
+  }
+
+  /** Goes on with a run the server before this one was recording. False: it cannot be continued, and has been ended where it stopped. */
+  resume(found: RunToResume): boolean {
+    const { store } = this.#options;
+    const again = runAgain(found, store);
+    if (again === null) {
+      store.endRun(found.run.run, found.lastAtMs);
+      return false;
+    }
+    this.#probe = again.probe;
+    this.#run = new LiveRun(found.run, { ...again, before: found }, this.#surroundings());
+    if (again.linkUp) this.#markGap(found.lastAtMs);
+    return true;
+  }
+
+  /** A note on any run; pages that look at that run are told. */
+  annotate(run: string, note: NoteInfo): void {
+    if (run === this.#run?.run.run) this.#run.note(note);
+    else this.#options.store.annotate(run, note);
+  }
+
+  onTell(listener: Tell): void {
+    this.#listeners.push(listener);
+  }
+
+  /** All a page needs that comes now, or comes back: told in this order, and followed by every later message, it leaves no gap. */
+  catchUp(from: ResumePoint | null): readonly ServerMessage[] {
+    const run = this.#run;
+    const isTheirs = run !== null && run.run.run === from?.run;
+    if (run !== null && (isTheirs || !run.ended)) return run.told.catchUp(from);
+    return [emptySnapshot(this.bowl)];
+  }
+
+  now(screens: number): NowMessage {
+    const atMs = this.#options.clock.nowMs();
+    const run = this.#going();
+    const state = run?.state ?? this.#idle.state;
+    const { reading, stale, probeOutSinceMs, standing, dwellLeftS, rejected, lastLine } = situationAt(state, atMs);
+    return {
+      kind: 'now',
+      bowl: this.bowl,
+      run: run?.run.run ?? null,
+      atMs,
+      reading,
+      stale,
+      probeOutSinceMs,
+      estimate: estimateAt(state, atMs),
+      fan: fanAt(state, atMs),
+      standing: run === null ? null : standing,
+      dwellLeftS,
+      link: this.#link,
+      rejected,
+      lastLine,
+      unrecordedSinceMs: this.#unrecordedSinceMs(atMs),
+      screens,
+    };
+  }
+
+  status(): BowlStatus {
+    const run = this.#going();
+    const { profile, answer } = this.#idle.choice;
+    return {
+      bowl: this.bowl,
+      state: run === null ? 'waiting' : 'going',
+      simulated: this.#source.simulated,
+      link: this.#link,
+      chosen: {
+        profile: profile?.id ?? null,
+        condition: answer !== null && 'condition' in answer ? answer.condition : null,
+        startAt: answer !== null && 'startAt' in answer ? answer.startAt : null,
+      },
+      info: run?.told.info ?? null,
+    };
+  }
+
+  #going(): LiveRun | null {
+    return this.#run === null || this.#run.ended ? null : this.#run;
+  }
+
+  #commandIdle(command: Command): CommandAnswer {
+    switch (command.name) {
+      case 'choose-profile':
+        this.#idle.choose({ profile: command.profile, answer: { condition: command.condition }, atOnce: false });
+        this.#beginIfWarm(this.#options.clock.nowMs());
+        return { ok: true };
+      case 'start':
+        return this.#startByHand(command.phase);
+      case 'assign-role':
+      case 'choose-reading':
+      case 'set-correction':
+        return { ok: true };
+      default:
+        return unfit('No run is going.');
+    }
+  }
+
+  #commandRun(command: Command): CommandAnswer {
+    if (command.name === 'start') return unfit('A run is going already; end it first.');
+    this.feed({ atMs: this.#options.clock.nowMs(), source: PERSON, kind: 'command', command });
+    if (command.name === 'choose-profile') this.#run?.showProfile(command.profile);
+    return { ok: true };
+  }
+
+  #learn(command: Command): void {
+    const probe = probeAfter(this.#probe, command);
+    if (probe === this.#probe) return;
+    this.#probe = probe;
+    this.#idle.learn(probe);
+  }
+
+  #startByHand(phase: string): CommandAnswer {
+    const { profile } = this.#idle.choice;
+    if (profile === null) return unfit('No profile is chosen yet.');
+    if (phaseIndex(profile, phase) < 0) {
+      const ids = profile.phases.map(({ id }) => id).join(', ');
+      return { ok: false, because: 'wrong', detail: `${profile.id} has no phase ${phase}; it has ${ids}.` };
+    }
+    this.#begin(phase, PERSON, this.#options.clock.nowMs());
+    return { ok: true };
+  }
+
+  #beginIfWarm(atMs: number): void {
+    const phase = this.#idle.startingPhase(atMs);
+    if (phase !== null) this.#begin(phase, OWN_SOURCE, atMs);
+  }
+
+  /** A fresh engine under the chosen profile, the kept minute, then the start: the run's trace is exactly that. */
+  #begin(phase: string, by: string, atMs: number): void {
+    const header = this.#idle.header(phase);
+    if (header === null) return;
+    const { bowl, store, wallNowMs, newRunId } = this.#options;
+    const start: RecordedInput = { atMs, source: by, kind: 'command', command: { name: 'start', phase } };
+    const inputs = [...this.#idle.kept, start];
+    const startedAtMs = inputs[0]!.atMs;
+    const startedAtWall = new Date(wallNowMs() - (atMs - startedAtMs)).toISOString();
+    const { id: source, simulated } = this.#source;
+    const run = { run: newRunId(), bowl, header, simulated, startedAtMs, startedAtWall, source };
+    this.#run?.tellAll();
+    store.beginRun(run);
+    this.#run = new LiveRun(run, { state: initialState(header), turns: 0, before: null }, this.#surroundings());
+    this.#tell(this.#run.told.snapshot());
+    for (const input of inputs) this.#run.feed(input);
+  }
+
+  #feedOwn(command: Command): void {
+    this.feed({ atMs: this.#options.clock.nowMs(), source: OWN_SOURCE, kind: 'command', command });
+  }
+
+  /** The thermometer's source says when it is up again. */
+  #markGap(atMs: number): void {
+    this.feed({ atMs, source: OWN_SOURCE, kind: 'link', up: false, why: 'Bowlside was not running.' });
+  }
+
+  #newIdle(choice: Choice): Idle {
+    return new Idle(this.#options.yardstick, choice, this.#probe);
+  }
+
+  #surroundings() {
+    const { store, clock } = this.#options;
+    return { store, clock, tell: this.#tell };
+  }
+
+  readonly #tell: Tell = (message) => {
+    for (const listener of this.#listeners) listener(message);
+  };
+
+  #unrecordedSinceMs(atMs: number): number | null {
+    const health = this.#options.store.health();
+    return health.recording ? null : atMs - Math.max(0, this.#options.wallNowMs() - health.sinceWallMs);
+  }
+}
+
+function emptySnapshot(bowl: string): ServerMessage {
+  return { kind: 'snapshot', bowl, info: null, events: [], tiles: [], notes: [], readingCount: 0, recordedTo: 0 };
+}
+
+function unfit(detail: string): CommandAnswer {
+  return { ok: false, because: 'unfit', detail };
+}

@@ -1,0 +1,134 @@
+/**
+ * A bowl with no run going: the thermometer is read all the same, so that the page has a live number, the last minute is kept for the
+ * run to come, and the choice is awaited. Records nothing and tells nobody.
+ */
+import { estimateAt, initialState, type State, step } from '../core/engine.ts';
+import type { Command } from '../core/record/command.ts';
+import type { Input, RecordedInput } from '../core/record/input.ts';
+import { phaseIndex } from '../core/show/course.ts';
+import type { Profile } from '../core/record/profile.ts';
+import { ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
+import { type Answer, conditionAt, phaseFor, phaseToStart } from '../core/watch/starting.ts';
+
+/** How much of what went in before the start belongs to the run (design: Starting). */
+export const KEPT_MS = 60_000;
+/** And no more than this, should a thermometer babble: inputs (ours: a minute at a hundred lines a second). */
+const KEPT_MAX = 6_000;
+
+/** What a person has said of the chocolate so far. */
+export interface Choice {
+  readonly profile: Profile | null;
+  readonly answer: Answer | null;
+  /** Begin with the first reading, warm or not: nobody waits for a simulated bowl. */
+  readonly atOnce: boolean;
+}
+
+export const NO_CHOICE: Choice = { profile: null, answer: null, atOnce: false };
+
+/** What is known of the probe; it outlives a run. */
+export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'decimalComma'>;
+
+export class Idle {
+  /** Judges what is plausible while no profile is chosen; begins no run. */
+  readonly #yardstick: Profile;
+  #choice: Choice;
+  #probe: Probe;
+  #kept: RecordedInput[] = [];
+  #state: State;
+  #lowestC: number | null = null;
+
+  constructor(yardstick: Profile, choice: Choice, probe: Probe) {
+    this.#yardstick = yardstick;
+    this.#choice = choice;
+    this.#probe = probe;
+    this.#state = initialState(this.#headerFor(choice.profile ?? yardstick));
+  }
+
+  get state(): State {
+    return this.#state;
+  }
+
+  get choice(): Choice {
+    return this.#choice;
+  }
+
+  /** The last minute's inputs, oldest first. */
+  get kept(): readonly RecordedInput[] {
+    return this.#kept;
+  }
+
+  /** Commands are no inputs here: what they say stands in the header of the run to come. */
+  feed(input: Input): void {
+    if (input.kind === 'command' || input.kind === 'end') return;
+    this.#state = step(this.#state, input).state;
+    if (input.kind === 'tick') return;
+    this.#keep(input);
+    const tempC = this.#tempC(input.atMs);
+    if (tempC !== null) this.#lowestC = Math.min(tempC, this.#lowestC ?? tempC);
+  }
+
+  /** Whether it has warmed is asked from here on. */
+  choose(choice: Choice): void {
+    this.#choice = choice;
+    this.#stepAgain();
+  }
+
+  learn(probe: Probe): void {
+    this.#probe = probe;
+    this.#stepAgain();
+  }
+
+  /** The phase to begin at by itself, now; null: not chosen, or too early. */
+  startingPhase(atMs: number): string | null {
+    const { profile, answer, atOnce } = this.#choice;
+    const tempC = this.#tempC(atMs);
+    if (profile === null || answer === null || tempC === null) return null;
+    if (!atOnce) return phaseToStart(profile, answer, { tempC, lowestC: this.#lowestC ?? tempC });
+    return 'startAt' in answer ? answer.startAt : phaseFor(profile, answer.condition, tempC).id;
+  }
+
+  /** What the run to come depends on; null while no profile is chosen. Where nobody said how it stands, the phase says it. */
+  header(startingPhase: string): RunHeader | null {
+    const { profile, answer } = this.#choice;
+    if (profile === null) return null;
+    const phase = profile.phases[phaseIndex(profile, startingPhase)] ?? profile.phases[0]!;
+    const condition = answer !== null && 'condition' in answer ? answer.condition : conditionAt(phase);
+    return { ...this.#headerFor(profile), condition };
+  }
+
+  #headerFor(profile: Profile): RunHeader {
+    return { engine: ENGINE_VERSION, profile, condition: null, ...this.#probe };
+  }
+
+  #tempC(atMs: number): number | null {
+    return estimateAt(this.#state, atMs)?.tempC ?? null;
+  }
+
+  #keep(input: RecordedInput): void {
+    this.#kept.push(input);
+    const first = this.#kept.findIndex((kept) => kept.atMs >= input.atMs - KEPT_MS);
+    this.#kept.splice(0, Math.max(first, this.#kept.length - KEPT_MAX));
+  }
+
+  /** Another profile or another correction: the kept minute is judged again under it. */
+  #stepAgain(): void {
+    this.#state = initialState(this.#headerFor(this.#choice.profile ?? this.#yardstick));
+    for (const input of this.#kept) this.#state = step(this.#state, input).state;
+    const newest = this.#kept.at(-1);
+    this.#lowestC = newest === undefined ? null : this.#tempC(newest.atMs);
+  }
+}
+
+/** The probe as a command makes it known; the same probe for a command that is about something else. */
+export function probeAfter(probe: Probe, command: Command): Probe {
+  switch (command.name) {
+    case 'assign-role':
+      return { ...probe, roles: { ...probe.roles, [command.channel]: command.role } };
+    case 'choose-reading':
+      return { ...probe, decimalComma: command.decimalComma };
+    case 'set-correction':
+      return { ...probe, correction: { offsetC: command.offsetC, gain: command.gain } };
+    default:
+      return probe;
+  }
+}

@@ -1,0 +1,148 @@
+/**
+ * A run that is going: each input is stepped through the engine, handed to the store with all that came of it, and told when it is on
+ * disk, or at once where it cannot wait. Knows neither sockets nor how a run begins.
+ */
+import { type State, step } from '../core/engine.ts';
+import type { RunEvent } from '../core/record/event.ts';
+import type { Input, RecordedInput } from '../core/record/input.ts';
+import type { Profile } from '../core/record/profile.ts';
+import type { NoteInfo, RunInfo, ServerMessage } from '../core/show/wire.ts';
+import type { Clock } from '../source/source.ts';
+import type { Checkpoint, NewRun, RunToResume } from '../store/records.ts';
+import type { Store } from '../store/store.ts';
+import { Told } from './told.ts';
+import { type Brought, Untold } from './untold.ts';
+
+/** How much has to be stepped again after a crash, ms (design: invariant 8). */
+const CHECKPOINT_EVERY_MS = 60_000;
+
+export type Tell = (message: ServerMessage) => void;
+
+/** Where a run stands that was begun before: by this server or by the one before it. */
+export interface Standpoint {
+  readonly state: State;
+  /** Recorded turns so far. */
+  readonly turns: number;
+  readonly before: RunToResume | null;
+}
+
+interface Surroundings {
+  readonly store: Store;
+  readonly clock: Clock;
+  readonly tell: Tell;
+}
+
+export class LiveRun {
+  readonly run: NewRun;
+  readonly told: Told;
+  readonly #store: Store;
+  readonly #clock: Clock;
+  readonly #tell: Tell;
+  readonly #untold = new Untold();
+  /** Events that a deadline brought, to be recorded with the next input: a stored log is always what its inputs give. */
+  #unrecorded: readonly RunEvent[] = [];
+  #state: State;
+  #turns: number;
+  #checkpointAtMs: number;
+  #ended = false;
+
+  constructor(run: NewRun, standpoint: Standpoint, { store, clock, tell }: Surroundings) {
+    const { state, turns, before } = standpoint;
+    this.run = run;
+    this.#store = store;
+    this.#clock = clock;
+    this.#tell = tell;
+    this.#state = state;
+    this.#turns = turns;
+    this.#checkpointAtMs = before?.lastAtMs ?? run.startedAtMs;
+    this.told = new Told(run.bowl, infoOf(run, before !== null), before?.notes ?? []);
+    if (before !== null) this.#tellAgain(before);
+  }
+
+  get state(): State {
+    return this.#state;
+  }
+
+  /** The run's last event has been `run-ended`. */
+  get ended(): boolean {
+    return this.#ended;
+  }
+
+  feed(input: Input): void {
+    const { state, events, readings } = step(this.#state, input);
+    this.#state = state;
+    if (events.some((event) => event.kind === 'run-ended')) this.#ended = true;
+    this.#record(input, events, readings);
+    // A deadline's events are on disk with the turn that comes next.
+    const turn = input.kind === 'tick' ? this.#turns + 1 : this.#turns;
+    if (events.length > 0 || readings.length > 0) {
+      this.#pass(this.#untold.add({ turn, sinceMs: this.#clock.nowMs(), events, readings }));
+    }
+    this.tellOverdue();
+  }
+
+  /** A stalled disk silences nothing: what has waited too long is told. */
+  tellOverdue(): void {
+    this.#pass(this.#untold.overdue(this.#clock.nowMs()));
+  }
+
+  /** The run goes on under another profile: pages get the whole picture again, under it. */
+  showProfile(profile: Profile): void {
+    this.told.changeProfile(profile);
+    this.#tell(this.told.snapshot());
+  }
+
+  /** The store has this much of the run on disk. */
+  committed(seq: number, turns: number): void {
+    const recordGrew = this.told.recorded(seq);
+    const ready = this.#untold.committed(turns);
+    if (ready.length > 0) this.#pass(ready);
+    else if (recordGrew) this.#tell(this.told.recordNews());
+  }
+
+  note(note: NoteInfo): void {
+    this.#store.annotate(this.run.run, note);
+    this.#tell(this.told.note(note));
+  }
+
+  /** Tells whatever is left: another run is about to begin. */
+  tellAll(): void {
+    this.#pass(this.#untold.all());
+  }
+
+  #record(input: Input, events: readonly RunEvent[], readings: Brought['readings']): void {
+    if (input.kind === 'tick') {
+      this.#unrecorded = [...this.#unrecorded, ...events];
+      return;
+    }
+    const turn = { input, events: [...this.#unrecorded, ...events], readings };
+    this.#unrecorded = [];
+    this.#turns++;
+    const checkpoint = this.#checkpointDue(input);
+    if (checkpoint === null) this.#store.append(this.run.run, turn);
+    else this.#store.append(this.run.run, turn, checkpoint);
+    if (this.#ended) this.#store.endRun(this.run.run, input.atMs);
+  }
+
+  #checkpointDue(input: RecordedInput): Checkpoint | null {
+    if (input.atMs - this.#checkpointAtMs < CHECKPOINT_EVERY_MS) return null;
+    this.#checkpointAtMs = input.atMs;
+    return { atMs: input.atMs, state: JSON.stringify(this.#state) };
+  }
+
+  #pass(brought: readonly Brought[]): void {
+    const news = this.told.tell(brought);
+    if (news !== null) this.#tell(news);
+  }
+
+  /** What the server before this one recorded counts as told and recorded. */
+  #tellAgain({ events, readings, lastAtMs }: RunToResume): void {
+    this.told.tell([{ turn: this.#turns, sinceMs: lastAtMs, events, readings }]);
+    this.told.recorded(events.length);
+  }
+}
+
+function infoOf({ run, header, simulated, startedAtMs, startedAtWall }: NewRun, resumed: boolean): RunInfo {
+  const { profile, condition, probeLagS } = header;
+  return { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed };
+}

@@ -1,0 +1,22 @@
+/** What was understood of one line of a thermometer, in words for the terminal. */
+import { readLine } from './core/reading/line.ts';
+import type { RejectReason } from './core/record/event.ts';
+
+/** `31.40 °C`, `bath 52.10 °C, chocolate 31.40 °C`, or why nothing. */
+export function understood(line: string): string {
+  const read = readLine(line);
+  if (!read.ok) return `nothing: ${WHY[read.reason] ?? read.reason}`;
+  const named = read.channels.length > 1 || !/^\d+$/.test(read.channels[0]!.key);
+  return read.channels.map(({ key, valueC }) => `${named ? `${key} ` : ''}${valueC.toFixed(2)} °C`).join(', ');
+}
+
+/** The reasons a line by itself can be refused for. */
+const WHY: Readonly<Partial<Record<RejectReason, string>>> = {
+  empty: 'an empty line',
+  'no-number': 'there is no number in it',
+  'not-a-temperature': 'the number is no temperature',
+  ambiguous: 'it can be read in two ways, as one number with a decimal comma or as two numbers',
+  'too-long': 'it is longer than any line of a thermometer',
+  'broken-json': 'it begins like JSON and is none',
+  'device-fault': 'the thermometer reports a fault',
+};

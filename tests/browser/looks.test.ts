@@ -1,0 +1,126 @@
+/** How every state of the page looks: what can be pressed, what can be read, and what axe says. A picture of each is left for eyes. */
+import axe from 'axe-core';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import type { ServerMessage } from '../../server/core/show/wire.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { greetingAt } from '../support/scenes.ts';
+import { picture, READY, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import type { Shown } from '../support/shown-page.ts';
+
+useBrowser();
+
+/** What each state has to satisfy; the pictures are for the eyes. */
+const STATES = [...Object.keys(SCENES), 'start', 'runs'];
+
+function greetingFor(state: string): readonly ServerMessage[] {
+  const scene = SCENES[state];
+  return scene === undefined ? START : greetingAt(scene);
+}
+
+async function turnTo(shown: Shown, state: string): Promise<void> {
+  shown.bowl.script.greeting = greetingFor(state);
+  await shown.page.goto(`${shown.address}/?${state}#/${state === 'runs' ? 'runs' : ''}`);
+  await shown.page.locator(READY).waitFor();
+  if (state === 'start') await shown.page.locator('.choice-button').first().waitFor();
+  if (state === 'runs') await shown.page.locator('.run-row').first().waitFor();
+}
+
+/** Faults in the layout of what can be pressed, in words; none is right. */
+function layoutFaults(page: Page, leastPx: number, apartPx: number): Promise<string[]> {
+  return page.evaluate(
+    ([least, apart]) => {
+      const faults: string[] = [];
+      const { clientWidth: width, scrollWidth } = document.documentElement;
+      if (scrollWidth > width) faults.push(`the page is ${scrollWidth} wide in ${width}`);
+      const pressed = [...document.querySelectorAll<HTMLElement>('button, .controls a, .choice a, input')];
+      const boxes = pressed
+        .filter((element) => element.checkVisibility())
+        .map((element) => ({ name: element.innerText.replaceAll(/\s+/g, ' '), box: element.getBoundingClientRect() }));
+      for (const { name, box } of boxes) {
+        if (box.height < least - 0.5 || box.width < least - 0.5)
+          faults.push(`${name} is ${box.width} by ${box.height}`);
+        if (box.left < 0 || box.right > width + 0.5) faults.push(`${name} leaves the page`);
+      }
+      boxes.forEach(({ name, box }, i) => {
+        for (const other of boxes.slice(i + 1)) {
+          const dx = Math.max(other.box.left - box.right, box.left - other.box.right);
+          const dy = Math.max(other.box.top - box.bottom, box.top - other.box.bottom);
+          if (Math.max(dx, dy) < apart - 0.5) faults.push(`${name} and ${other.name} are ${Math.max(dx, dy)} apart`);
+        }
+      });
+      const controls = document.querySelector('.controls')?.getBoundingClientRect();
+      for (const text of document.querySelectorAll('.left p')) {
+        const box = text.getBoundingClientRect();
+        if (controls !== undefined && text.checkVisibility() && box.bottom > controls.top + 1) {
+          faults.push(`“${text.textContent}” reaches under the controls`);
+        }
+      }
+      return faults;
+    },
+    [leastPx, apartPx] as const,
+  );
+}
+
+const LOOKS: Readonly<Record<string, BrowserContextOptions>> = {
+  'tablet-light': TABLET,
+  'phone-light': PHONE,
+  'tablet-dark': { ...TABLET, colorScheme: 'dark' },
+  'tablet-strong': { ...TABLET, contrast: 'more' },
+};
+
+/** Height of a figure as a share of the type's size, from the face's own metrics. */
+const FIGURE_SHARE = 0.727;
+
+async function axeFaults(page: Page): Promise<string[]> {
+  await page.evaluate(axe.source);
+  return page.evaluate(async () => {
+    const found = await (globalThis as unknown as { axe: typeof axe }).axe.run();
+    return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
+  });
+}
+
+describe('looks', () => {
+  test.each(Object.entries(LOOKS))(
+    'in %s every state has controls of 64 px, 12 px apart, words clear of them, and nothing axe objects to',
+    async (look, options) => {
+      const shown = await show(START, options);
+      for (const state of STATES) {
+        await turnTo(shown, state);
+        expect(await layoutFaults(shown.page, 64, 12), `${state} in ${look}`).toEqual([]);
+        if (options !== PHONE) expect(await axeFaults(shown.page), `${state} in ${look}`).toEqual([]);
+        await picture(shown.page, `${state}-${look}`);
+      }
+    },
+  );
+
+  test('from 320 px to a projector nothing leaves the page and every control can be hit', async () => {
+    const shown = await show(START);
+    for (const [width, height] of [
+      [320, 568],
+      [844, 390],
+      [820, 1180],
+      [1920, 1080],
+    ] as const) {
+      await shown.page.setViewportSize({ width, height });
+      for (const state of ['work', 'rewarm-cue', 'overshoot', 'overshoot-seen', 'start']) {
+        await turnTo(shown, state);
+        expect(await layoutFaults(shown.page, 64, 12), `${state} at ${width} by ${height}`).toEqual([]);
+        await picture(shown.page, `${state}-${width}x${height}`);
+      }
+    }
+  });
+
+  test('the number can be read at 1.5 m: figures of 16 arc-minutes three times over, on phone and tablet', async () => {
+    for (const [options, leastPx] of [
+      [TABLET, 120],
+      [PHONE, 75],
+    ] as const) {
+      const { page } = await show(greetingAt(SCENES['cool']!), options);
+      const fontPx = await page
+        .locator('.number')
+        .evaluate((number) => Number.parseFloat(getComputedStyle(number).fontSize));
+      expect(fontPx * FIGURE_SHARE).toBeGreaterThan(leastPx);
+    }
+  });
+});

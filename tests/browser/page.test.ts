@@ -1,0 +1,226 @@
+/** The built page in a real browser, told scene after scene by a scripted server: what it says and what it lets one do. */
+import { describe, expect, test } from 'vitest';
+import type { NowMessage } from '../../server/core/show/wire.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { BOWL, EPOCH, eventsUpTo, greetingAt, msAt, nowAt, readingsUpTo, RUN } from '../support/scenes.ts';
+import { news, OVERSHOOT, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+
+useBrowser();
+
+describe('start', () => {
+  test('two taps choose the chocolate and how it stands', async () => {
+    const { page, bowl } = await show(START);
+    await page.getByText('Milk chocolate').click();
+    await page.getByText('Already tempered').click();
+    await expect
+      .poll(() => bowl.asked)
+      .toEqual([
+        {
+          path: '/api/bowls/bowl-1/commands',
+          body: { name: 'choose-profile', profile: 'milk', condition: 'tempered' },
+        },
+      ]);
+  });
+
+  test('while no thermometer is open, each port that could be one is a button', async () => {
+    const looking = { ...START[2]!, link: { state: 'looking', why: 'Two ports could be it.' } } as NowMessage;
+    const { page, bowl } = await show([START[0]!, START[1]!, looking]);
+    await page.getByRole('button', { name: 'Use Kitchen probe' }).click();
+    await expect.poll(() => bowl.asked).toEqual([{ path: '/api/thermometers', body: { path: '/dev/ttyACM1' } }]);
+  });
+
+  test('a simulated bowl says so for as long as it lasts', async () => {
+    const { page } = await show(greetingAt({ min: 12, simulated: true }));
+    expect(await page.locator('.ribbon').innerText()).toBe('Simulated bowl. No thermometer found.');
+    expect(await page.locator('.age').innerText()).toMatch(/^Simulated/);
+  });
+});
+
+describe('alarm', () => {
+  test('it takes the page with act, excess, limit and time; Seen asks the server, and its answer gives the page back with a strip', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['overshoot']!));
+    expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
+    expect(await page.locator('.detail').innerText()).toMatch(/^0\.\d over the 32\.5 ceiling for \d+ s\.$/);
+    await page.getByRole('button', { name: /^Seen/ }).press('Enter');
+    await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
+    expect(await page.locator('main').getAttribute('class')).toBe('alarm');
+    bowl.say(news(93.1, [{ kind: 'alarm-acknowledged', alarm: 'overshoot', by: 'Jo' }]));
+    await page.getByText(/Seen by Jo/).waitFor();
+    expect(await page.locator('.strip-alarm').innerText()).toMatch(/^Over the 32\.5 ceiling for/);
+    expect(await page.locator('h1').innerText()).toBe('Stir. Don’t dip yet.');
+  });
+
+  test('quiet is timed and shown, and leaves the alarm on the page', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['overshoot']!));
+    await page.getByRole('button', { name: 'Quiet for 2 min' }).click();
+    await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'quieten', alarm: 'overshoot' }]);
+    bowl.say(news(93.1, [{ kind: 'alarm-quietened', alarm: 'overshoot', untilMs: msAt(93.1) + 120_000 }]));
+    await page.getByRole('button', { name: /^Quiet, \d+ (s|min)$/ }).waitFor();
+  });
+
+  test('it calls back whoever is looking at past runs', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['work']!), TABLET, '#/runs');
+    await page.locator('.run-row').first().waitFor();
+    bowl.say(news(80, [OVERSHOOT]));
+    await page.locator('main.alarm').waitFor();
+  });
+
+  test('one that came and went unseen stays as a strip until it is read', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['unseen-past']!));
+    expect(await page.locator('.strip-was b').innerText()).toBe(
+      'Was over the 32.5 ceiling for 1 min 35 s, up to 32.8.',
+    );
+    await page.getByRole('button', { name: 'Seen' }).click();
+    await page.locator('.strip-was').waitFor({ state: 'detached' });
+    expect(bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
+  });
+});
+
+describe('run', () => {
+  test('a tile notes an act, own words become a note, each in one tap after the sheet', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['work']!));
+    await page.getByRole('button', { name: 'Note it' }).click();
+    await page.getByRole('button', { name: 'strip test good' }).click();
+    await page.getByText(/^Noted: strip test good, \d\d:\d\d\.$/).waitFor();
+    await page.getByRole('button', { name: 'Note it' }).click();
+    await page.getByLabel('In your own words').fill('second tray; Ana dips');
+    await page.keyboard.press('Enter');
+    await page.getByText(/^Noted: second tray/).waitFor();
+    expect(bowl.asked).toMatchObject([
+      { path: '/api/bowls/bowl-1/commands', body: { name: 'act', act: 'strip-test-good' } },
+      { path: `/api/runs/${RUN}/notes`, body: { text: 'second tray; Ana dips' } },
+    ]);
+  });
+
+  test('the next phase is one tap; the end takes two, in two places', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['cool']!));
+    await page.getByRole('button', { name: 'Rewarm' }).click();
+    await page.getByRole('button', { name: 'End' }).click();
+    await page.getByRole('button', { name: 'End it' }).click();
+    await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'next' }, { name: 'end' }]);
+  });
+
+  test.each([
+    ['cool', 'a tablet', TABLET],
+    ['work', 'a tablet', TABLET],
+    ['work', 'a phone', PHONE],
+  ] as const)(
+    'a double tap on End ends nothing, wherever on the button it falls: %s on %s',
+    async (state, _, options) => {
+      const { page, bowl } = await show(greetingAt(SCENES[state]!), options);
+      for (const share of [0.05, 0.5, 0.95]) {
+        const end = page.getByRole('button', { name: 'End', exact: true });
+        const box = (await end.boundingBox())!;
+        await page.mouse.dblclick(box.x + box.width * share, box.y + box.height / 2);
+        const goOn = page.getByRole('button', { name: 'Go on' });
+        if (await goOn.isVisible()) await goOn.click();
+      }
+      expect(bowl.asked).toEqual([]);
+    },
+  );
+
+  test('no old number looks live: a stale one is hollow and says was', async () => {
+    const { page } = await show(greetingAt(SCENES['stale']!));
+    expect(await page.locator('.number').getAttribute('class')).toContain('number-hollow');
+    expect(await page.locator('.trend').innerText()).toMatch(/was 31\.6 at \d\d:\d\d/);
+    expect(await page.locator('h1').innerText()).toMatch(/^No reading for 8\d s\.$/);
+  });
+
+  test('sound is off until a tap, and the page says so; after the tap the bar is gone', async () => {
+    const { page } = await show(greetingAt(SCENES['work']!));
+    await page.getByRole('button', { name: 'Turn it on and test' }).click();
+    await page.locator('.sound-bar').waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Sound on' }).waitFor();
+    await picture(page, 'work-sound-on');
+  });
+});
+
+describe('line to the server', () => {
+  test('lost, the number goes hollow and controls are shut; back, it resumes where it left off', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['work']!));
+    await page.getByText('Dip.').first().waitFor();
+    bowl.fallSilent();
+    await page.getByText('This screen has lost Bowlside.').first().waitFor({ timeout: 15_000 });
+    expect(await page.locator('.number').getAttribute('class')).toContain('number-hollow');
+    expect(await page.getByRole('button', { name: 'Note it' }).isDisabled()).toBe(true);
+    await picture(page, 'server-lost');
+    bowl.script.greeting = [
+      greetingAt(SCENES['work']!)[0]!,
+      { kind: 'nothing-missed', bowl: BOWL, run: RUN },
+      nowAt({ min: 80 }),
+    ];
+    bowl.speak();
+    await page.getByText('Dip.').first().waitFor({ timeout: 40_000 });
+    const events = eventsUpTo(80);
+    expect(Object.fromEntries(bowl.arrivals.at(-1)!)).toEqual({
+      bowl: BOWL,
+      epoch: EPOCH,
+      run: RUN,
+      seq: String(events.length),
+      n: String(readingsUpTo(80).length),
+    });
+  });
+
+  test('what comes twice is folded once; a hole makes the page ask for all of it', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['work']!));
+    const act = news(80, [{ kind: 'act', act: 'seed-added' }]);
+    bowl.say(act, act);
+    bowl.say(nowAt({ min: 80 }));
+    expect(bowl.arrivals).toHaveLength(1);
+    const skipping = { ...act, events: act.events.map((event) => ({ ...event, seq: event.seq + 5 })) };
+    bowl.say(skipping);
+    await expect.poll(() => bowl.arrivals.length).toBe(2);
+    expect(bowl.arrivals[1]!.get('epoch')).toBeNull();
+    await page.locator('main.run').waitFor();
+  });
+
+  test('what cannot be read is passed over, and so are kinds of a newer server', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['work']!));
+    bowl.sayText('{"kind":"now","bowl":7}');
+    bowl.sayText('not json');
+    bowl.sayText('{"kind":"weather","sky":"clear"}');
+    bowl.say(nowAt({ min: 80, now: { reading: { valueC: 31.9, atMs: msAt(80), quality: 'good' } } }));
+    await page.getByLabel('31.9 degrees').waitFor();
+  });
+
+  test('until the server has spoken nothing is asked and no number is shown', async () => {
+    const { page } = await show(greetingAt(SCENES['work']!).slice(0, 1), TABLET, '', 'h1');
+    expect(await page.locator('h1').innerText()).toBe('One moment.');
+    expect(await page.locator('.number').count()).toBe(0);
+  });
+});
+
+describe('past runs', () => {
+  test('the list says when, how it stood and the worst of each run, and opens one', async () => {
+    const { page } = await show(START, TABLET, '#/runs');
+    const rows = page.locator('.run-row');
+    await rows.first().waitFor();
+    expect(await rows.first().innerText()).toMatch(
+      /Tue 24 Nov.*1 h 58 min[^]*In temper, our estimate[^]*0\.4 over the ceiling/,
+    );
+    await rows.first().click();
+    await expect.poll(() => page.locator('h1').innerText()).toBe('Over the ceiling, once.');
+    await page.locator('.road canvas').waitFor();
+    await picture(page, 'past-tablet-light');
+  });
+
+  test('playback paces the stored log: a line of the log moves the head, play goes on from there, next mark jumps', async () => {
+    const { page } = await show(START, TABLET, `#/runs/${RUN}`);
+    await page
+      .getByRole('row', { name: /Alarm, over the ceiling/ })
+      .getByRole('button')
+      .click();
+    expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
+    expect(await page.locator('main').getAttribute('class')).toBe('past');
+    const before = await page.locator('.head-number .figures').getAttribute('aria-label');
+    for (let i = 0; i < 2; i++) await page.getByRole('button', { name: 'Faster' }).click();
+    await page.getByRole('button', { name: 'Play' }).click();
+    await expect.poll(() => page.locator('.head-number .figures').getAttribute('aria-label')).not.toBe(before);
+    expect(await page.locator('.ribbon').innerText()).toContain('Playback, 60 times as fast');
+    await picture(page, 'playing-tablet-light');
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.getByRole('button', { name: 'Next mark' }).click();
+    const row = page.getByRole('row', { name: /the strip test was good/ });
+    expect(await row.getAttribute('aria-current')).toBe('time');
+  });
+});

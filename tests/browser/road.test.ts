@@ -1,0 +1,174 @@
+/** The road on a real canvas: what is brightest, where the ceiling lies, that a gap is a gap, how often it draws. Also draws every state into pictures/. */
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchBrowser } from '../support/browser.ts';
+import { buildRoadPage, openRoadPage } from '../support/road/build.ts';
+import type { RoadPage } from '../support/road/build.ts';
+import { drawPictures } from '../support/road/pictures.ts';
+import { GINGER, START_MS, eveningC } from '../support/road/scenes.ts';
+import type { RoadSpot } from '../../web/road/road.ts';
+import { xAt, yAt } from '../../web/road/sheet.ts';
+import type { Panel, Sheet } from '../../web/road/sheet.ts';
+
+const WIDTH = 686;
+const HEIGHT = 492;
+const MINUTE_MS = 60_000;
+const [CEILING_C, LOW_C, HIGH_C] = [GINGER.phases[3]!.ceilingC!, ...GINGER.phases[3]!.bandC];
+
+type Colour = readonly [red: number, green: number, blue: number];
+
+let browser: Browser;
+let built: RoadPage;
+
+beforeAll(async () => {
+  [browser, built] = await Promise.all([launchBrowser(), buildRoadPage()]);
+});
+afterAll(() => browser.close());
+
+/** A page with a scene drawn on it, and what is needed to look at single points of it. */
+async function shown(
+  scene: string,
+  options: BrowserContextOptions = {},
+): Promise<{ page: Page; sheet: Sheet; panel: Panel }> {
+  const page = await browser.newPage({ viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', ...options });
+  await openRoadPage(page, built);
+  await page.evaluate((a) => window.roadPage.show(a.scene, a.width, a.height), { scene, width: WIDTH, height: HEIGHT });
+  const sheet = await page.evaluate((a) => window.roadPage.layOut(a.scene, a.width, a.height), {
+    scene,
+    width: WIDTH,
+    height: HEIGHT,
+  });
+  return { page, sheet, panel: sheet.panels[0]! };
+}
+
+const colourAt = (page: Page, x: number, y: number): Promise<Colour> =>
+  page.evaluate((a) => window.roadPage.colourAt(a.x, a.y), { x, y });
+
+const propertyOf = (page: Page, name: string): Promise<Colour> =>
+  page.evaluate((a) => window.roadPage.property(a), name);
+
+function brightness([red, green, blue]: Colour): number {
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+}
+
+/** Rows of one column of pixels that have this colour, CSS px. */
+const rowsOf = (page: Page, x: number, colour: Colour): Promise<number[]> =>
+  page.evaluate((a) => window.roadPage.rowsOf(a.x, a.colour), { x, colour });
+
+describe('the road', () => {
+  it('draws every state at every size without an error', async () => {
+    expect(await drawPictures(browser, built)).toEqual([]);
+  });
+
+  it.each([
+    ['light', {}],
+    ['dark', { colorScheme: 'dark' }],
+    ['strong', { contrast: 'more' }],
+  ] as const)('has no surface brighter than the lane in its %s colours', async (_, options) => {
+    const { page, panel } = await shown('work', options);
+    const x = xAt(panel, START_MS + 68.9 * MINUTE_MS);
+    const lane = await colourAt(page, x, yAt(panel, LOW_C + 0.15, x));
+    expect(lane).toEqual(await propertyOf(page, '--lane'));
+    for (const valueC of [LOW_C - 0.2, 30.2, HIGH_C + 0.25, 33.2, 34.3])
+      expect(brightness(await colourAt(page, x, yAt(panel, valueC, x)))).toBeLessThan(brightness(lane));
+    await page.close();
+  });
+
+  it('has the ceiling and the kerbs where their temperatures are, and no line between them', async () => {
+    const { page, panel } = await shown('work');
+    const ink = await propertyOf(page, '--map-ink');
+    const x = panel.box.x + 200.5;
+    const rows = await rowsOf(page, x, ink);
+    for (const valueC of [CEILING_C, HIGH_C, LOW_C]) expect(rows).toContain(Math.round(yAt(panel, valueC, x)));
+    expect(rows).not.toContain(Math.round(yAt(panel, 32.25, x)));
+    await page.close();
+  });
+
+  it('has the trace where the chocolate was', async () => {
+    const { page, panel } = await shown('work');
+    const blue = await propertyOf(page, '--trace');
+    for (const minute of [56, 59, 63, 70]) {
+      const x = xAt(panel, START_MS + minute * MINUTE_MS);
+      const rows = await rowsOf(page, x, blue);
+      const middle = rows.reduce((sum, row) => sum + row, 0) / rows.length;
+      expect(Math.abs(middle - yAt(panel, eveningC(minute), x))).toBeLessThan(3);
+    }
+    await page.close();
+  });
+
+  it('leaves a gap a gap: page-coloured, and no trace in it', async () => {
+    const { page, panel } = await shown('gap');
+    const blue = await propertyOf(page, '--trace');
+    for (const minute of [60.3, 60.7, 62.2]) {
+      const x = xAt(panel, START_MS + minute * MINUTE_MS);
+      expect(await rowsOf(page, x, blue)).toEqual([]);
+      expect(await colourAt(page, x, yAt(panel, 30.7, x))).toEqual(await propertyOf(page, '--slab'));
+    }
+    expect(await rowsOf(page, xAt(panel, START_MS + 59.5 * MINUTE_MS), blue)).not.toEqual([]);
+    await page.close();
+  });
+
+  it('shows a single second over the ceiling in twelve hours', async () => {
+    const { page, sheet } = await shown('spike');
+    const blue = await propertyOf(page, '--trace');
+    const panel = sheet.panels.at(-1)!;
+    const x = xAt(panel, START_MS + 300 * MINUTE_MS);
+    const columns = await Promise.all([-1, 0, 1].map((dx) => rowsOf(page, x + dx, blue)));
+    expect(Math.min(...columns.flat())).toBeLessThanOrEqual(yAt(panel, 33.9, x) + 2);
+    await page.close();
+  });
+
+  it.each([1, 1.25, 1.5, 2, 2.625, 3])(
+    'keeps its size and stays sharp at %d device pixels to one',
+    async (deviceScaleFactor) => {
+      const { page } = await shown('work', { deviceScaleFactor });
+      const before = await page.evaluate(() => window.roadPage.sizes());
+      await page.evaluate(() => window.roadPage.settle());
+      const after = await page.evaluate(() => window.roadPage.sizes());
+      expect(after).toEqual(before);
+      expect(after.css).toEqual([WIDTH, HEIGHT]);
+      expect(after.device).toEqual([Math.floor(WIDTH * deviceScaleFactor), Math.floor(HEIGHT * deviceScaleFactor)]);
+      await page.close();
+    },
+  );
+
+  it('draws at most four times a second however often it is told, and the newest in the end', async () => {
+    const { page } = await shown('work');
+    const { drawings, seconds } = await page.evaluate(() => window.roadPage.hurry(40));
+    expect(drawings).toBeGreaterThanOrEqual(2);
+    expect(drawings).toBeLessThanOrEqual(Math.ceil(seconds * 4) + 1);
+    await page.close();
+  });
+
+  it('draws nothing while nobody can see it, and once when it is seen again', async () => {
+    const { page } = await shown('work');
+    expect(await page.evaluate(() => window.roadPage.hideAndShow())).toEqual({ hidden: 0, shown: 1 });
+    await page.close();
+  });
+
+  it('tells the moment under a finger on the map, the phase under one on a fold, and nothing beside them', async () => {
+    const { page, panel } = await shown('work');
+    const spotAt = (x: number, y: number): Promise<RoadSpot> =>
+      page.evaluate((a) => window.roadPage.spotAt(a.x, a.y), { x, y });
+    const atMs = START_MS + 60 * MINUTE_MS;
+    const spot = await spotAt(xAt(panel, atMs), 200);
+    expect(spot.kind === 'time' && Math.abs(spot.atMs - atMs)).toBeLessThan(1_000);
+    expect(await spotAt(20, 200)).toEqual({ kind: 'fold', fromMs: START_MS, toMs: START_MS + 22 * MINUTE_MS });
+    expect(await spotAt(panel.box.x - 20, 200)).toEqual({ kind: 'nothing' });
+    await page.close();
+  });
+
+  it('says in words what it shows', async () => {
+    const { page } = await shown('work');
+    expect(await page.getByRole('img').getAttribute('aria-label')).toMatch(
+      /^Work, 22 min so far\. 31\.\d °C, in the band\. Band 31–32/,
+    );
+    await page.close();
+  });
+
+  it('leaves nothing behind when it is taken down', async () => {
+    const { page } = await shown('work');
+    expect(await page.evaluate(() => window.roadPage.takeDown())).toBe(0);
+    await page.close();
+  });
+});

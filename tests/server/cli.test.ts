@@ -1,0 +1,91 @@
+import { execFile } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { promisify } from 'node:util';
+import { describe, expect, test } from 'vitest';
+import { bowlside } from '../../server/cli.ts';
+import { readLine } from '../../server/core/reading/line.ts';
+import { understood } from '../../server/understood.ts';
+import { freshFolder } from '../support/store.ts';
+
+const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');
+
+async function says(...argv: string[]): Promise<{ exit: number; out: string[]; err: string[] }> {
+  const out: string[] = [];
+  const err: string[] = [];
+  const exit = await bowlside(argv, {
+    out: (line) => void out.push(line),
+    err: (line) => void err.push(line),
+    env: {},
+    platform: 'linux',
+    stopped: () => Promise.resolve(),
+  });
+  return { exit, out, err };
+}
+
+describe('words that are wrong end with 2 and one line', () => {
+  test.each([
+    [[], 'serve, replay or ports'],
+    [['brew'], 'brew'],
+    [['serve', '--port', '8080'], 'that is a web address; use --listen'],
+    [['serve', '--listen', 'everywhere'], '--listen everywhere'],
+    [['serve', '--wat'], '--wat'],
+    [['serve', '--profile', 'ruby'], '--profile ruby'],
+    [['serve', '--profile', './no-such.json'], 'there is no such file'],
+    [['serve', '--profile', 'dark', '--start-at', 'anneal'], 'anneal'],
+    [['serve', '--simulate', '--start-at', 'anneal'], 'anneal'],
+    [['ports', '/dev/ttyUSB0'], '/dev/ttyUSB0'],
+    [['replay'], 'replay'],
+    [['replay', '/no/such.csv', '--profile', 'dark'], '/no/such.csv'],
+  ])('bowlside %j', async (argv, part) => {
+    const { exit, out, err } = await says(...argv);
+    expect({ exit, out, lines: err.length }).toEqual({ exit: 2, out: [], lines: 1 });
+    expect(err[0]).toContain(part);
+  });
+});
+
+test('a profile with an error keeps the server from starting, and the complaint names file, place, value and rule', async () => {
+  const file = join(freshFolder(), 'mine.json');
+  const phases = [{ id: 'melt', heading: 'up', bandC: [50, 45] }];
+  writeFileSync(file, JSON.stringify({ id: 'mine', title: 'Mine', coating: 'dark', source: 'the bag', phases }));
+  const { exit, err } = await says('serve', '--profile', file);
+  expect(exit).toBe(2);
+  expect(err).toEqual([expect.stringMatching(/^mine\.json: phases\.melt\.bandC: .+\[50,45\]/)]);
+});
+
+test.each([['--help'], ['-h'], ['help'], ['serve', '--help'], ['replay', '--help']])('help: %s %s', async (...argv) => {
+  const { exit, out, err } = await says(...argv.filter((word) => word !== undefined));
+  expect({ exit, err }).toEqual({ exit: 0, err: [] });
+  expect(out.join('\n')).toContain('bowlside serve');
+});
+
+test('serve prints how it stands and the one address to open, and ends with 0 when it is stopped', async () => {
+  const { exit, out, err } = await says('serve', '--simulate', '--listen', '127.0.0.1:0', '--data', freshFolder());
+  expect({ exit, err }).toEqual({ exit: 0, err: [] });
+  expect(out.at(-1)).toMatch(/http:\/\/127\.0\.0\.1:\d+/);
+  expect(out.join('\n')).toContain('simulated');
+});
+
+test('the built program can be run as it is', async () => {
+  const { stdout } = await promisify(execFile)(process.execPath, [BUILT, '--help']);
+  expect(stdout).toContain('bowlside ports');
+});
+
+describe('what was understood of a line', () => {
+  test.each([
+    ['31.40', '31.40 °C'],
+    ['chocolate: 31.4', 'chocolate 31.40 °C'],
+    ['hello', 'nothing: there is no number in it'],
+    ['', 'nothing: an empty line'],
+  ])('%j: %s', (line, words) => {
+    expect(understood(line)).toBe(words);
+  });
+
+  test('every reason a line can be refused for has words of its own', () => {
+    for (const line of ['', 'hello', '{"a":', 'ERR 3', 'x'.repeat(600), '31,4,31,5']) {
+      const read = readLine(line);
+      if (read.ok) throw new Error(`${line} was understood`);
+      expect(understood(line)).not.toBe(`nothing: ${read.reason}`);
+    }
+  });
+});

@@ -1,0 +1,289 @@
+import { request } from 'node:http';
+import { describe, expect, test } from 'vitest';
+import { initialState, step } from '../../server/core/engine.ts';
+import { isRunInfo, isTile, isWireReading } from '../../server/core/show/decode.ts';
+import { decodeRunFile } from '../../server/core/record/trace.ts';
+import { openHttp } from '../../server/http.ts';
+import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
+import { shipped } from '../support/shipped.ts';
+
+const COMMANDS = `/api/bowls/${BOWL}/commands`;
+
+interface Answer {
+  readonly status: number;
+  readonly type: string;
+  readonly body: Record<string, unknown> & Record<number, unknown>;
+}
+
+async function answered(response: Response): Promise<Answer> {
+  const type = response.headers.get('content-type') ?? '';
+  return { status: response.status, type, body: (await response.json()) as Answer['body'] };
+}
+
+async function get({ http }: Kitchen, path: string): Promise<Answer> {
+  return answered(await fetch(new URL(path, http.address)));
+}
+
+/** As our page posts: JSON, with its own origin. */
+async function post(
+  { http }: Kitchen,
+  path: string,
+  body: unknown,
+  headers: Record<string, string> = {},
+): Promise<Answer> {
+  const text = typeof body === 'string' ? body : JSON.stringify(body);
+  const all = { 'content-type': 'application/json', origin: http.address, ...headers };
+  return answered(await fetch(new URL(path, http.address), { method: 'POST', headers: all, body: text }));
+}
+
+/** With headers that fetch would not let through. */
+function asked({ http }: Kitchen, method: string, path: string, headers: Record<string, string>): Promise<number> {
+  const { hostname, port } = new URL(http.address);
+  return new Promise((resolve, reject) => {
+    const sent = request({ hostname, port, method, path, headers }, (response) => {
+      response.resume();
+      resolve(response.statusCode ?? 0);
+    });
+    sent.on('error', reject);
+    sent.end(method === 'POST' ? '{"name":"next"}' : undefined);
+  });
+}
+
+describe('the page', () => {
+  test('is served with headers that let nothing else run in it', async () => {
+    const { http } = await openKitchen();
+    const response = await fetch(http.address);
+    expect(response.status).toBe(200);
+    expect(await response.text()).toContain('Bowlside');
+    const policy = response.headers.get('content-security-policy') ?? '';
+    expect(policy).toContain("default-src 'self'");
+    expect(policy).toContain("frame-ancestors 'none'");
+    expect(policy).not.toContain('unsafe');
+    expect(response.headers.get('x-content-type-options')).toBe('nosniff');
+    expect(response.headers.get('x-powered-by')).toBeNull();
+    expect(response.headers.get('access-control-allow-origin')).toBeNull();
+  });
+
+  test('is asked for anew each time, its built files are kept', async () => {
+    const { http } = await openKitchen();
+    const page = await fetch(http.address);
+    const script = await fetch(`${http.address}/assets/page-1a2b3c.js`);
+    expect(page.headers.get('cache-control')).toBe('no-cache');
+    expect(script.headers.get('cache-control')).toContain('immutable');
+    expect(script.headers.get('content-type')).toContain('javascript');
+  });
+
+  test.each(['/../package.json', '/%2e%2e/package.json', '/assets/..%2f..%2fpackage.json', '/nothing'])(
+    'nothing outside its folder is served: %s',
+    async (path) => {
+      const kitchen = await openKitchen();
+      expect(await asked(kitchen, 'GET', path, { host: new URL(kitchen.http.address).host })).toBeGreaterThanOrEqual(
+        400,
+      );
+    },
+  );
+});
+
+describe('commands', () => {
+  test('choosing by id, then a run that begins, a step by hand and the end', async () => {
+    const kitchen = await openKitchen();
+    const { bowl } = kitchen;
+    const chosen = await post(kitchen, COMMANDS, { name: 'choose-profile', profile: 'milk', condition: 'solid' });
+    expect(chosen).toMatchObject({
+      status: 200,
+      body: { state: 'waiting', chosen: { profile: 'milk', condition: 'solid' } },
+    });
+    bowl.ramp(24, 30, 10);
+    expect(await get(kitchen, `/api/bowls/${BOWL}`)).toMatchObject({
+      status: 200,
+      body: { state: 'going', info: { profile: shipped('milk') } },
+    });
+    expect((await post(kitchen, COMMANDS, { name: 'next' })).status).toBe(200);
+    expect(bowl.session.now(0).estimate?.phase).toBe(shipped('milk').phases[1]!.id);
+    expect(await post(kitchen, COMMANDS, { name: 'end' })).toMatchObject({ status: 200, body: { state: 'waiting' } });
+  });
+
+  test.each([
+    ['no command at all', [], 'command'],
+    ['an unknown one', { name: 'explode' }, 'command.name'],
+    ['a field too many', { name: 'next', soon: true }, 'command.soon'],
+    ['an unknown profile', { name: 'choose-profile', profile: 'ruby', condition: 'solid' }, 'command.profile'],
+    [
+      'a profile whose band is upside down',
+      {
+        name: 'choose-profile',
+        profile: { ...shipped('dark'), phases: [{ id: 'a', heading: 'up', bandC: [5, 4] }] },
+        condition: 'solid',
+      },
+      'command.profile.phases.a.bandC',
+    ],
+  ])('%s is a bad request that names the place', async (_, body, path) => {
+    const kitchen = await openKitchen();
+    const answer = await post(kitchen, COMMANDS, body);
+    expect(answer).toMatchObject({
+      status: 400,
+      body: { title: expect.any(String), detail: expect.any(String), path },
+    });
+    expect(answer.type).toContain('application/problem+json');
+  });
+
+  test('one that does not fit the moment is a conflict, with the reason', async () => {
+    const kitchen = await openKitchen();
+    expect(await post(kitchen, COMMANDS, { name: 'end' })).toMatchObject({
+      status: 409,
+      body: { detail: 'No run is going.' },
+    });
+    expect((await post(kitchen, COMMANDS, { name: 'start', phase: 'melt' })).status).toBe(409);
+  });
+
+  test('broken JSON, too much of it, or something else than JSON', async () => {
+    const kitchen = await openKitchen();
+    expect((await post(kitchen, COMMANDS, '{"name":')).status).toBe(400);
+    expect((await post(kitchen, COMMANDS, { name: 'x'.repeat(70_000) })).status).toBe(413);
+    expect(
+      (await post(kitchen, COMMANDS, 'name=end', { 'content-type': 'application/x-www-form-urlencoded' })).status,
+    ).toBe(415);
+    expect((await post(kitchen, COMMANDS, '{"name":"end"}', { 'content-type': 'text/plain' })).status).toBe(415);
+  });
+
+  test('another bowl, another address', async () => {
+    const kitchen = await openKitchen();
+    expect((await post(kitchen, '/api/bowls/bowl-2/commands', { name: 'end' })).status).toBe(404);
+    expect((await get(kitchen, '/api/bowls/bowl-2')).status).toBe(404);
+    expect((await get(kitchen, '/api/nothing')).status).toBe(404);
+  });
+});
+
+describe('who asks', () => {
+  test('has to name us as the host', async () => {
+    const kitchen = await openKitchen();
+    const { port } = new URL(kitchen.http.address);
+    for (const host of [
+      'evil.example',
+      `evil.example:${port}`,
+      '127.0.0.1',
+      `127.0.0.1:${port}0`,
+      `localhost.:${port}`,
+    ]) {
+      expect(await asked(kitchen, 'GET', '/api/health', { host }), host).toBe(403);
+      expect(await asked(kitchen, 'GET', '/', { host }), host).toBe(403);
+    }
+    for (const host of [`127.0.0.1:${port}`, `localhost:${port}`, `[::1]:${port}`]) {
+      expect(await asked(kitchen, 'GET', '/api/health', { host }), host).toBe(200);
+    }
+  });
+
+  test('may not be the page of another site', async () => {
+    const kitchen = await openKitchen();
+    const { host } = new URL(kitchen.http.address);
+    const json = { host, 'content-type': 'application/json' };
+    for (const origin of [
+      'http://evil.example',
+      'null',
+      `http://evil.example/${host}`,
+      `http://${host}.evil.example`,
+      `https://${host}`,
+    ]) {
+      expect(await asked(kitchen, 'POST', COMMANDS, { ...json, origin }), origin).toBe(403);
+    }
+    // No run is going: it got as far as the session.
+    expect(await asked(kitchen, 'POST', COMMANDS, json)).toBe(409);
+  });
+});
+
+describe('what is on record', () => {
+  async function withRun(): Promise<Kitchen & { run: string }> {
+    const kitchen = await openKitchen();
+    const run = kitchen.bowl.begin();
+    await kitchen.bowl.store.flush();
+    return { ...kitchen, run };
+  }
+
+  test('the runs, and one of them as the page opens it', async () => {
+    const kitchen = await withRun();
+    const { run, bowl } = kitchen;
+    expect((await get(kitchen, '/api/runs')).body).toMatchObject([
+      { run, profile: 'dark', simulated: false, endedAtMs: null },
+    ]);
+    const { body } = await get(kitchen, `/api/runs/${run}`);
+    const stored = bowl.store.openRun(run)!;
+    expect(isRunInfo(body['info'])).toBe(true);
+    expect(body['events']).toEqual(stored.events);
+    expect((body['readings'] as unknown[]).every(isWireReading)).toBe(true);
+    expect(body['readings']).toHaveLength(stored.readings.length);
+    expect((body['tiles'] as unknown[]).length).toBeGreaterThan(0);
+    expect((body['tiles'] as unknown[]).every(isTile)).toBe(true);
+    expect(body['header']).toEqual(stored.header);
+    expect((await get(kitchen, '/api/runs/none')).status).toBe(404);
+  });
+
+  test('its trace as a file that replays to the same log', async () => {
+    const kitchen = await withRun();
+    const response = await fetch(`${kitchen.http.address}/api/runs/${kitchen.run}/trace.jsonl`);
+    expect(response.headers.get('content-disposition')).toContain(`${kitchen.run}.jsonl`);
+    const decoded = decodeRunFile(await response.text());
+    if (!decoded.ok) throw new Error(decoded.reason);
+    const { header, inputs, events } = decoded.value;
+    let state = initialState(header);
+    const again = inputs.flatMap((input) => {
+      const output = step(state, input);
+      state = output.state;
+      return output.events;
+    });
+    expect(again).toEqual(events);
+    expect(events.length).toBeGreaterThan(0);
+  });
+
+  test('a note is kept with the run and told', async () => {
+    const kitchen = await withRun();
+    const { run, bowl } = kitchen;
+    const answer = await post(kitchen, `/api/runs/${run}/notes`, { atMs: 4000, text: ' added 200 g ', by: 'Ana' });
+    expect(answer).toMatchObject({ status: 201, body: { atMs: 4000, text: 'added 200 g', by: 'Ana' } });
+    await bowl.store.flush();
+    expect((await get(kitchen, `/api/runs/${run}`)).body['notes']).toEqual([answer.body]);
+    expect(bowl.told.at(-1)).toEqual({ kind: 'note', bowl: BOWL, run, note: answer.body });
+  });
+
+  test.each([
+    [{ atMs: 1 }, 'text'],
+    [{ atMs: 1, text: '  ' }, 'text'],
+    [{ atMs: 1, text: 'x'.repeat(2001) }, 'text'],
+    [{ atMs: 1.5, text: 'a' }, 'atMs'],
+    [{ text: 'a' }, 'atMs'],
+    [{ atMs: 1, text: 'a', by: 7 }, 'by'],
+    [[], 'text'],
+  ])('%j is no note', async (body, path) => {
+    const kitchen = await withRun();
+    expect(await post(kitchen, `/api/runs/${kitchen.run}/notes`, body)).toMatchObject({ status: 400, body: { path } });
+  });
+
+  test('a note on a run that is not there', async () => {
+    const kitchen = await openKitchen();
+    expect((await post(kitchen, '/api/runs/none/notes', { atMs: 1, text: 'a' })).status).toBe(404);
+  });
+
+  test('the profiles at hand, and how the server is', async () => {
+    const kitchen = await openKitchen();
+    expect((await get(kitchen, '/api/profiles')).body).toEqual([shipped('dark'), shipped('milk')]);
+    expect((await get(kitchen, '/api/health')).body).toMatchObject({
+      ok: true,
+      bowls: [{ bowl: BOWL, state: 'waiting' }],
+    });
+  });
+});
+
+test('an address that is taken is told in one sentence that says what to do', async () => {
+  const kitchen = await openKitchen();
+  const port = Number(new URL(kitchen.http.address).port);
+  const second = await openHttp({
+    listen: { host: '127.0.0.1', port },
+    webFolder: '/nowhere',
+    profiles: [],
+    sessions: new Map(),
+    store: kitchen.bowl.store,
+    thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    wallNowMs: () => 0,
+    newId: () => '',
+  });
+  expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
+});

@@ -1,0 +1,196 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
+import type { BowlStatus } from '../../server/session.ts';
+import type { RunSummary } from '../../server/store/records.ts';
+import { type Config, readConfig } from '../../server/config.ts';
+import { type Running, startServer } from '../../server/main.ts';
+import { simulatedSource } from '../../server/source/simulated.ts';
+import type { Source } from '../../server/source/source.ts';
+import { BOWL } from '../support/server.ts';
+import { Page } from '../support/socket.ts';
+import { shipped } from '../support/shipped.ts';
+import { freshFolder } from '../support/store.ts';
+
+const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');
+
+function configOf(...words: string[]): Config {
+  const read = readConfig(['--listen', '127.0.0.1:0', ...words], { env: {}, platform: 'linux' });
+  if (!read.ok) throw new Error(read.complaint);
+  return read.config;
+}
+
+async function started(...words: string[]): Promise<Running> {
+  const result = await startServer(configOf(...words));
+  if (!result.ok) throw new Error(result.complaints.join('\n'));
+  onTestFinished(() => result.server.stop());
+  return result.server;
+}
+
+async function json<T>(address: string, path: string): Promise<T> {
+  return (await (await fetch(new URL(path, address))).json()) as T;
+}
+
+/** Started as a person starts it, in a process of its own that can be killed. */
+async function startedApart(folder: string): Promise<{ address: string; child: ChildProcess }> {
+  const words = ['serve', '--simulate', '--listen', '127.0.0.1:0', '--data', folder];
+  const child = spawn(process.execPath, [BUILT, ...words], { stdio: ['ignore', 'pipe', 'inherit'] });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  for await (const line of createInterface(child.stdout)) {
+    const address = /http:\/\/\S+/.exec(line)?.[0];
+    if (address !== undefined) return { address, child };
+  }
+  throw new Error('it ended without an address');
+}
+
+describe('the simulated bowl', () => {
+  test('begins a run of dark, solid chocolate by itself, labelled as simulated everywhere', async () => {
+    const { address, notices } = await started('--simulate', '--data', freshFolder());
+    expect(notices.join('\n')).toContain('simulated');
+    const page = new Page(address);
+    await page.dial();
+    await page.until(() => page.info !== null && page.readingCount > 0);
+    expect(page.info).toMatchObject({ simulated: true, condition: 'solid', profile: { id: 'dark' } });
+    expect(page.heard[0]).toMatchObject({ kind: 'welcome', simulated: true });
+    const now = page.heard.findLast((message) => message.kind === 'now');
+    expect(now).toMatchObject({ link: { state: 'simulated' } });
+    expect(page.faults).toEqual([]);
+  });
+
+  test('begins at the phase that a flag names, with the profile that a flag names', async () => {
+    const { address } = await started('--simulate', '--profile', 'milk', '--start-at', 'cool', '--data', freshFolder());
+    const page = new Page(address);
+    await page.dial();
+    await page.until(() => page.events.some(({ kind }) => kind === 'phase-entered'));
+    expect(page.info).toMatchObject({ profile: { id: 'milk' }, condition: 'melted' });
+    expect(page.events.find(({ kind }) => kind === 'phase-entered')).toMatchObject({ phase: 'cool', from: null });
+  });
+});
+
+describe('a thermometer at a named port', () => {
+  test('that is not there yet: no run, no simulated bowl, and words about it', async () => {
+    const { address, notices } = await started('--port', '/no/such/port', '--data', freshFolder());
+    expect(notices.join('\n')).not.toContain('simulated');
+    const status = await json<BowlStatus>(address, `/api/bowls/${BOWL}`);
+    expect(status).toMatchObject({ state: 'waiting', simulated: false, chosen: { profile: null } });
+    expect(['looking', 'down']).toContain(status.link.state);
+  });
+});
+
+describe('stopping', () => {
+  test('leaves nothing running: the address is free, the folder is free, no timer and no socket is left', async () => {
+    const folder = freshFolder();
+    const before = process.getActiveResourcesInfo().toSorted();
+    const result = await startServer(configOf('--simulate', '--data', folder));
+    if (!result.ok) throw new Error(result.complaints.join('\n'));
+    const { address, stop } = result.server;
+    const page = new Page(address);
+    await page.dial();
+    await page.first('now');
+    await Promise.all([stop(), stop()]);
+    page.leave();
+    await expect(fetch(address)).rejects.toThrow();
+    await expect.poll(() => process.getActiveResourcesInfo().toSorted()).toEqual(before);
+    const again = await started('--simulate', '--data', folder);
+    expect(again.address).toContain('127.0.0.1');
+  });
+
+  test('Ctrl-C, or a request to end, ends the program with 0', async () => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+      const { child } = await startedApart(freshFolder());
+      const ended = once(child, 'exit');
+      child.kill(signal);
+      expect(await ended).toEqual([0, null]);
+    }
+  });
+});
+
+describe('what keeps it from starting is told in a sentence', () => {
+  test('an address in use', async () => {
+    const { address } = await started('--simulate', '--data', freshFolder());
+    const { host } = new URL(address);
+    const second = await startServer({ ...configOf('--simulate', '--data', freshFolder()), listen: listenOf(host) });
+    expect(second).toMatchObject({ ok: false, exit: 1, complaints: [expect.stringContaining('--listen')] });
+  });
+
+  test('a data folder in use', async () => {
+    const folder = freshFolder();
+    await started('--simulate', '--data', folder);
+    const second = await startServer(configOf('--simulate', '--data', folder));
+    expect(second).toMatchObject({ ok: false, exit: 1, complaints: [expect.stringContaining('--data')] });
+  });
+
+  test('no profiles', async () => {
+    const { writerScript, webFolder } = (await import('../../server/places.ts')).installedPlaces();
+    const places = { writerScript, webFolder, profilesFolder: freshFolder() };
+    expect(await startServer(configOf('--simulate', '--data', freshFolder()), places)).toMatchObject({
+      ok: false,
+      exit: 2,
+    });
+  });
+
+  function listenOf(host: string): Config['listen'] {
+    return { host: host.split(':')[0]!, port: Number(host.split(':')[1]) };
+  }
+});
+
+describe('after a kill', () => {
+  test('the next server goes on with the same run in the same phase, and has all that was shown as recorded', async () => {
+    const folder = freshFolder();
+    const first = await startedApart(folder);
+    const page = new Page(first.address);
+    await page.dial();
+    await page.until(() => page.recordedTo >= 2 && page.readingCount >= 4);
+    const { recordedTo, events } = page;
+    const { run } = page.info!;
+    first.child.kill('SIGKILL');
+    await once(first.child, 'exit');
+
+    const second = await startedApart(folder);
+    const later = new Page(second.address);
+    await later.dial();
+    await later.until(() => later.events.some(({ kind, atMs }) => kind === 'link' && atMs > events.at(-1)!.atMs));
+    expect(later.info).toMatchObject({ run, resumed: true });
+    expect(later.events.slice(0, recordedTo)).toEqual(events.slice(0, recordedTo));
+    expect(later.events.filter(({ kind }) => kind === 'run-started')).toHaveLength(1);
+    const runs = await json<RunSummary[]>(second.address, '/api/runs');
+    expect(runs.map((summary) => summary.run)).toEqual([run]);
+  });
+
+  test('the simulated bowl is where it would be if nobody had stopped it', () => {
+    const after20Minutes = { nowMs: () => 20 * 60_000 };
+    const firstC = (begunAtMs?: number): number => {
+      const profile = shipped('dark');
+      const more = begunAtMs === undefined ? {} : { begunAtMs };
+      return firstReadingC(simulatedSource({ clock: after20Minutes, profile, seed: 1, ...more }));
+    };
+    expect(firstC()).toBeLessThan(28);
+    expect(firstC(0)).toBeGreaterThan(30);
+  });
+
+  function firstReadingC(source: Source): number {
+    vi.useFakeTimers();
+    onTestFinished(() => void vi.useRealTimers());
+    const lines: string[] = [];
+    source.start({ input: (input) => input.kind === 'line' && lines.push(input.text), link: () => {} });
+    vi.advanceTimersByTime(1000);
+    void source.close();
+    return Number(lines[0]);
+  }
+
+  test('a run of the simulated bowl does not go on with a real thermometer', async () => {
+    const folder = freshFolder();
+    const first = await started('--simulate', '--data', folder);
+    const page = new Page(first.address);
+    await page.dial();
+    await page.until(() => page.recordedTo >= 2);
+    await first.stop();
+    const second = await started('--port', '/no/such/port', '--data', folder);
+    expect(await json<BowlStatus>(second.address, `/api/bowls/${BOWL}`)).toMatchObject({ state: 'waiting' });
+    await expect
+      .poll(() => json<RunSummary[]>(second.address, '/api/runs'))
+      .toMatchObject([{ endedAtMs: expect.any(Number) }]);
+  });
+});

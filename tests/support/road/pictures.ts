@@ -1,0 +1,82 @@
+/** Draws every state of the road into pictures/road/, to be looked at. */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser } from 'playwright-core';
+import { openRoadPage } from './build.ts';
+import type { RoadPage } from './build.ts';
+
+const FOLDER = join(import.meta.dirname, '../../../pictures/road');
+
+interface Shot {
+  readonly label: string;
+  readonly width: number;
+  readonly height: number;
+  readonly ratio: number;
+  readonly theme: 'light' | 'dark' | 'strong' | 'paper';
+  /** Scenes it is for; absent: all but the unfolded ones. */
+  readonly scenes?: readonly string[];
+}
+
+const UNFOLDED = ['all', 'playback'];
+const SHOTS: readonly Shot[] = [
+  { label: 'tablet', width: 686, height: 492, ratio: 1, theme: 'light' },
+  { label: 'tablet-2x', width: 686, height: 492, ratio: 2, theme: 'light', scenes: ['work', 'cool', 'gap', 'stale'] },
+  { label: 'tablet-3x', width: 686, height: 492, ratio: 3, theme: 'light', scenes: ['work'] },
+  {
+    label: 'dark',
+    width: 686,
+    height: 492,
+    ratio: 1,
+    theme: 'dark',
+    scenes: ['work', 'cool', 'over-ceiling', 'rewarm-fork'],
+  },
+  { label: 'strong', width: 686, height: 492, ratio: 1, theme: 'strong', scenes: ['work', 'over-ceiling'] },
+  {
+    label: 'phone',
+    width: 390,
+    height: 364,
+    ratio: 2,
+    theme: 'light',
+    scenes: ['cool', 'work', 'melt', 'rewarm-fork', 'crowded'],
+  },
+  { label: 'phone-alarm', width: 350, height: 176, ratio: 2, theme: 'light', scenes: ['over-ceiling'] },
+  { label: 'wide', width: 1116, height: 340, ratio: 1, theme: 'light', scenes: UNFOLDED },
+  { label: 'wide-phone', width: 390, height: 300, ratio: 2, theme: 'light', scenes: UNFOLDED },
+  { label: 'paper', width: 698, height: 292, ratio: 2, theme: 'paper', scenes: ['playback'] },
+  { label: 'wall', width: 1300, height: 800, ratio: 1, theme: 'light', scenes: ['work', 'cool'] },
+];
+
+/** Draws the named scenes, or all of them, at every size they are meant for. Answers what went wrong in the page. */
+export async function drawPictures(
+  browser: Browser,
+  built: RoadPage,
+  wanted: readonly string[] = [],
+): Promise<string[]> {
+  mkdirSync(FOLDER, { recursive: true });
+  const complaints: string[] = [];
+  for (const shot of SHOTS) {
+    const page = await browser.newPage({
+      viewport: shot,
+      deviceScaleFactor: shot.ratio,
+      locale: 'en-US',
+      colorScheme: shot.theme === 'dark' ? 'dark' : 'light',
+      contrast: shot.theme === 'strong' ? 'more' : 'no-preference',
+    });
+    page.on('pageerror', (error) => complaints.push(`${shot.label}: ${error.message}`));
+    await openRoadPage(page, built);
+    const names = await page.evaluate(() => window.roadPage.scenes);
+    const scenes = shot.scenes ?? names.filter((name) => !UNFOLDED.includes(name));
+    for (const name of scenes.filter((scene) => wanted.length === 0 || wanted.includes(scene))) {
+      const { width, height, theme } = shot;
+      await page.evaluate((a) => window.roadPage.show(a.name, a.width, a.height, a.theme === 'paper'), {
+        name,
+        width,
+        height,
+        theme,
+      });
+      await page.screenshot({ path: join(FOLDER, `${name}-${shot.label}.png`) });
+    }
+    await page.close();
+  }
+  return complaints;
+}

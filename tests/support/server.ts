@@ -1,0 +1,136 @@
+/**
+ * A whole server around one bowl whose thermometer and clock the test holds in its hands: session, store, page and sockets are the real
+ * ones, listening on the loopback address at a free port, gone when the test is over.
+ */
+import { randomUUID } from 'node:crypto';
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import type { Command } from '../../server/core/record/command.ts';
+import type { Profile } from '../../server/core/record/profile.ts';
+import type { ServerMessage } from '../../server/core/show/wire.ts';
+import { type Http, openHttp } from '../../server/http.ts';
+import { Live, type LiveTimings } from '../../server/live.ts';
+import { type CommandAnswer, Session } from '../../server/session.ts';
+import { NO_CHOICE } from '../../server/session/idle.ts';
+import type { Store } from '../../server/store/store.ts';
+import { shipped } from './shipped.ts';
+import { freshFolder, openedStore } from './store.ts';
+
+export const BOWL = 'bowl-1';
+/** The wall clock of every test stands here at feed clock 0. */
+export const WALL_START_MS = Date.parse('2026-11-25T09:00:00.000Z');
+
+/** One bowl, with its thermometer in the test's hands. */
+export class Bowl {
+  readonly session: Session;
+  readonly store: Store;
+  /** Everything told so far. */
+  readonly told: ServerMessage[] = [];
+  #nowMs: number;
+
+  constructor(store: Store, startAtMs = 0) {
+    this.#nowMs = startAtMs;
+    this.store = store;
+    this.session = new Session({
+      bowl: BOWL,
+      clock: this.clock,
+      store,
+      yardstick: shipped('dark'),
+      probeLagS: null,
+      wallNowMs: () => WALL_START_MS + this.#nowMs,
+      newRunId: randomUUID,
+    });
+    this.session.onTell((message) => this.told.push(message));
+    this.session.use({ id: 'test', simulated: false }, NO_CHOICE);
+    this.session.feed({ atMs: this.#nowMs, source: 'test', kind: 'link', up: true });
+  }
+
+  readonly clock = { nowMs: (): number => this.#nowMs };
+
+  /** One reading, a second after the last thing that happened. */
+  reads(valueC: number): void {
+    this.#nowMs += 1000;
+    this.session.feed({ atMs: this.#nowMs, source: 'test', kind: 'reading', valuesC: { chocolate: valueC } });
+  }
+
+  /** A reading a second, in even steps. */
+  ramp(fromC: number, toC: number, seconds: number): void {
+    for (let i = 1; i <= seconds; i++) this.reads(fromC + ((toC - fromC) * i) / seconds);
+  }
+
+  /** Time passes and nothing comes. */
+  waits(seconds: number): void {
+    for (let i = 0; i < seconds; i++) this.#tick(1000);
+  }
+
+  says(command: Command): CommandAnswer {
+    return this.session.command(command);
+  }
+
+  choose(condition: 'solid' | 'melted' | 'tempered', profile: Profile = shipped('dark')): CommandAnswer {
+    return this.says({ name: 'choose-profile', profile, condition });
+  }
+
+  /** A run of dark chocolate, going, in its first phase. */
+  begin(): string {
+    this.choose('solid');
+    this.ramp(24, 30, 20);
+    const { info } = this.session.status();
+    if (info === null) throw new Error('no run began');
+    return info.run;
+  }
+
+  #tick(ms: number): void {
+    this.#nowMs += ms;
+    this.session.feed({ atMs: this.#nowMs, kind: 'tick' });
+  }
+}
+
+/** A bowl on a store in a fresh folder, or in a given one. */
+export function openBowl(folder: string = freshFolder(), startAtMs = 0): Bowl {
+  return new Bowl(openedStore(folder), startAtMs);
+}
+
+export interface Kitchen {
+  readonly bowl: Bowl;
+  readonly http: Http;
+  readonly live: Live;
+  readonly epoch: string;
+}
+
+/** The bowl with its door open. `choices` of thermometer: none. */
+export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl = openBowl()): Promise<Kitchen> {
+  const sessions = new Map([[BOWL, bowl.session]]);
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: pageFolder(),
+    profiles: [shipped('dark'), shipped('milk')],
+    sessions,
+    store: bowl.store,
+    thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    wallNowMs: () => WALL_START_MS,
+    newId: randomUUID,
+  });
+  if (!opened.ok) throw new Error(opened.message);
+  const { http } = opened;
+  const epoch = randomUUID();
+  const live = new Live({ server: http.server, door: http.door, epoch, clock: realClock, sessions, timings });
+  onTestFinished(async () => {
+    await live.close();
+    await http.close();
+  });
+  return { bowl, http, live, epoch };
+}
+
+/** What sockets are timed by; the bowl's own clock stands still between readings. */
+const realClock = { nowMs: (): number => Math.floor(performance.now()) };
+
+/** A page as small as a page can be. */
+function pageFolder(): string {
+  const folder = freshFolder();
+  mkdirSync(join(folder, 'assets'));
+  writeFileSync(join(folder, 'index.html'), '<!doctype html><title>Bowlside</title>');
+  writeFileSync(join(folder, 'assets', 'page-1a2b3c.js'), 'export {};');
+  return folder;
+}

@@ -1,0 +1,202 @@
+/**
+ * The built page shown in a real browser on a scripted server: scenes by name, one call to show one, one to leave a picture of it in
+ * pictures/ for eyes. Knows what a page is told, not what it makes of it.
+ */
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import type { EventBody } from '../../server/core/record/event.ts';
+import type { ServerMessage } from '../../server/core/show/wire.ts';
+import { launchBrowser, TABLET } from './browser.ts';
+import { ScriptedBowl } from './scripted-bowl.ts';
+import { BOWL, DARK, EPOCH, eventsUpTo, infoOf, msAt, NOTES, nowAt, readingsUpTo, RUN, tilesOf } from './scenes.ts';
+import type { SceneOptions } from './scenes.ts';
+
+const PICTURES = join(import.meta.dirname, '../../pictures');
+
+export const OVERSHOOT: EventBody = {
+  kind: 'alarm-raised',
+  alarm: 'overshoot',
+  severity: 'warning',
+  phase: 'work',
+  valueC: 32.6,
+  limitC: 32.5,
+};
+
+function estimate(min: number, more: Partial<NonNullable<ReturnType<typeof nowAt>['estimate']>>) {
+  return { ...nowAt({ min }).estimate!, ...more };
+}
+
+export const SCENES: Readonly<Record<string, SceneOptions>> = {
+  melt: { min: 12, simulated: true, now: { estimate: estimate(12, { etaS: 540, etaLowS: 420, etaHighS: 700 }) } },
+  'melt-lumps': { min: 10.2, now: { estimate: estimate(10.2, { rateCPerMin: 0.01 }) } },
+  cool: { min: 36, now: { estimate: estimate(36, { etaS: 250, etaLowS: 200, etaHighS: 330 }) } },
+  'cool-hold': { min: 46, now: { dwellLeftS: 130 } },
+  'rewarm-cue': { min: 53.1, now: { estimate: estimate(53.1, { etaS: 50, etaLowS: 40, etaHighS: 70, peakC: 31.6 }) } },
+  work: { min: 80 },
+  overshoot: { min: 93.1 },
+  'overshoot-seen': { min: 96 },
+  'unseen-past': {
+    min: 88,
+    further: [OVERSHOOT, { kind: 'alarm-cleared', alarm: 'overshoot', lastedMs: 95_000, extremeC: 32.8 }],
+  },
+  'overshoot-ahead': {
+    min: 90.5,
+    further: [
+      {
+        kind: 'alarm-raised',
+        alarm: 'overshoot-ahead',
+        severity: 'warning',
+        phase: 'work',
+        valueC: 32.1,
+        limitC: 32.5,
+        inS: 35,
+        peakC: 33.1,
+      },
+    ],
+  },
+  lost: {
+    min: 94,
+    further: [
+      { kind: 'standing', standing: 'lost', why: 'above-lost' },
+      { kind: 'alarm-raised', alarm: 'temper-lost', severity: 'critical', phase: 'work', valueC: 34.3, limitC: 34 },
+    ],
+    now: { estimate: estimate(94, { tempC: 34.3 }), reading: { valueC: 34.2, atMs: msAt(94) - 500, quality: 'good' } },
+  },
+  stale: {
+    min: 80,
+    now: { stale: true, estimate: null, fan: [], reading: { valueC: 31.6, atMs: msAt(80) - 80_000, quality: 'good' } },
+  },
+};
+
+let browser: Browser;
+const open: (() => Promise<void>)[] = [];
+
+/** Starts the browser for a test file, and closes after each test what it opened. */
+export function useBrowser(): void {
+  beforeAll(async () => {
+    mkdirSync(PICTURES, { recursive: true });
+    browser = await launchBrowser();
+  });
+  afterEach(async () => {
+    for (const close of open.splice(0)) await close();
+  });
+  afterAll(() => browser?.close());
+}
+
+const opened = {
+  info: infoOf(false),
+  events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
+  readings: readingsUpTo(118),
+  tiles: [],
+  notes: NOTES,
+};
+
+function summary(run: string, title: string, wall: string, more: object = {}) {
+  return {
+    run,
+    bowl: BOWL,
+    title,
+    coating: 'dark',
+    profile: 'dark',
+    simulated: false,
+    startedAtWall: wall,
+    durationMs: 118 * 60_000,
+    endedAtMs: msAt(118),
+    standing: 'in-temper',
+    worstAlarm: null,
+    worstOverC: null,
+    tiles: tilesOf(readingsUpTo(118), 60),
+    ...more,
+  };
+}
+
+const ANSWERS = {
+  '/api/profiles': [
+    DARK,
+    { ...DARK, id: 'milk', title: 'Milk chocolate', coating: 'milk' },
+    { ...DARK, id: 'white', title: 'White chocolate', coating: 'white' },
+  ],
+  '/api/thermometers': [{ path: '/dev/ttyACM1', label: 'Kitchen probe' }],
+  '/api/runs': [
+    summary(RUN, 'Dark chocolate', '2026-11-24T13:40:00', { worstAlarm: 'overshoot', worstOverC: 0.4 }),
+    summary('caramel-22', 'Milk chocolate', '2026-11-22T09:15:00'),
+    summary('caramel-20', 'Dark chocolate', '2026-11-20T10:02:00', {
+      standing: 'lost',
+      worstAlarm: 'temper-lost',
+      worstOverC: 1.8,
+      tiles: tilesOf(readingsUpTo(95), 60),
+    }),
+  ],
+  [`/api/runs/${RUN}`]: opened,
+};
+
+export const START: readonly ServerMessage[] = [
+  { kind: 'welcome', protocol: 1, epoch: EPOCH, bowl: BOWL, atMs: 1_000, simulated: false },
+  {
+    kind: 'snapshot',
+    bowl: BOWL,
+    info: null,
+    events: [],
+    tiles: [],
+    notes: [],
+    readingCount: 0,
+    recordedTo: 0,
+  },
+  {
+    ...nowAt({ min: 0 }),
+    run: null,
+    estimate: null,
+    fan: [],
+    reading: { valueC: 21.4, atMs: msAt(0) - 400, quality: 'good' },
+  },
+];
+
+/** Something of the bowl or of past runs is shown. */
+export const READY = 'h1:not(:text("One moment."))';
+
+export interface Shown {
+  readonly address: string;
+  readonly page: Page;
+  readonly bowl: ScriptedBowl;
+}
+
+export async function show(
+  greeting: readonly ServerMessage[],
+  options: BrowserContextOptions = TABLET,
+  hash = '',
+  ready = READY,
+): Promise<Shown> {
+  const bowl = new ScriptedBowl({ greeting, answers: ANSWERS });
+  const address = await bowl.open();
+  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
+  const page = await context.newPage();
+  const broken: string[] = [];
+  page.on('pageerror', (error) => broken.push(String(error)));
+  page.on('console', (message) => {
+    if (message.type() === 'error') broken.push(message.text());
+  });
+  open.push(async () => {
+    await context.close();
+    await bowl.close();
+    expect(broken.filter((text) => !/WebSocket|ERR_CONNECTION/.test(text))).toEqual([]);
+  });
+  await page.goto(`${address}/${hash}`);
+  await page.locator(ready).waitFor();
+  return { page, bowl, address };
+}
+
+export async function picture(page: Page, name: string): Promise<void> {
+  await page.evaluate(() => document.fonts.ready);
+  // The road draws at most four times a second: only then does the picture show what the words say.
+  await page.waitForTimeout(300);
+  await page.screenshot({ path: join(PICTURES, `${name}.png`) });
+}
+
+/** News that follows the scene at this moment, with no new readings. */
+export function news(min: number, bodies: readonly EventBody[]): Extract<ServerMessage, { kind: 'news' }> {
+  const events = eventsUpTo(min, bodies).slice(-bodies.length);
+  const readingCount = readingsUpTo(min).length;
+  return { kind: 'news', bowl: BOWL, run: RUN, events, readings: [], readingCount, recordedTo: events.length };
+}

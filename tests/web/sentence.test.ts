@@ -1,0 +1,375 @@
+/** The sentence at the top of the page, state by state: act first, then a number and a time. */
+import { describe, expect, test } from 'vitest';
+import type { Estimate } from '../../server/core/bowl/estimate.ts';
+import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
+import type { Profile } from '../../server/core/record/profile.ts';
+import { emptyView, foldEvents } from '../../server/core/show/view.ts';
+import { phaseWords, sentence } from '../../web/words/sentence.ts';
+import type { Moment } from '../../web/words/sentence.ts';
+
+const PROFILE: Profile = {
+  id: 'ginger',
+  title: 'Ginger dark',
+  coating: 'dark',
+  source: 'ours',
+  phases: [
+    { id: 'one', heading: 'up', bandC: [46, 49], ceilingC: 52, holdS: 120 },
+    { id: 'two', heading: 'down', bandC: [26.5, 27.5], floorC: 26, holdS: 180 },
+    { id: 'three', heading: 'up', bandC: [31, 32], ceilingC: 32.5, lostAboveC: 34 },
+    { id: 'four', heading: 'hold', bandC: [31, 32], ceilingC: 32.5, floorC: 30.5, lostAboveC: 34 },
+  ],
+};
+
+const ENTERED_MS = 1_000;
+const NOW_MS = ENTERED_MS + 24 * 60_000;
+
+function enter(phase: string): EventBody {
+  return { kind: 'phase-entered', phase, from: null, by: 'reached' };
+}
+
+/** Events told at the given moments; the first of a pair is seconds before now. */
+function viewOf(...told: readonly (readonly [agoS: number, body: EventBody])[]) {
+  const events = told.map(([agoS, body], i): RunEvent => ({ ...body, seq: i + 1, atMs: NOW_MS - agoS * 1000 }));
+  return foldEvents(emptyView, events);
+}
+
+function at(tempC: number, more: Partial<Estimate> = {}, moment: Partial<Moment> = {}): Moment {
+  return {
+    atMs: NOW_MS,
+    reading: { valueC: tempC, atMs: NOW_MS - 1000, quality: 'good' },
+    stale: false,
+    probeOutSinceMs: null,
+    dwellLeftS: null,
+    estimate: {
+      kind: 'estimate',
+      atMs: NOW_MS,
+      phase: null,
+      tempC,
+      rateCPerMin: 1,
+      etaS: null,
+      etaLowS: null,
+      etaHighS: null,
+      peakC: null,
+      ...more,
+    },
+    ...moment,
+  };
+}
+
+const AGO = 24 * 60;
+const raised = { kind: 'alarm-raised', severity: 'warning', phase: 'four', valueC: 32.8, limitC: 32.5 } as const;
+
+describe('phases', () => {
+  test.each([
+    [
+      'melt',
+      'one',
+      at(40, { etaS: 540, etaLowS: 420, etaHighS: 700 }),
+      'Melt it all.',
+      '46 °C in about 9 min. Stir now and then.',
+    ],
+    [
+      'melt, solid left',
+      'one',
+      at(34.1, { rateCPerMin: 0.02 }),
+      'Keep melting.',
+      '34.1 and standing still: lumps are still melting.',
+    ],
+    [
+      'cool, early',
+      'two',
+      at(44, { etaS: 690, etaLowS: 340, etaHighS: 1040 }),
+      'Keep stirring.',
+      '27.5 °C in 6 to 17 min.',
+    ],
+    [
+      'cool, later',
+      'two',
+      at(30.8, { etaS: 240, etaLowS: 200, etaHighS: 300 }),
+      'Keep stirring.',
+      '27.5 °C in about 4 min.',
+    ],
+    [
+      'cool, holding',
+      'two',
+      at(27.1, { etaS: 0 }, { dwellLeftS: 120 }),
+      'Stir, and hold it there.',
+      '27.1 °C. 2 min more for the seed.',
+    ],
+    ['rewarm', 'three', at(29, { etaS: 180, etaLowS: 150, etaHighS: 220 }), 'Warm it gently.', '31 °C in about 3 min.'],
+    [
+      'rewarm, landed',
+      'three',
+      at(31.6, { etaS: 0, rateCPerMin: 0 }, { dwellLeftS: 0 }),
+      'Do the strip test.',
+      '31.6 and still. Look after 4 min.',
+    ],
+    ['work', 'four', at(31.6, { rateCPerMin: 0 }), 'Dip.', 'Holding for 24 min, 0.9 under the ceiling.'],
+    ['work, drifting', 'four', at(31.4, { rateCPerMin: -0.1 }), 'Dip. Warm it soon.', 'Under the band in about 4 min.'],
+    [
+      'work, low',
+      'four',
+      at(30.8, { rateCPerMin: -0.1 }),
+      'Warm it gently.',
+      '0.2 under the band, for seconds at a time.',
+    ],
+    ['work, high', 'four', at(32.3), 'Off the heat, and stir.', '0.3 over the band.'],
+    ['nothing known of the time', 'two', at(40), 'Keep stirring.', 'To 27.5 °C. Time not known yet.'],
+    ['near, nothing known of the time', 'two', at(28.6), 'Keep stirring.', '1.1 to go to 27.5 °C.'],
+    [
+      'no upper end to the time',
+      'three',
+      at(29, { etaS: 300, etaLowS: 240 }),
+      'Warm it gently.',
+      '31 °C in 4 min or more.',
+    ],
+  ])('%s', (_, phase, now, act, detail) => {
+    const said = sentence(viewOf([AGO, enter(phase)]), now, PROFILE);
+    expect([said.act, said.detail, said.area]).toEqual([act, detail, 'words']);
+  });
+
+  test('what comes then is the next two steps of the method', () => {
+    const said = sentence(viewOf([AGO, enter('two')]), at(30), PROFILE);
+    expect(said.later).toEqual(['Then hold 3 min at 27.', 'Then rewarm to 31.5.']);
+  });
+
+  test('while dipping, the strip test comes round every half hour', () => {
+    const view = (agoS: number) => viewOf([AGO, enter('four')], [agoS, { kind: 'act', act: 'strip-test-good' }]);
+    expect(sentence(viewOf([AGO, enter('four')]), at(31.6), PROFILE).later).toEqual([
+      'Note the strip test',
+      'when it is done.',
+    ]);
+    expect(sentence(view(20 * 60), at(31.6), PROFILE).later).toEqual(['Strip test again in 10 min.']);
+    const late = viewOf([40 * 60, enter('four')], [34 * 60, { kind: 'act', act: 'strip-test-good' }]);
+    expect(sentence(late, at(31.6), PROFILE).later).toEqual(['Strip test again:', '34 min since the last.']);
+  });
+
+  test('phases are told by heading and place: the second up is a rewarm whatever it is called', () => {
+    expect(PROFILE.phases.map((_, i) => phaseWords(PROFILE, i))).toEqual(['melt', 'cool', 'rewarm', 'work']);
+  });
+
+  test('a profile that never cools speaks with its own cue', () => {
+    const syrup = {
+      ...PROFILE,
+      phases: [{ id: 'boil', heading: 'up', bandC: [115, 118], cue: 'Boil it down.' }],
+    } as const;
+    const said = sentence(viewOf([60, enter('boil')]), at(100, { etaS: 240, etaLowS: 230, etaHighS: 250 }), syrup);
+    expect([said.act, said.detail]).toEqual(['Boil it down.', '115 °C in about 4 min.']);
+  });
+
+  test('before the first phase the probe is asked for', () => {
+    expect(sentence(emptyView, at(21.4), PROFILE)).toMatchObject({
+      act: 'Put the probe in.',
+      detail: 'In the middle, off the wall. 21.4 °C now.',
+    });
+  });
+});
+
+describe('cues', () => {
+  const cue = { kind: 'cue', cue: 'off-heat', phase: 'three', inS: 18, landsC: 31.6 } as const;
+
+  test('off the heat is a band that counts down to its moment, says where it lands, and points up', () => {
+    const said = sentence(viewOf([AGO, enter('three')], [6, cue]), at(30.2), PROFILE);
+    expect(said).toMatchObject({
+      act: 'Off the heat in 12 s.',
+      detail: 'It will coast to 31.6.',
+      area: 'band',
+      arm: 'up',
+      leftS: 12,
+    });
+  });
+
+  test('at its moment it says now, and 20 s after it the phase’s own words come back', () => {
+    const view = (agoS: number) => viewOf([AGO, enter('three')], [agoS, cue]);
+    expect(sentence(view(20), at(30.6), PROFILE)).toMatchObject({ act: 'Off the heat now.', leftS: null });
+    expect(sentence(view(39), at(30.9), PROFILE).area).toBe('words');
+  });
+
+  test('off the cold points to the left', () => {
+    const cold = { kind: 'cue', cue: 'off-cold', phase: 'two', inS: 0, landsC: 26.9 } as const;
+    const said = sentence(viewOf([AGO, enter('two')], [1, cold]), at(27.6), PROFILE);
+    expect(said).toMatchObject({ act: 'Off the cold now.', detail: 'It will drift down to 26.9.', arm: 'left' });
+  });
+
+  test.each([
+    ['stir', 'four', 'Stir, then believe it.'],
+    ['strip-test', 'four', 'Do the strip test.'],
+    ['will-not-reach', 'two', 'Colder water.'],
+    ['will-not-reach', 'three', 'Warmer water.'],
+    ['cool-again', 'three', 'Cool it again.'],
+    ['stir-down', 'four', 'Off the heat, and stir.'],
+    ['warm-gently', 'four', 'Warm it gently.'],
+    ['hold-there', 'two', 'Stir, and hold it there.'],
+  ] as const)('%s in %s is words only', (name, phase, act) => {
+    const said = sentence(viewOf([AGO, enter(phase)], [2, { kind: 'cue', cue: name, phase }]), at(31.2), PROFILE);
+    expect([said.act, said.area]).toEqual([act, 'words']);
+  });
+});
+
+describe('alarms', () => {
+  const working = [AGO, enter('four')] as const;
+
+  test.each([
+    [
+      { ...raised, alarm: 'overshoot' },
+      45,
+      at(32.8),
+      'Off the heat, and stir.',
+      '0.3 over the 32.5 ceiling for 45 s.',
+      'page',
+    ],
+    [
+      { ...raised, alarm: 'overshoot' },
+      215,
+      at(32.9),
+      'Off the heat, and stir.',
+      '0.4 over the 32.5 ceiling for 3 min 35 s.',
+      'page',
+    ],
+    [
+      { ...raised, alarm: 'temper-lost', limitC: 34 },
+      20,
+      at(34.3),
+      'Stop dipping.',
+      '0.3 over the 34 limit of temper for 20 s.',
+      'page',
+    ],
+    [
+      { ...raised, alarm: 'scorch', limitC: 52 },
+      8,
+      at(52.6),
+      'Off the heat. Stir hard.',
+      '0.6 over the 52 scorch ceiling for 8 s.',
+      'page',
+    ],
+    [
+      { ...raised, alarm: 'overshoot-ahead', inS: 40, peakC: 33.1 },
+      5,
+      at(32.1),
+      'Off the heat now.',
+      'Over the 32.5 ceiling in about 35 s, up to 33.1.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'scorch-ahead', limitC: 52, inS: 20, peakC: 53 },
+      0,
+      at(51),
+      'Off the heat now.',
+      'Over the 52 scorch ceiling in about 20 s, up to 53.0.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'undershoot-ahead', limitC: 26, inS: 40 },
+      0,
+      at(26.5),
+      'Out of the cold.',
+      'Under the 26 floor in about 40 s.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'undershoot', limitC: 26 },
+      30,
+      at(25.6),
+      'Warm the bowl for 10 s.',
+      '0.4 under the 26 floor for 30 s. It will thicken.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'not-cooled-enough', valueC: 28.6, limitC: 27.5 },
+      30,
+      at(29.4),
+      'Cool it again.',
+      'It only got down to 28.6; the seed needs 27.5.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'below-working', severity: 'notice', limitC: 30.5 },
+      60,
+      at(30.2),
+      'Stop. Warm it gently.',
+      '0.3 under the 30.5 floor for 1 min.',
+      'words',
+    ],
+    [
+      { ...raised, alarm: 'probe-silent', limitC: null },
+      70,
+      at(31.6, {}, { reading: { valueC: 31.6, atMs: NOW_MS - 80_000, quality: 'good' } }),
+      'No reading for 80 s.',
+      'Watch the bowl by eye. Check the plug.',
+      'band',
+    ],
+    [
+      { ...raised, alarm: 'probe-lifted', limitC: null },
+      12,
+      at(31.6, {}, { probeOutSinceMs: NOW_MS - 72_000 }),
+      'Put the probe back.',
+      'Out of the bowl for 72 s. Still recording.',
+      'band',
+    ],
+  ] as const)(
+    'says what, by how much against which limit, and for how long: %#',
+    (alarm, agoS, now, act, detail, area) => {
+      const said = sentence(viewOf(working, [agoS, alarm as EventBody]), now, PROFILE);
+      expect([said.act, said.detail, said.area]).toEqual([act, detail, area]);
+    },
+  );
+
+  test('once seen, the sentence is the way back', () => {
+    const view = viewOf(
+      working,
+      [60, { ...raised, alarm: 'overshoot' }],
+      [20, { kind: 'alarm-acknowledged', alarm: 'overshoot' }],
+    );
+    expect(sentence(view, at(32.9, { rateCPerMin: -0.2 }), PROFILE)).toMatchObject({
+      act: 'Stir. Don’t dip yet.',
+      detail: 'Back under in about 2 min. Then the strip test.',
+      area: 'words',
+    });
+    expect(sentence(view, at(32.9, { rateCPerMin: 0.3 }), PROFILE).detail).toBe(
+      'Still 0.4 over 32.5. Then the strip test.',
+    );
+  });
+
+  test('one nobody has seen speaks before a worse one that has been seen', () => {
+    const view = viewOf(
+      working,
+      [60, { ...raised, alarm: 'overshoot' }],
+      [50, { kind: 'alarm-acknowledged', alarm: 'overshoot' }],
+      [30, { ...raised, alarm: 'probe-lifted', limitC: null }],
+    );
+    expect(sentence(view, at(32.7), PROFILE).act).toBe('Put the probe back.');
+  });
+});
+
+describe('when the number is not to be trusted', () => {
+  test('late first, then missing', () => {
+    const late = (ms: number) =>
+      at(31.6, {}, { stale: true, estimate: null, reading: { valueC: 31.6, atMs: NOW_MS - ms, quality: 'good' } });
+    const view = viewOf([AGO, enter('four')]);
+    expect(sentence(view, late(6_000), PROFILE)).toMatchObject({
+      act: 'Reading is late.',
+      detail: 'Was 31.6, 6 s ago.',
+    });
+    expect(sentence(view, late(80_000), PROFILE).act).toBe('No reading for 80 s.');
+  });
+
+  test('a probe out of the bowl is asked back before anything else is said', () => {
+    const now = at(24, {}, { probeOutSinceMs: NOW_MS - 12_000 });
+    expect(sentence(viewOf([AGO, enter('four')]), now, PROFILE)).toMatchObject({
+      act: 'Put the probe back.',
+      detail: 'Out of the bowl for 12 s. Still recording.',
+    });
+  });
+});
+
+describe('manners', () => {
+  test('no sentence shouts, blames or promises', () => {
+    const said = PROFILE.phases.flatMap(({ id }) =>
+      [24, 27, 31.6, 33, 48].map((tempC) => sentence(viewOf([AGO, enter(id)]), at(tempC), PROFILE)),
+    );
+    for (const { act, detail } of said) {
+      expect(`${act} ${detail}`).not.toMatch(/!|please|oops|error|invalid|threshold|critical|safe|temper is good/i);
+      expect(act.split(' ').length).toBeLessThanOrEqual(6);
+    }
+  });
+});
