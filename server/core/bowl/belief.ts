@@ -21,6 +21,7 @@ import {
   tempSdC,
 } from './filter.ts';
 import type { Filter } from './filter.ts';
+import { fastestFall, fastestRise } from './surroundings.ts';
 
 /** Longer without a reading and the bowl may have become anything: begin again from the next one. Milliseconds; ours. */
 export const GAP_MS = 10_000;
@@ -31,12 +32,8 @@ const GATE_SD = 4;
 const GATE_MARGIN_C = 0.4;
 /** Readings this far apart at the very start do not belong together, °C. Ours. */
 const START_SPREAD_C = 1;
-/** No stirred bowl warms or cools faster, °C/s: a small one, 4 min from its bath, does 12 °C/min up and 10 °C/min down. Ours. */
-const FASTEST_RISE = 0.25;
-const FASTEST_FALL = -0.2;
-/** Readings that suddenly run away from the estimate faster than this are doubted before the estimate follows them, °C/s. Ours. */
-const SUDDEN_RISE = 0.16;
-const SUDDEN_FALL = -0.14;
+/** A rate this much beyond what a bowl can do, known to be so, is not a bowl's. Ours. */
+const BEYOND = 1.3;
 /** How far back a good estimate is kept for, because a slow lift-out pulls the filter along before it shows. Milliseconds; ours. */
 const ANCHOR_MS = 5_000;
 /** Up to so many readings off is a spike: the estimate goes on as if nothing had been. Ours. */
@@ -264,9 +261,11 @@ function believing(
  */
 function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
   if (belief.fitted < KNOWN_READINGS) return true;
-  if (filter.rateCPerS > FASTEST_RISE || filter.rateCPerS < FASTEST_FALL) return false;
+  const rise = fastestRise(filter.tempC);
+  const fall = fastestFall(filter.tempC);
+  if (filter.rateCPerS > BEYOND * rise || filter.rateCPerS < BEYOND * fall) return false;
   const { slopeCPerS } = belief;
-  const runsAway = (slopeCPerS > SUDDEN_RISE && leaving > 0) || (slopeCPerS < SUDDEN_FALL && leaving < 0);
+  const runsAway = (slopeCPerS > rise && leaving > 0) || (slopeCPerS < fall && leaving < 0);
   return !(runsAway && Math.abs(leaving) > AWAY_SD && Math.abs(filter.side) > AWAY_SIDE);
 }
 
@@ -350,7 +349,7 @@ function isNewLevel({ spans, firstPace, lastPace, climbs, valueC }: Doubt, { low
   const calm = Math.abs(lastPace) <= CALM_PACE;
   if (valueC < lowestBoundC - 1) return calm && spans >= OUTSIDE_SPANS;
   if (calm && spans >= CALM_SPANS) return true;
-  const possible = lastPace <= FASTEST_RISE && lastPace >= FASTEST_FALL;
+  const possible = lastPace <= fastestRise(valueC) && lastPace >= fastestFall(valueC);
   if (possible && spans >= PACE_SPANS && lastPace / firstPace >= PACE_KEPT) return true;
   return climbs >= CLIMB_SPANS;
 }

@@ -5,16 +5,15 @@
  *   x = [ T  chocolate, °C · r  its rate, °C/s · n  local stirring swing, °C · P  what the lag alone would show, °C ]
  *
  *   T' = r                    the bulk
- *   r' = −r/COURSE_S + w      a bowl left alone approaches its surroundings; w is white: someone moved it
+ *   r' = −r/course + w        a bowl left alone approaches its surroundings; w is white: someone moved it
  *   n' = −n/swirl + v         hot and cold chocolate pass the tip, correlated over seconds; size and pace are learned from the run
  *   P' = (T − P)/lag          first-order probe (63.2 % of a step after one lag)
  *   z  = P + n + e            e: quantisation and electronics
  *
- * A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
+ * `course` is that of surroundings.ts. A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
  */
+import { courseS } from './surroundings.ts';
 
-/** Slowest and fastest a stirred bowl approaches its surroundings is 4–36 min; the middle, on a log scale. Seconds; ours. */
-export const COURSE_S = 720;
 /** Correlation time of the stirring swing before anything is learned, and the range it may take, seconds: 2–9 s are seen in stirred bowls. */
 const STIR_START_S = 4;
 const STIR_MIN_S = 1.5;
@@ -138,7 +137,7 @@ function carryStep(filter: Filter, dtS: number): void {
   const lead = 1 - follow;
   const ramp = dtS - filter.lagS * lead;
   const calm = Math.exp(-dtS / filter.swirlS);
-  const ease = 1 - dtS / COURSE_S;
+  const ease = 1 - dtS / courseS(filter.tempC, filter.rateCPerS);
   filter.probeC = follow * filter.probeC + lead * filter.tempC + ramp * filter.rateCPerS;
   filter.tempC += dtS * filter.rateCPerS;
   filter.rateCPerS *= ease;

@@ -2,13 +2,14 @@
  * Where the bowl is going if nobody changes anything, and where it would coast to if the heat were taken away now.
  * Simple and honest: one exponential approach with the estimated rate. Knows nothing of phases or alarms.
  *
- *   unchanged:  T(t) = T + r·COURSE·(1 − e^(−t/COURSE))
+ *   unchanged:  T(t) = T + r·course·(1 − e^(−t/course))
  *   left alone: T∞   = T + r·COAST       wall and bath layer give up what they still hold
  */
 import type { Band } from '../record/profile.ts';
 import type { FanBead } from './estimate.ts';
-import { COURSE_S, rateSdCPerS, tempSdC } from './filter.ts';
+import { rateSdCPerS, tempSdC } from './filter.ts';
 import type { Filter } from './filter.ts';
+import { courseS } from './surroundings.ts';
 
 /**
  * How long the present rate goes on, in effect, after the bowl has left its bath, seconds. A steel bowl of 1 kg still 7 °C above
@@ -39,29 +40,30 @@ export function arrival(filter: Filter, targetC: number, towards: 1 | -1): Arriv
   const wayC = (targetC - filter.tempC) * towards;
   if (wayC <= 0) return { etaS: 0, lowS: 0, highS: 0 };
   const rate = filter.rateCPerS * towards;
-  const etaS = timeFor(wayC, rate);
+  const course = courseS(filter.tempC, filter.rateCPerS);
+  const etaS = timeFor(wayC, rate, course);
   if (etaS === null) return null;
   const spread = EIGHTY * Math.hypot(rateSdCPerS(filter), HAND_C_PER_S * Math.min(1, etaS / 60));
   const near = EIGHTY * tempSdC(filter);
   return {
     etaS,
-    lowS: timeFor(Math.max(0, wayC - near), rate + spread) ?? 0,
-    highS: timeFor(wayC + near, rate - spread),
+    lowS: timeFor(Math.max(0, wayC - near), rate + spread, course) ?? 0,
+    highS: timeFor(wayC + near, rate - spread, course),
   };
 }
 
-/** Seconds to go `wayC` at a rate that eases off over COURSE_S; null where it levels off before, or is steady, or too far. */
-function timeFor(wayC: number, rateCPerS: number): number | null {
+/** Seconds to go `wayC` at a rate that eases off over `course` seconds; null where it levels off before, or is steady, or too far. */
+function timeFor(wayC: number, rateCPerS: number, course: number): number | null {
   if (rateCPerS < STEADY_C_PER_S) return null;
-  const left = 1 - wayC / (rateCPerS * COURSE_S);
+  const left = 1 - wayC / (rateCPerS * course);
   if (left <= 0) return null;
-  const etaS = -COURSE_S * Math.log(left);
+  const etaS = -course * Math.log(left);
   return etaS > FURTHEST_S ? null : etaS;
 }
 
 /** The extreme the unchanged course leads to, °C. */
 export function levelC(filter: Filter): number {
-  return filter.tempC + filter.rateCPerS * COURSE_S;
+  return filter.tempC + filter.rateCPerS * courseS(filter.tempC, filter.rateCPerS);
 }
 
 /** Where the bowl coasts to when it leaves heat or cold now, °C. */
@@ -85,8 +87,9 @@ export function aimC(band: Band, towards: 1 | -1, share: number): number {
 /** Median and 80 % band every half minute for three minutes on the unchanged course. */
 export function fan(filter: Filter): FanBead[] {
   const beads: FanBead[] = [];
+  const course = courseS(filter.tempC, filter.rateCPerS);
   for (let inS = FAN_STEP_S; inS <= FAN_S; inS += FAN_STEP_S) {
-    const reach = COURSE_S * (1 - Math.exp(-inS / COURSE_S));
+    const reach = course * (1 - Math.exp(-inS / course));
     const medianC = filter.tempC + filter.rateCPerS * reach;
     const rateSd = Math.hypot(rateSdCPerS(filter), HAND_C_PER_S * Math.min(1, inS / 60));
     const halfC = EIGHTY * Math.hypot(tempSdC(filter), rateSd * reach);

@@ -20,6 +20,7 @@ import {
   UNHEEDED_AHEAD_S,
 } from './bounds.ts';
 import { look } from './limits.ts';
+import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
 export function foretell(turn: Turn, filter: Filter, tempC: number): void {
@@ -49,7 +50,9 @@ function ahead(
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
   const sure = rate > CUE_RATE_C_PER_S && rate > 1.5 * rateSdCPerS(filter);
   const coasts = wayC < rate * SURE_COAST_S;
-  const coming = coasts ? inS <= AHEAD_S : inS <= UNHEEDED_AHEAD_S && unheeded(turn, cue, rate);
+  const coming = coasts
+    ? inS <= AHEAD_S
+    : inS <= UNHEEDED_AHEAD_S && unheeded(turn, cue, rate) && leavesBand(turn, tempC, filter, towards);
   const on = !told && sure && coming;
   const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
   look(turn, {
@@ -63,6 +66,13 @@ function ahead(
     ...(Number.isFinite(inS) ? { inS: Math.round(inS) } : {}),
     peakC: Math.round(coastC(filter) * 100) / 100,
   });
+}
+
+/** Even leaving now would carry the bowl out of its band. */
+function leavesBand(turn: Turn, tempC: number, filter: Filter, towards: 1 | -1): boolean {
+  const [lowC, highC] = currentPhase(turn).bandC;
+  const landsC = tempC + filter.rateCPerS * SURE_COAST_S;
+  return towards === 1 ? landsC > highC : landsC < lowC;
 }
 
 /** The moment to act came at least HEED_MS ago and the bowl goes on nearly as fast. */
