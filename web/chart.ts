@@ -1,0 +1,104 @@
+/**
+ * The only door to the charting library: a canvas on which lines are drawn between fixed edges, with a hook to paint before
+ * and after them. Knows nothing about chocolate; every switch that keeps a live chart cheap is set here.
+ */
+import { Chart, LineController, LineElement, LinearScale, PointElement } from 'chart.js';
+import type { ChartConfiguration, ChartDataset, Plugin } from 'chart.js';
+
+Chart.register(LineController, LineElement, LinearScale, PointElement);
+
+/** A place on the two axes; NaN in `y` lifts the pen. */
+export interface ChartPoint {
+  x: number;
+  y: number;
+}
+
+export interface ChartLine {
+  readonly points: ChartPoint[];
+  readonly colour: string;
+  /** CSS px; 0 hides it. */
+  readonly width: number;
+}
+
+export interface ChartPicture {
+  /** Where the axes lie on the canvas, CSS px from each edge. */
+  readonly margins: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
+  readonly x: readonly [min: number, max: number];
+  readonly y: readonly [min: number, max: number];
+  /** Back to front. */
+  readonly lines: readonly ChartLine[];
+  readonly paintBefore: (pen: CanvasRenderingContext2D) => void;
+  readonly paintAfter: (pen: CanvasRenderingContext2D) => void;
+}
+
+export interface RoadChart {
+  /** Draws at once. */
+  show(picture: ChartPicture): void;
+  /** CSS px; the canvas itself gets as many device pixels as the screen has for them. */
+  resize(width: number, height: number): void;
+  destroy(): void;
+}
+
+type LineConfiguration = ChartConfiguration<'line', ChartPoint[]>;
+
+/** How the library is driven: nothing it could do by itself is left to it. */
+export function chartConfiguration(plugin: Plugin<'line'>): LineConfiguration {
+  return {
+    type: 'line',
+    data: { datasets: [] },
+    plugins: [plugin],
+    options: {
+      parsing: false,
+      normalized: true,
+      animation: false,
+      responsive: false,
+      maintainAspectRatio: false,
+      events: [],
+      spanGaps: false,
+      elements: {
+        point: { radius: 0, hitRadius: 0 },
+        line: { tension: 0, borderJoinStyle: 'round', borderCapStyle: 'butt', fill: false },
+      },
+      layout: { autoPadding: false },
+      scales: {
+        x: { type: 'linear', display: false, min: 0, max: 1 },
+        y: { type: 'linear', display: false, min: 0, max: 1 },
+      },
+    },
+  };
+}
+
+export function createChart(canvas: HTMLCanvasElement): RoadChart {
+  let picture: ChartPicture | null = null;
+  const plugin: Plugin<'line'> = {
+    id: 'road',
+    beforeDatasetsDraw: (chart) => picture?.paintBefore(chart.ctx),
+    afterDatasetsDraw: (chart) => picture?.paintAfter(chart.ctx),
+  };
+  const chart = new Chart(canvas, chartConfiguration(plugin));
+  return {
+    show(next) {
+      picture = next;
+      chart.options.layout = { autoPadding: false, padding: next.margins };
+      const { x, y } = chart.options.scales as Record<'x' | 'y', { min: number; max: number }>;
+      [x.min, x.max] = next.x;
+      [y.min, y.max] = next.y;
+      next.lines.forEach((line, i) => putLine(chart.data.datasets, line, i));
+      chart.data.datasets.length = next.lines.length;
+      chart.update('none');
+    },
+    resize: (width, height) => chart.resize(width, height),
+    destroy: () => chart.destroy(),
+  };
+}
+
+/** Replaced in place: the same dataset objects for the life of the chart. */
+function putLine(datasets: ChartDataset<'line', ChartPoint[]>[], line: ChartLine, index: number): void {
+  const dataset = (datasets[index] ??= { data: [] });
+  dataset.data = line.points;
+  dataset.borderColor = line.colour;
+  dataset.borderWidth = line.width;
+  dataset.hidden = line.width === 0;
+  /* The first dataset lies in front unless told otherwise. */
+  dataset.order = -index;
+}

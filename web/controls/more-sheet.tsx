@@ -1,0 +1,114 @@
+/** More: what is seldom needed during a run. Back a phase, any phase, the list of runs, sound, and what the thermometer says. */
+import type { NowMessage } from '../../server/core/show/wire.ts';
+import type { Profile } from '../../server/core/record/profile.ts';
+import type { RejectReason } from '../../server/core/record/event.ts';
+import { bound } from '../words/measure.ts';
+import { phaseName, REJECT_NAME } from '../words/names.ts';
+import { CAUTIONS, linkWords } from '../words/states.ts';
+import { Button } from './button.tsx';
+import { Sheet } from './sheet.tsx';
+
+export interface MoreSheetProps {
+  readonly profile: Profile | null;
+  readonly phase: string | null;
+  readonly now: NowMessage | null;
+  readonly isSoundOn: boolean;
+  readonly isLost: boolean;
+  readonly onBack: () => void;
+  readonly onSound: () => void;
+  readonly onEnd: (() => void) | null;
+  readonly onClose: () => void;
+}
+
+export function MoreSheet(props: MoreSheetProps) {
+  const { profile, phase, isLost, isSoundOn } = props;
+  const isFirst = profile === null || profile.phases[0]?.id === phase;
+  return (
+    <Sheet title="More" onClose={props.onClose}>
+      <div class="sheet-buttons">
+        {phase !== null && (
+          <Button onPress={props.onBack} sign="back" disabled={isLost || isFirst}>
+            Back a phase
+          </Button>
+        )}
+        <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'} pressed={isSoundOn}>
+          {isSoundOn ? 'Sound on' : 'Sound off'}
+        </Button>
+        <a class="button button-plain" href="#/runs" onClick={props.onClose}>
+          <span class="button-word">Runs</span>
+        </a>
+        {props.onEnd !== null && (
+          <Button onPress={props.onEnd} sign="end" disabled={isLost}>
+            End the run
+          </Button>
+        )}
+      </div>
+      {profile !== null && <ProfileTable profile={profile} phase={phase} />}
+      <ThermometerWords now={props.now} />
+      <section class="sheet-part">
+        <h3>Cautions</h3>
+        <ul>
+          {CAUTIONS.map((caution) => (
+            <li key={caution}>{caution}</li>
+          ))}
+        </ul>
+      </section>
+    </Sheet>
+  );
+}
+
+function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly phase: string | null }) {
+  return (
+    <section class="sheet-part">
+      <h3>{profile.title}</h3>
+      <div class="table-frame">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Phase</th>
+              <th scope="col">Band, °C</th>
+              <th scope="col">Ceiling</th>
+              <th scope="col">Floor</th>
+              <th scope="col">Temper lost</th>
+              <th scope="col">Hold</th>
+            </tr>
+          </thead>
+          <tbody>
+            {profile.phases.map((each) => (
+              <tr key={each.id} aria-current={each.id === phase ? 'step' : undefined}>
+                <th scope="row">{phaseName(each.id)}</th>
+                <td>{`${bound(each.bandC[0])} to ${bound(each.bandC[1])}`}</td>
+                <td>{each.ceilingC === undefined ? '' : bound(each.ceilingC)}</td>
+                <td>{each.floorC === undefined ? '' : bound(each.floorC)}</td>
+                <td>{each.lostAboveC === undefined ? '' : bound(each.lostAboveC)}</td>
+                <td>{each.holdS === undefined ? '' : `${Math.round(each.holdS / 6) / 10} min`}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <p class="quiet">Numbers from: {profile.source}</p>
+    </section>
+  );
+}
+
+function ThermometerWords({ now }: { readonly now: NowMessage | null }) {
+  const rejected = Object.entries(now?.rejected ?? {}).filter(([, count]) => count > 0);
+  return (
+    <section class="sheet-part">
+      <h3>Thermometer</h3>
+      <p>{linkWords(now?.link ?? null)}</p>
+      {now !== null && now.lastLine !== null && (
+        <p>
+          It says: <code>{now.lastLine}</code>
+        </p>
+      )}
+      {rejected.length > 0 && (
+        <p>
+          Not used:{' '}
+          {rejected.map(([reason, count]) => `${count} ${REJECT_NAME[reason as RejectReason] ?? reason}`).join(', ')}.
+        </p>
+      )}
+    </section>
+  );
+}

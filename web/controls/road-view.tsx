@@ -1,0 +1,36 @@
+/** The place of the road on the page: gives it a host and its newest model. When and how it is drawn is the road's own affair. */
+import { useEffect, useRef } from 'preact/hooks';
+import { createRoad } from '../road/road.ts';
+import type { Road } from '../road/road.ts';
+import type { RoadModel } from '../road/model.ts';
+
+export interface RoadViewProps {
+  readonly model: RoadModel;
+  /** A tap on the map, as the moment it points at. Absent: taps do nothing. */
+  readonly onMoment?: (atMs: number) => void;
+}
+
+export function RoadView({ model, onMoment }: RoadViewProps) {
+  const host = useRef<HTMLDivElement>(null);
+  const road = useRef<Road | null>(null);
+
+  useEffect(() => {
+    if (host.current === null) return undefined;
+    const made = createRoad(host.current);
+    road.current = made;
+    return () => {
+      road.current = null;
+      made.destroy();
+    };
+  }, []);
+  useEffect(() => road.current?.draw(model));
+
+  const tap = (event: MouseEvent): void => {
+    const box = host.current?.getBoundingClientRect();
+    if (box === undefined || road.current === null || onMoment === undefined) return;
+    const spot = road.current.spotAt(event.clientX - box.left, event.clientY - box.top);
+    if (spot.kind === 'time') onMoment(spot.atMs);
+    if (spot.kind === 'fold') onMoment(spot.fromMs);
+  };
+  return <div class="road" ref={host} onClick={onMoment === undefined ? undefined : tap} />;
+}

@@ -1,0 +1,239 @@
+/**
+ * The page's line to Bowlside: one socket, resumed where it left off, never trusted when silent. Holds the fold of the run that is going
+ * and the newest value with the moment it came. Knows nothing of how any of it looks.
+ */
+import { decodeServerMessage } from '../server/core/show/decode.ts';
+import { emptyView, foldEvents, foldNote, openView } from '../server/core/show/view.ts';
+import type { View } from '../server/core/show/view.ts';
+import { PROTOCOL_VERSION } from '../server/core/show/wire.ts';
+import type { AliveMessage, NowMessage, RefusalReason, ServerMessage, WireReading } from '../server/core/show/wire.ts';
+import { Curve } from './curve.ts';
+
+/** The one bowl of this version. */
+export const BOWL = 'bowl-1';
+
+/** Silence after which the line counts as lost, ms: the server speaks at least every 2 s (three missed). */
+const SILENT_AFTER_MS = 6_000;
+/** How long a page that comes back waits for a sign before it dials anew, ms (ours: nobody waits longer for a number). */
+const PROOF_WITHIN_MS = 2_000;
+/** Wait before the next try: anything between these, evenly (full jitter, so that screens don't come back all at once). */
+const RETRY_MIN_MS = 500;
+const RETRY_MAX_MS = 15_000;
+
+export type Connection = 'connecting' | 'open' | 'lost';
+
+export interface LiveState {
+  readonly connection: Connection;
+  /** False until the server has said whether a run is going. */
+  readonly isKnown: boolean;
+  readonly view: View;
+  readonly now: NowMessage | null;
+  /** Of this page's monotonic clock, when `now` came. */
+  readonly nowCameAtMs: number;
+  /** Wall clock of the last word from the server; null before the first. */
+  readonly lastTrue: Date | null;
+  readonly simulated: boolean;
+  readonly curve: Curve;
+  readonly refused: RefusalReason | null;
+  /** Last event known to be on disk. */
+  readonly recordedTo: number;
+}
+
+export class Live {
+  #state: LiveState = {
+    connection: 'connecting',
+    isKnown: false,
+    view: emptyView,
+    now: null,
+    nowCameAtMs: 0,
+    lastTrue: null,
+    simulated: false,
+    curve: new Curve(),
+    refused: null,
+    recordedTo: 0,
+  };
+  #socket: WebSocket | null = null;
+  #epoch: string | null = null;
+  #readingCount = 0;
+  #heardAtMs = 0;
+  #tries = 0;
+  #retry: number | undefined;
+  #watch: number | undefined;
+  #proof: number | undefined;
+  readonly #listeners = new Set<() => void>();
+
+  state(): LiveState {
+    return this.#state;
+  }
+
+  /** Feed clock now, as far as this page can tell: the last one told, plus what has passed since. */
+  feedNowMs(): number {
+    const { now, nowCameAtMs } = this.#state;
+    return now === null ? 0 : now.atMs + Math.max(0, performance.now() - nowCameAtMs);
+  }
+
+  /** Calls back after every change; returns how to stop that. */
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  start(): void {
+    document.addEventListener('visibilitychange', this.#prove);
+    window.addEventListener('online', this.#prove);
+    window.addEventListener('pageshow', this.#prove);
+    this.#watch = window.setInterval(this.#listenForSilence, 500);
+    this.#dial();
+  }
+
+  stop(): void {
+    document.removeEventListener('visibilitychange', this.#prove);
+    window.removeEventListener('online', this.#prove);
+    window.removeEventListener('pageshow', this.#prove);
+    window.clearInterval(this.#watch);
+    window.clearTimeout(this.#retry);
+    window.clearTimeout(this.#proof);
+    this.#drop();
+  }
+
+  #dial(): void {
+    window.clearTimeout(this.#retry);
+    this.#drop();
+    this.#heardAtMs = performance.now();
+    const socket = new WebSocket(this.#address());
+    this.#socket = socket;
+    socket.addEventListener('message', ({ data }) => {
+      if (this.#socket === socket) this.#hear(String(data));
+    });
+    socket.addEventListener('close', () => {
+      if (this.#socket === socket) this.#lose();
+    });
+  }
+
+  /** The socket's query says where this page left off; with nothing held it says only the bowl. */
+  #address(): string {
+    const url = new URL('/live', location.href);
+    url.protocol = url.protocol === 'https:' ? 'wss:' : 'ws:';
+    url.searchParams.set('bowl', BOWL);
+    const { info, lastSeq, missing } = this.#state.view;
+    if (this.#epoch !== null && info !== null && missing === null) {
+      url.searchParams.set('epoch', this.#epoch);
+      url.searchParams.set('run', info.run);
+      url.searchParams.set('seq', String(lastSeq));
+      url.searchParams.set('n', String(this.#readingCount));
+    }
+    return url.href;
+  }
+
+  #hear(text: string): void {
+    this.#heardAtMs = performance.now();
+    window.clearTimeout(this.#proof);
+    const decoded = decodeServerMessage(text);
+    if (!decoded.ok) {
+      if (decoded.reason !== 'unknown-kind') console.warn(`Bowlside said something unreadable: ${decoded.what}`);
+      return;
+    }
+    this.#take(decoded.message);
+  }
+
+  #take(message: ServerMessage): void {
+    const lastTrue = new Date();
+    switch (message.kind) {
+      case 'welcome':
+        return this.#welcome(message);
+      case 'nothing-missed':
+        return this.#change({ connection: 'open', lastTrue });
+      case 'snapshot':
+        return this.#restart(message);
+      case 'tail':
+      case 'news':
+        return this.#append(message);
+      case 'now':
+        return this.#change({ connection: 'open', now: message, nowCameAtMs: performance.now(), lastTrue });
+      case 'note':
+        if (message.run !== this.#state.view.info?.run) return;
+        return this.#change({ view: foldNote(this.#state.view, message.note), lastTrue });
+      case 'heartbeat':
+        return this.#change({ lastTrue });
+      case 'refused':
+        return this.#change({ refused: message.reason });
+    }
+  }
+
+  #welcome(message: Extract<ServerMessage, { kind: 'welcome' }>): void {
+    this.#tries = 0;
+    this.#epoch = message.epoch;
+    const refused = message.protocol === PROTOCOL_VERSION ? null : 'protocol';
+    this.#change({ connection: 'open', simulated: message.simulated, refused, lastTrue: new Date() });
+  }
+
+  #restart(message: Extract<ServerMessage, { kind: 'snapshot' }>): void {
+    const opened = message.info === null ? emptyView : openView(message.info);
+    const view = message.notes.reduce(foldNote, foldEvents(opened, message.events));
+    const curve = new Curve();
+    curve.addTiles(message.tiles);
+    this.#readingCount = message.readingCount;
+    const recordedTo = message.recordedTo;
+    this.#change({ connection: 'open', isKnown: true, view, curve, recordedTo, lastTrue: new Date() });
+  }
+
+  /** What came twice is dropped by its numbers. A hole, a run not known here or another profile: all of it is asked for. */
+  #append(message: Extract<ServerMessage, { kind: 'tail' | 'news' }>): void {
+    if (message.run !== this.#state.view.info?.run) return this.#askForAll();
+    const view = foldEvents(this.#state.view, message.events);
+    const fresh = this.#freshOf(message.readings, message.readingCount);
+    const isOtherProfile = message.events.some((event) => event.kind === 'profile-changed');
+    if (view.missing !== null || fresh === null || isOtherProfile) return this.#askForAll();
+    this.#state.curve.addReadings(fresh);
+    this.#readingCount = Math.max(this.#readingCount, message.readingCount);
+    this.#change({ connection: 'open', view, recordedTo: message.recordedTo, lastTrue: new Date() });
+  }
+
+  #freshOf(readings: readonly WireReading[], count: number): readonly WireReading[] | null {
+    const fresh = count - this.#readingCount;
+    if (fresh <= 0) return [];
+    return fresh > readings.length ? null : readings.slice(readings.length - fresh);
+  }
+
+  #askForAll(): void {
+    this.#epoch = null;
+    this.#dial();
+  }
+
+  readonly #listenForSilence = (): void => {
+    if (this.#socket === null) return;
+    if (performance.now() - this.#heardAtMs > SILENT_AFTER_MS) this.#lose();
+  };
+
+  /** A page that was hidden or offline believes nothing until it has heard something. */
+  readonly #prove = (): void => {
+    if (document.visibilityState === 'hidden') return;
+    if (this.#socket?.readyState === WebSocket.CONNECTING) return;
+    if (this.#socket?.readyState !== WebSocket.OPEN) return this.#dial();
+    const alive: AliveMessage = { kind: 'alive' };
+    this.#socket.send(JSON.stringify(alive));
+    window.clearTimeout(this.#proof);
+    this.#proof = window.setTimeout(() => this.#dial(), PROOF_WITHIN_MS);
+  };
+
+  #lose(): void {
+    this.#drop();
+    this.#change({ connection: 'lost' });
+    window.clearTimeout(this.#retry);
+    const isFirst = this.#tries === 0 && document.visibilityState === 'visible';
+    this.#tries += 1;
+    const waitMs = isFirst ? 0 : RETRY_MIN_MS + Math.random() * (RETRY_MAX_MS - RETRY_MIN_MS);
+    this.#retry = window.setTimeout(() => this.#dial(), waitMs);
+  }
+
+  #drop(): void {
+    const socket = this.#socket;
+    this.#socket = null;
+    socket?.close();
+  }
+
+  #change(part: Partial<LiveState>): void {
+    this.#state = { ...this.#state, ...part };
+    for (const listener of this.#listeners) listener();
+  }
+}

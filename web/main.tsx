@@ -1,0 +1,56 @@
+/** The page's beginning: one line to the bowl, one voice, and the page that the address names. */
+import { render } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import './style/palette.css';
+import './style/base.css';
+import './style/run.css';
+import './style/strips.css';
+import './style/upright.css';
+import './style/alarm.css';
+import './style/start.css';
+import './style/sheets.css';
+import './style/runs.css';
+import { Live } from './live.ts';
+import { BowlPage } from './pages/bowl.tsx';
+import { PastRunPage } from './pages/past.tsx';
+import { RunsPage } from './pages/runs.tsx';
+import { Sound } from './sound.ts';
+import { useLive } from './use-live.ts';
+import { areaOf } from './words/alarm.ts';
+import type { View } from '../server/core/show/view.ts';
+
+type Place = { readonly kind: 'bowl' } | { readonly kind: 'runs' } | { readonly kind: 'past'; readonly run: string };
+
+/** #/ is the bowl, #/runs the list, #/runs/… one of them. Anything else is the bowl. */
+function placeOf(hash: string): Place {
+  const [, first, second] = hash.split('/');
+  if (first !== 'runs') return { kind: 'bowl' };
+  return second === undefined || second === '' ? { kind: 'runs' } : { kind: 'past', run: decodeURIComponent(second) };
+}
+
+function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
+  const [place, setPlace] = useState(placeOf(location.hash));
+  useEffect(() => {
+    const move = (): void => setPlace(placeOf(location.hash));
+    window.addEventListener('hashchange', move);
+    return () => window.removeEventListener('hashchange', move);
+  }, []);
+  const { view } = useLive(live);
+  switch (callsForEyes(view) ? 'bowl' : place.kind) {
+    case 'bowl':
+      return <BowlPage live={live} sound={sound} />;
+    case 'runs':
+      return <RunsPage />;
+    case 'past':
+      return place.kind === 'past' ? <PastRunPage key={place.run} run={place.run} /> : <RunsPage />;
+  }
+}
+
+/** Whoever is looking at yesterday's run is called back by an alarm nobody has seen. */
+function callsForEyes(view: View): boolean {
+  return view.alarms.some((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
+}
+
+const live = new Live();
+live.start();
+render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);

@@ -1,0 +1,43 @@
+/** This moment as the page shows it: the newest value with its age going on between messages, and whether it may look live. */
+import type { Moment } from './words/sentence.ts';
+import type { Mark as RoadMark } from './road/model.ts';
+import type { Mark } from '../server/core/show/view.ts';
+import type { LiveState } from './live.ts';
+import { ACT_NAME, ALARM_NAME } from './words/names.ts';
+
+export const NO_MOMENT: Moment = {
+  atMs: 0,
+  reading: null,
+  stale: true,
+  probeOutSinceMs: null,
+  estimate: null,
+  dwellLeftS: null,
+};
+
+/** `atMs`: feed clock now, as far as the page can tell. Before the first value that is the end of what is known. */
+export function momentOf(live: LiveState, atMs: number): Moment {
+  if (live.now !== null) return { ...live.now, atMs };
+  return { ...NO_MOMENT, atMs: live.curve.lastAtMs() ?? live.view.info?.startedAtMs ?? 0 };
+}
+
+/** No old number looks live: not a stale one, not one from outside the bowl, not on a screen that has lost the server. */
+export function isLiveNumber(live: LiveState): boolean {
+  const { now, connection } = live;
+  return connection === 'open' && now !== null && now.reading !== null && !now.stale && now.probeOutSinceMs === null;
+}
+
+/** Marks with their words, as the road draws them. */
+export function roadMarks(marks: readonly Mark[]): readonly RoadMark[] {
+  return marks.map((mark) => ({ kind: mark.kind, atMs: mark.atMs, text: markWords(mark) }));
+}
+
+export function markWords(mark: Mark): string {
+  switch (mark.kind) {
+    case 'note':
+      return mark.text;
+    case 'act':
+      return ACT_NAME[mark.act];
+    case 'alarm':
+      return ALARM_NAME[mark.alarm];
+  }
+}

@@ -1,0 +1,161 @@
+/** The start, in two taps: which chocolate, and how it stands. The live number, the link and the usual cautions stand by. */
+import { useEffect, useState } from 'preact/hooks';
+import type { Condition } from '../../server/core/record/command.ts';
+import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
+import type { PortChoice, ProfileCard } from '../post.ts';
+import { BigNumber } from '../controls/number.tsx';
+import { Button } from '../controls/button.tsx';
+import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
+import { isLiveNumber } from '../moment.ts';
+import { bound } from '../words/measure.ts';
+import { CONDITION_NAME } from '../words/names.ts';
+import { CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
+import type { BowlProps } from './bowl.tsx';
+
+export function StartPage(props: BowlProps) {
+  const { state, moment, asks } = props;
+  const [chosen, setChosen] = useState<ProfileCard | null>(null);
+  const isLost = state.connection === 'lost';
+  const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : questionFor(chosen);
+  return (
+    <main class="start">
+      {state.simulated && <SimulatedRibbon />}
+      {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
+      <header class="headline">
+        <div class="headline-words">
+          <h1 class="act step-full">{said.act}</h1>
+          <p class="detail step-full">{said.detail}</p>
+        </div>
+      </header>
+      <div class="start-body">
+        {chosen === null ? (
+          <ProfileChoice onChoose={setChosen} />
+        ) : (
+          <ConditionChoice
+            profile={chosen}
+            isDisabled={isLost}
+            onChoose={(condition) => asks.choose(chosen.id, condition)}
+            onBack={() => setChosen(null)}
+          />
+        )}
+        <section class="start-side">
+          <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
+          <p class="start-link">
+            {state.refused === null ? linkWords(state.now?.link ?? null) : REFUSAL[state.refused]}
+          </p>
+          <PortChoices isLooking={state.now?.link.state === 'looking'} />
+          <ul class="cautions">
+            {CAUTIONS.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </section>
+      </div>
+      <footer class="controls">
+        <a class="button button-plain" href="#/runs">
+          <span class="button-word">Runs</span>
+        </a>
+      </footer>
+    </main>
+  );
+}
+
+function questionFor(chosen: ProfileCard | null): { readonly act: string; readonly detail: string } {
+  if (chosen === null) return { act: 'Which chocolate?', detail: 'The numbers on its bag win.' };
+  return { act: 'How does it stand?', detail: chosen.title };
+}
+
+function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard) => void }) {
+  const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const load = async (): Promise<void> => {
+    const answer = await fetchProfiles();
+    setTrouble(answer.ok ? null : answer.why);
+    if (answer.ok) setProfiles(answer.value);
+  };
+  useEffect(() => void load(), []);
+  if (trouble !== null) {
+    return (
+      <section class="choice">
+        <p>{trouble}</p>
+        <Button onPress={() => void load()}>Try again</Button>
+      </section>
+    );
+  }
+  return (
+    <section class="choice" aria-label="Chocolate">
+      {profiles.map((profile) => (
+        <button type="button" class="choice-button" key={profile.id} onClick={() => onChoose(profile)}>
+          <b>{profile.title}</b>
+          <span>{curveWords(profile)}</span>
+        </button>
+      ))}
+    </section>
+  );
+}
+
+function ConditionChoice(props: {
+  readonly profile: ProfileCard;
+  readonly isDisabled: boolean;
+  readonly onChoose: (condition: Condition) => void;
+  readonly onBack: () => void;
+}) {
+  return (
+    <section class="choice" aria-label="How it stands">
+      {(Object.keys(CONDITION_NAME) as Condition[]).map((condition) => (
+        <button
+          type="button"
+          class="choice-button"
+          key={condition}
+          disabled={props.isDisabled}
+          onClick={() => props.onChoose(condition)}
+        >
+          <b>{CONDITION_NAME[condition].name}</b>
+          <span>{CONDITION_NAME[condition].detail}</span>
+        </button>
+      ))}
+      <Button onPress={props.onBack} sign="back">
+        Another chocolate
+      </Button>
+    </section>
+  );
+}
+
+/** Asked anew this often while no thermometer is open, ms (ours: a plug just pushed in should be there when one looks up). */
+const PORTS_EVERY_MS = 3_000;
+
+/** Ports nobody may guess among: opening one is the person's to say. */
+function PortChoices({ isLooking }: { readonly isLooking: boolean }) {
+  const [ports, setPorts] = useState<readonly PortChoice[]>([]);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  useEffect(() => {
+    if (!isLooking) return setPorts([]);
+    const look = (): void => void fetchPorts().then((answer) => setPorts(answer.ok ? answer.value : []));
+    look();
+    const timer = window.setInterval(look, PORTS_EVERY_MS);
+    return () => window.clearInterval(timer);
+  }, [isLooking]);
+  const use = (path: string): void => void postPort(path).then((answer) => setTrouble(answer.ok ? null : answer.why));
+  if (ports.length === 0) return null;
+  return (
+    <section class="ports" aria-label="Thermometers">
+      {ports.map(({ path, label }) => (
+        <Button key={path} onPress={() => use(path)}>
+          Use {label}
+        </Button>
+      ))}
+      {trouble !== null && <p role="alert">{trouble}</p>}
+    </section>
+  );
+}
+
+/** 45–50, 27–28, 31–32: the bands in their order. */
+function curveWords(profile: ProfileCard): string {
+  const bands = profile.phases.map(({ bandC }) => `${bound(bandC[0])}–${bound(bandC[1])}`);
+  return `${bands.filter((band, i) => band !== bands[i - 1]).join(', then ')} °C`;
+}
+
+export function lastTrueOf(lastTrue: Date | null): string {
+  if (lastTrue === null) return '';
+  return `${String(lastTrue.getHours()).padStart(2, '0')}:${String(lastTrue.getMinutes()).padStart(2, '0')}`;
+}

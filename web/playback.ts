@@ -1,0 +1,122 @@
+/**
+ * Paces a stored run: a head that moves over it, and what stood at that moment by the same fold as live. Never judges anew.
+ * Pure; the page brings the time that has passed.
+ */
+import type { Estimate } from '../server/core/bowl/estimate.ts';
+import type { RunEvent } from '../server/core/record/event.ts';
+import { foldEvents, foldNote, openView } from '../server/core/show/view.ts';
+import type { Mark, View } from '../server/core/show/view.ts';
+import type { WireReading } from '../server/core/show/wire.ts';
+import type { OpenedRun } from './post.ts';
+import type { Moment } from './words/sentence.ts';
+
+export const SPEEDS = [1, 4, 10, 30, 60] as const;
+export type Speed = (typeof SPEEDS)[number];
+
+export interface Playback {
+  readonly startMs: number;
+  readonly endMs: number;
+  /** Feed clock of the moment shown. */
+  readonly headMs: number;
+  readonly speed: Speed;
+  readonly isPlaying: boolean;
+}
+
+/** A reading older than this at the head is a gap, ms (the live page calls it no reading after the same time). */
+const GAP_MS = 10_000;
+/** The trend is taken over this stretch of recorded estimates, ms (ours: long enough to be calm, short enough to turn). */
+const TREND_MS = 60_000;
+
+/** Stands at the end, where the whole run is told. */
+export function openPlayback(run: OpenedRun): Playback {
+  const startMs = run.info.startedAtMs;
+  const lasts = [run.events.at(-1)?.atMs, run.readings.at(-1)?.[0], run.tiles.at(-1)?.[0]];
+  const endMs = Math.max(startMs, ...lasts.filter((atMs) => atMs !== undefined));
+  return { startMs, endMs, headMs: endMs, speed: 10, isPlaying: false };
+}
+
+/** After `elapsedMs` of the viewer's time. Stops at the end. */
+export function advance(playback: Playback, elapsedMs: number): Playback {
+  if (!playback.isPlaying) return playback;
+  const headMs = Math.min(playback.endMs, playback.headMs + elapsedMs * playback.speed);
+  return { ...playback, headMs, isPlaying: headMs < playback.endMs };
+}
+
+/** Plays from the head, or from the start where the head stands at the end. */
+export function play(playback: Playback): Playback {
+  const headMs = playback.headMs >= playback.endMs ? playback.startMs : playback.headMs;
+  return { ...playback, headMs, isPlaying: true };
+}
+
+export function stop(playback: Playback): Playback {
+  return { ...playback, isPlaying: false };
+}
+
+export function moveTo(playback: Playback, atMs: number): Playback {
+  return { ...playback, headMs: Math.min(playback.endMs, Math.max(playback.startMs, atMs)) };
+}
+
+/** One step slower (-1) or faster (+1); stays within the speeds there are. */
+export function changeSpeed(playback: Playback, by: -1 | 1): Playback {
+  const at = SPEEDS.indexOf(playback.speed) + by;
+  return { ...playback, speed: SPEEDS[Math.min(SPEEDS.length - 1, Math.max(0, at))]! };
+}
+
+/** The next mark after the head; the first one where the head stands at the end or past the last. */
+export function nextMark(playback: Playback, marks: readonly Mark[]): Playback {
+  const isAtEnd = playback.headMs >= playback.endMs;
+  const next = (isAtEnd ? undefined : marks.find((mark) => mark.atMs > playback.headMs)) ?? marks[0];
+  return next === undefined ? playback : moveTo(playback, next.atMs);
+}
+
+/** The fold up to the head: what a page would have shown then. */
+export function viewAt(run: OpenedRun, headMs: number): View {
+  const events = run.events.filter((event: RunEvent) => event.atMs <= headMs);
+  const notes = run.notes.filter((note) => note.atMs <= headMs);
+  return notes.reduce(foldNote, foldEvents(openView(run.info), events));
+}
+
+/** What was read and estimated at the head. Forecasts are not recorded, so none is given. */
+export function momentAt(run: OpenedRun, view: View, headMs: number): Moment {
+  const at = lastUpTo(run.readings, headMs);
+  const reading = run.readings[at];
+  const probeOutSinceMs = view.probeOutSinceMs;
+  if (reading === undefined) {
+    return { atMs: headMs, reading: null, stale: true, probeOutSinceMs, estimate: null, dwellLeftS: null };
+  }
+  const [atMs, valueC] = reading;
+  const stale = headMs - atMs > GAP_MS;
+  return {
+    atMs: headMs,
+    reading: { valueC, atMs, quality: 'good' },
+    stale,
+    probeOutSinceMs,
+    estimate: stale ? null : estimateFrom(run.readings, at, view.phase),
+    dwellLeftS: null,
+  };
+}
+
+function estimateFrom(readings: readonly WireReading[], at: number, phase: string | null): Estimate | null {
+  const newest = readings[at];
+  if (newest === undefined || newest[3] === null) return null;
+  const [atMs, , , tempC] = newest;
+  const from = readings[Math.max(0, lastUpTo(readings, atMs - TREND_MS))];
+  const minutes = from === undefined ? 0 : (atMs - from[0]) / 60_000;
+  const rose = from === undefined || from[3] === null ? 0 : tempC - from[3];
+  const rateCPerMin = minutes > 0 ? rose / minutes : 0;
+  return { kind: 'estimate', atMs, phase, tempC, rateCPerMin, etaS: null, etaLowS: null, etaHighS: null, peakC: null };
+}
+
+/** Position of the newest good reading not after the moment, or -1. */
+function lastUpTo(readings: readonly WireReading[], atMs: number): number {
+  let low = 0;
+  let high = readings.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (readings[middle]![0] <= atMs) low = middle + 1;
+    else high = middle;
+  }
+  let at = low - 1;
+  while (at >= 0 && readings[at]![2] !== 0) at -= 1;
+  return at;
+}

@@ -1,0 +1,144 @@
+/** What the page asks of Bowlside over HTTP: commands, notes, and the lists. Failure is a value with words for the person. */
+import type { Command } from '../server/core/record/command.ts';
+import type { AlarmName, RunEvent, Standing } from '../server/core/record/event.ts';
+import type { Phase } from '../server/core/record/profile.ts';
+import type { NoteInfo, RunInfo, Tile, WireReading } from '../server/core/show/wire.ts';
+import { isNoteInfo, isRunEvent, isRunInfo, isTile, isWireReading } from '../server/core/show/decode.ts';
+import { BOWL } from './live.ts';
+
+export type Answer<Value> = { readonly ok: true; readonly value: Value } | { readonly ok: false; readonly why: string };
+
+/** A profile is chosen by its id; the server puts the whole of it into the trace. */
+export type PageCommand =
+  | Exclude<Command, { name: 'choose-profile' }>
+  | (Pick<Extract<Command, { name: 'choose-profile' }>, 'name' | 'condition'> & { readonly profile: string });
+
+export interface ProfileCard {
+  readonly id: string;
+  readonly title: string;
+  readonly coating: string;
+  readonly source: string;
+  readonly phases: readonly Phase[];
+}
+
+/** A run's line in the list, as the server tells it. */
+export interface RunCard {
+  readonly run: string;
+  readonly title: string;
+  readonly coating: string;
+  readonly profile: string;
+  readonly simulated: boolean;
+  readonly startedAtWall: string;
+  readonly durationMs: number;
+  readonly endedAtMs: number | null;
+  readonly standing: Standing | null;
+  readonly worstAlarm: AlarmName | null;
+  readonly worstOverC: number | null;
+  readonly tiles: readonly Tile[];
+}
+
+/** A serial port that could be a thermometer but was not opened by itself: opening can reboot a machine. */
+export interface PortChoice {
+  readonly path: string;
+  /** For people: maker and path. */
+  readonly label: string;
+}
+
+export interface OpenedRun {
+  readonly info: RunInfo;
+  readonly events: readonly RunEvent[];
+  readonly readings: readonly WireReading[];
+  readonly tiles: readonly Tile[];
+  readonly notes: readonly NoteInfo[];
+}
+
+/** Longer than this and the person should know that nothing happened, ms (ours). */
+const GIVE_UP_AFTER_MS = 8_000;
+const UNREACHABLE = 'Bowlside doesn’t answer. Nothing was changed.';
+const UNREADABLE = 'Bowlside answered in a way this page can’t read. Load the page again.';
+
+export function postCommand(command: PageCommand): Promise<Answer<unknown>> {
+  return ask(`/api/bowls/${BOWL}/commands`, command);
+}
+
+/** `atMs`: the moment the note is about, feed clock. */
+export function postNote(
+  run: string,
+  note: { readonly atMs: number; readonly text: string },
+): Promise<Answer<unknown>> {
+  return ask(`/api/runs/${encodeURIComponent(run)}/notes`, note);
+}
+
+export async function fetchProfiles(): Promise<Answer<readonly ProfileCard[]>> {
+  return checked(await ask('/api/profiles'), isListOf(hasFields('id', 'title', 'phases')));
+}
+
+export async function fetchPorts(): Promise<Answer<readonly PortChoice[]>> {
+  return checked(await ask('/api/thermometers'), isListOf(hasFields('path', 'label')));
+}
+
+export function postPort(path: string): Promise<Answer<unknown>> {
+  return ask('/api/thermometers', { path });
+}
+
+export async function fetchRuns(): Promise<Answer<readonly RunCard[]>> {
+  return checked(await ask('/api/runs'), isListOf(hasFields('run', 'title', 'startedAtWall', 'durationMs', 'tiles')));
+}
+
+export async function fetchRun(run: string): Promise<Answer<OpenedRun>> {
+  return checked(await ask(`/api/runs/${encodeURIComponent(run)}`), isOpenedRun);
+}
+
+async function ask(path: string, body?: unknown): Promise<Answer<unknown>> {
+  const init: RequestInit =
+    body === undefined
+      ? {}
+      : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+  try {
+    const response = await fetch(path, { ...init, signal: AbortSignal.timeout(GIVE_UP_AFTER_MS) });
+    const value = await bodyOf(response);
+    return response.ok ? { ok: true, value } : { ok: false, why: whyOf(value) ?? UNREACHABLE };
+  } catch {
+    return { ok: false, why: UNREACHABLE };
+  }
+}
+
+async function bodyOf(response: Response): Promise<unknown> {
+  const text = await response.text();
+  try {
+    return text === '' ? null : (JSON.parse(text) as unknown);
+  } catch {
+    return null;
+  }
+}
+
+function whyOf(value: unknown): string | null {
+  if (typeof value !== 'object' || value === null) return null;
+  const words = Object.values(value).find((field) => typeof field === 'string');
+  return words ?? null;
+}
+
+function checked<Value>(answer: Answer<unknown>, is: (value: unknown) => value is Value): Answer<Value> {
+  if (!answer.ok) return answer;
+  return is(answer.value) ? { ok: true, value: answer.value } : { ok: false, why: UNREADABLE };
+}
+
+function isListOf<Item>(is: (value: unknown) => value is Item): (value: unknown) => value is readonly Item[] {
+  return (value): value is readonly Item[] => Array.isArray(value) && value.every(is);
+}
+
+function hasFields<Item extends object>(...names: readonly (keyof Item & string)[]): (value: unknown) => value is Item {
+  return (value): value is Item =>
+    typeof value === 'object' && value !== null && names.every((name) => Object.hasOwn(value, name));
+}
+
+function isOpenedRun(value: unknown): value is OpenedRun {
+  if (!hasFields<OpenedRun>('info', 'events', 'readings', 'tiles', 'notes')(value)) return false;
+  return (
+    isRunInfo(value.info) &&
+    isListOf(isRunEvent)(value.events) &&
+    isListOf(isWireReading)(value.readings) &&
+    isListOf(isTile)(value.tiles) &&
+    isListOf(isNoteInfo)(value.notes)
+  );
+}

@@ -1,0 +1,121 @@
+/** Paints what is to be expected: the fan with its beads, and at a choice the fork. */
+import type { FanBead } from '../../server/core/bowl/estimate.ts';
+import type { Head } from './head.ts';
+import { boxesAlong } from './labels.ts';
+import type { Places } from './labels.ts';
+import type { RoadModel } from './model.ts';
+import { disc, fill, path, wordBox, write } from './pen.ts';
+import type { Pen, Setting, Spot } from './pen.ts';
+import { xAt, yAt } from './sheet.ts';
+import type { Box, Sheet } from './sheet.ts';
+import { degrees } from '../words/measure.ts';
+
+/** Beads stand this far apart; every second is large, so that two large ones are a minute. */
+const BEAD_S = 30;
+
+/** Whether there is a forecast to draw: never from an old value, and only while the present is in view. */
+export function looksAhead(model: RoadModel, sheet: Sheet, head: Head | null): head is Head {
+  return model.live !== 'stale' && !sheet.unfolded && head !== null && model.fan.length > 0;
+}
+
+export function paintFan(pen: Pen, model: RoadModel, head: Head): void {
+  const { palette, metrics } = pen;
+  const spots = fanSpots(model, head);
+  const edge = { colour: palette['fan-edge'], width: 2 };
+  const high = [head, ...spots.map((spot) => spot.high)];
+  const low = [head, ...spots.map((spot) => spot.low)];
+  if (model.uncertain === true) {
+    path(pen, high, { ...edge, dash: [6, 4] });
+    path(pen, low, { ...edge, dash: [6, 4] });
+    return;
+  }
+  fill(pen, [...high, ...low.toReversed()], palette.fan);
+  path(pen, high, edge);
+  path(pen, low, edge);
+  path(pen, [head, ...spots.map((spot) => spot.median)], {
+    colour: palette.trace,
+    width: (model.leftOn === undefined ? 2.5 : 4.5) * metrics.scale,
+  });
+}
+
+/** Painted after the trace: beads must not be hidden by the fork. */
+export function paintBeads(pen: Pen, model: RoadModel, head: Head): void {
+  if (model.uncertain === true) return;
+  const { palette, metrics } = pen;
+  fanSpots(model, head).forEach(({ median, inS }) => {
+    if (inS % BEAD_S !== 0) return;
+    const isLarge = inS % (2 * BEAD_S) === 0;
+    disc(pen, median, (isLarge ? 7 : 5) * metrics.scale, palette['trace-edge']);
+    disc(pen, median, (isLarge ? 5 : 3) * metrics.scale, palette.trace);
+  });
+}
+
+function fanSpots(model: RoadModel, head: Head): { inS: number; low: Spot; median: Spot; high: Spot }[] {
+  return model.fan.map((bead) => ({
+    inS: bead.inS,
+    low: beadSpot(model, head, bead, bead.lowC),
+    median: beadSpot(model, head, bead, bead.medianC),
+    high: beadSpot(model, head, bead, bead.highC),
+  }));
+}
+
+function beadSpot(model: RoadModel, { panel }: Head, bead: FanBead, valueC: number): Spot {
+  const x = xAt(panel, model.nowMs + bead.inS * 1000);
+  return { x, y: yAt(panel, valueC, x) };
+}
+
+/** What the fan and its fork keep free of words. */
+export function takeAhead(places: Places, model: RoadModel, head: Head): void {
+  const spots = fanSpots(model, head);
+  places.take(
+    ...boxesAlong([head, ...spots.map((spot) => spot.high)], 6),
+    ...boxesAlong([head, ...spots.map((spot) => spot.low)], 6),
+  );
+  places.take(
+    ...boxesAlong(
+      spots.map((spot) => spot.median),
+      12,
+    ),
+  );
+  if (model.leftOn !== undefined)
+    places.take(...boxesAlong([head, ...model.leftOn.map((bead) => beadSpot(model, head, bead, bead.medianC))], 10));
+}
+
+/** At an act-now cue: solid into the band if heeded, dashed through the ceiling if not. */
+export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places): void {
+  if (model.leftOn === undefined || model.leftOn.length === 0) return;
+  const { palette, metrics } = pen;
+  const spots = [head, ...model.leftOn.map((bead) => beadSpot(model, head, bead, bead.medianC))];
+  path(pen, spots, { colour: palette['trace-edge'], width: 10 * metrics.scale });
+  path(pen, spots, { colour: palette['mark-ink'], width: 4.5 * metrics.scale, dash: [10, 5] });
+  const heeded = fanSpots(model, head).at(-1)!.median;
+  writeNear(pen, places, `off now: ${degrees(model.fan.at(-1)!.medianC)}`, [heeded]);
+  const inView = spots.filter(({ x, y }) => y > head.panel.box.y && x <= head.panel.box.x + head.panel.box.width);
+  writeNear(pen, places, 'left on', alongLine(inView).toReversed());
+}
+
+/** Points between the corners of a line, so that words find a place anywhere along it. */
+function alongLine(corners: readonly Spot[]): Spot[] {
+  return corners.slice(1).flatMap((to, i) => {
+    const from = corners[i]!;
+    return [0.25, 0.5, 0.75, 1].map((t) => ({ x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) }));
+  });
+}
+
+/** Words beside the first of these spots that has room, off the line and on the ground. */
+function writeNear(pen: Pen, places: Places, words: string, spots: readonly Spot[]): void {
+  const { 'map-ink': colour, verge: outline } = pen.palette;
+  const setting: Setting = { size: pen.metrics.text.note, weight: 700, colour, outline };
+  const box = places.first(spots.flatMap((spot) => placesBeside(wordBox(pen, words, setting, spot), spot)));
+  if (box !== null) write(pen, words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+}
+
+/** Places round a spot, nearest first. */
+function placesBeside({ width, height }: Box, { x, y }: Spot): Box[] {
+  const columns = [-1.1, -1, -0.75, -0.5, -0.25, 0.05].map((share) => x + share * width - (share < -1 ? 16 : 0));
+  const rows = Array.from({ length: 23 }, (_, i) => y - height / 2 + (i - 11) * 14);
+  const away = (box: Box): number => Math.hypot(box.x + width / 2 - x, 2 * (box.y + height / 2 - y));
+  return columns
+    .flatMap((left) => rows.map((top) => ({ x: left, y: top, width, height })))
+    .toSorted((a, b) => away(a) - away(b));
+}

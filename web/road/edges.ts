@@ -1,0 +1,192 @@
+/** Paints what stands round the map: the rail with the phase's name, the times along the foot, the temperatures in the gutter. */
+import { alongEdge } from './labels.ts';
+import type { Wish } from './labels.ts';
+import type { RoadModel } from './model.ts';
+import { crisp, fill, line, path, widthOf, write } from './pen.ts';
+import type { Pen, Setting } from './pen.ts';
+import { panelOf, xAt, yAt } from './sheet.ts';
+import type { Panel, Sheet } from './sheet.ts';
+import { elapsedTicks, levels, nowTick, tick, wordTicks } from './ticks.ts';
+import type { Tick } from './ticks.ts';
+import { span } from '../words/measure.ts';
+import { phaseName } from '../words/names.ts';
+import { sinceStart } from './words.ts';
+
+/** A gutter number moves at most this far from its line, as a share of its size (ours). */
+const LEVEL_GIVE = 0.7;
+/** A time moves at most this far from its stroke, px. */
+const TICK_GIVE = 40;
+const TICK_GAP = 12;
+/** Half the play head's width, px. */
+const PLAY_HEAD_W = 14;
+/** Room one time takes along the foot, px. */
+const TICK_ROOM = 105;
+
+export function paintEdges(pen: Pen, model: RoadModel, sheet: Sheet): void {
+  if (sheet.unfolded) paintHeaders(pen, model, sheet);
+  else paintRail(pen, model, sheet);
+  paintTicks(pen, sheet, ticksOf(pen, model, sheet));
+  if (!sheet.unfolded) paintLevels(pen, sheet);
+}
+
+function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
+  const { palette, metrics } = pen;
+  const { rail, open } = sheet;
+  if (rail.height === 0) return;
+  const tab: Setting = { size: metrics.text.tab, weight: 800, colour: palette.slab };
+  const name = phaseName(open.phase.id);
+  const tabW = widthOf(pen, name, tab) + 2 * metrics.inset + 4;
+  const top = crisp(pen, rail.y + 6, 3);
+  const right = crisp(pen, rail.x + rail.width - 1.5, 3);
+  path(
+    pen,
+    [
+      { x: rail.x, y: top },
+      { x: right, y: top },
+      { x: right, y: rail.y + rail.height - 4 },
+    ],
+    { colour: palette.ink, width: 3 },
+  );
+  const x0 = rail.x - 2;
+  const foot = rail.y + rail.height;
+  fill(
+    pen,
+    [
+      { x: x0, y: rail.y + 2 },
+      { x: x0 + tabW, y: rail.y + 2 },
+      { x: x0 + tabW, y: foot },
+      { x: x0, y: foot },
+    ],
+    palette.ink,
+  );
+  const baseline = rail.y + 2 + (rail.height - 2) / 2 + tab.size * 0.34;
+  write(pen, name, { x: x0 + metrics.inset + 2, y: baseline }, tab);
+  const setting: Setting = { size: metrics.text.rail, colour: palette.ink, align: 'right' };
+  const words = railWords(model, sheet).find((one) => widthOf(pen, one, setting) < rail.width - tabW - 24);
+  if (words !== undefined) write(pen, words, { x: right - 10, y: baseline + 2 }, setting);
+}
+
+/** Longest first; the first that fits is written. */
+function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
+  if (model.window.kind === 'span') {
+    const { view } = panels[0]!;
+    return [`${sinceStart(view.fromMs - model.startedAtMs)} to ${sinceStart(view.toMs - model.startedAtMs)}`];
+  }
+  if (model.phases.length === 0) return [];
+  const length = span(((open.going ? model.nowMs : open.toMs) - open.fromMs) / 1000);
+  return open.going ? [`${length} so far`, length] : [length];
+}
+
+/** Phase names over their panels, with how long each lasted where that fits and the play head leaves room. */
+function paintHeaders(pen: Pen, model: RoadModel, sheet: Sheet): void {
+  const { palette, metrics } = pen;
+  if (sheet.rail.height === 0) return;
+  const y = sheet.rail.height - 10 * metrics.scale;
+  const strong: Setting = { size: metrics.text.tab, weight: 700, colour: palette.ink };
+  const quiet: Setting = { size: metrics.text.rail * 0.9, weight: 500, colour: palette.quiet };
+  const headX = xAt(panelOf(sheet, model.nowMs), model.nowMs);
+  for (const { box, stretches } of sheet.panels) {
+    const [stretch] = stretches;
+    const name = phaseName(stretch!.phase.id);
+    const nameW = widthOf(pen, name, strong);
+    if (nameW + 4 > box.width) continue;
+    write(pen, name, { x: box.x + 2, y }, strong);
+    const length = span((stretch!.toMs - stretch!.fromMs) / 1000);
+    const x = box.x + nameW + 12;
+    const end = x + widthOf(pen, length, quiet);
+    const isUnderHead = model.live === 'playback' && headX > x - PLAY_HEAD_W && headX < end + PLAY_HEAD_W;
+    if (end < box.x + box.width && !isUnderHead) write(pen, length, { x, y }, quiet);
+  }
+}
+
+function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
+  const room = Math.max(1, Math.floor(sheet.plot.width / (TICK_ROOM * pen.metrics.scale)));
+  if (sheet.unfolded) return unfoldedTicks(model, sheet, room);
+  const { view } = sheet.panels[0]!;
+  if (model.window.kind === 'follow' && model.live !== 'playback') {
+    const share = (model.nowMs - view.fromMs) / (view.toMs - view.fromMs);
+    return wordTicks(view, model.nowMs, Math.max(1, Math.round(room * share)));
+  }
+  const times = elapsedTicks(view, model.startedAtMs, room);
+  const isNowInView = model.nowMs >= view.fromMs && model.nowMs <= view.toMs;
+  return isNowInView && model.live !== 'playback' ? [...times, nowTick(model.nowMs)] : times;
+}
+
+/** Where one phase gives way to the next, and round times between. */
+function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
+  const { startedAtMs } = model;
+  const toMs = sheet.panels.at(-1)!.view.toMs;
+  const boundaries = [...sheet.panels.map((panel) => panel.view.fromMs), toMs];
+  const named = boundaries.map((atMs) => tick(atMs, sinceStart(atMs - startedAtMs), 0));
+  const view = { fromMs: sheet.panels[0]!.view.fromMs, toMs };
+  return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ atMs }) => !boundaries.includes(atMs))];
+}
+
+function paintTicks(pen: Pen, sheet: Sheet, ticks: readonly Tick[]): void {
+  const { y } = sheet.axis;
+  const { palette, metrics } = pen;
+  const [from, to] = footOf(sheet);
+  for (const { x, strokeX, words, setting } of placedTicks(pen, sheet, ticks)) {
+    const at = Math.min(to - 1, Math.max(from + 1, strokeX));
+    line(pen, { x: at, y: y + 1 }, { x: at, y: y + 7 * metrics.scale }, { colour: palette.ink, width: 2 });
+    write(pen, words, { x, y: y + 12 * metrics.scale + setting.size * 0.7 }, setting);
+  }
+}
+
+interface PlacedTick {
+  readonly x: number;
+  readonly strokeX: number;
+  readonly words: string;
+  readonly setting: Setting;
+}
+
+/** Those that fit; one that doesn't is tried again in its short form. */
+function placedTicks(pen: Pen, sheet: Sheet, ticks: readonly Tick[]): PlacedTick[] {
+  const [from, to] = footOf(sheet);
+  const { scale } = pen.metrics;
+  const settings = ticks.map(({ isNow }) => tickSetting(pen, isNow));
+  const xs = ticks.map(({ atMs }) => xAt(panelOf(sheet, atMs), atMs));
+  const placesFor = (words: readonly string[]): (number | null)[] => {
+    const wishes = ticks.map(({ rank }, i) => ({ at: xs[i]!, size: widthOf(pen, words[i]!, settings[i]!), rank }));
+    return alongEdge(wishes, from, to, TICK_GAP * scale, TICK_GIVE * scale);
+  };
+  const full = placesFor(ticks.map(({ text }) => text));
+  const words = ticks.map(({ text, short }, i) => (full[i] === null ? short : text));
+  return placesFor(words).flatMap((x, i) =>
+    x === null ? [] : { x, strokeX: xs[i]!, words: words[i]!, setting: settings[i]! },
+  );
+}
+
+function tickSetting({ metrics, palette }: Pen, isNow: boolean): Setting {
+  const { now, axis } = metrics.text;
+  return { size: isNow ? now : axis, weight: isNow ? 800 : 600, colour: palette.ink, align: 'center' };
+}
+
+function footOf({ unfolded, plot, metrics }: Sheet): [from: number, to: number] {
+  return [unfolded ? plot.x : Math.max(0, plot.x - metrics.gutterW), plot.x + plot.width - 1];
+}
+
+function paintLevels(pen: Pen, sheet: Sheet): void {
+  const { palette, metrics } = pen;
+  const panel: Panel = sheet.panels[0]!;
+  const { phase } = sheet.open;
+  const size = metrics.text.level;
+  const shown = levels(phase, panel.range);
+  const wishes = shown.map(({ valueC, rank }): Wish => ({ at: yAt(panel, valueC, panel.box.x), size, rank }));
+  const places = alongEdge(
+    wishes,
+    panel.box.y - size / 2,
+    panel.box.y + panel.box.height + size / 2,
+    0,
+    size * LEVEL_GIVE,
+  );
+  places.forEach((y, i) => {
+    if (y === null) return;
+    write(
+      pen,
+      shown[i]!.text,
+      { x: panel.box.x - 9, y: y + size * 0.35 },
+      { size, weight: 700, colour: palette.ink, align: 'right' },
+    );
+  });
+}

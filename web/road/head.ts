@@ -1,0 +1,144 @@
+/** Paints where the bowl stands: the now line, the ring at the head of the trace, the play head, holes in the map. */
+import { paperOf } from './ground.ts';
+import type { RoadModel } from './model.ts';
+import { disc, fill, line, path, within, write, writeUpward, widthOf } from './pen.ts';
+import type { Pen } from './pen.ts';
+import { panelOf, xAt, yAt } from './sheet.ts';
+import type { Box, Panel, Sheet } from './sheet.ts';
+import { degrees } from '../words/measure.ts';
+
+/** A hole narrower than this shows as a break of the line only, px (ours). */
+const LEAST_HOLE = 6;
+/** From this width on a hole says what it is, px. */
+const NAMED_HOLE = 24;
+const HEAD_EDGE = 3;
+
+export interface Head {
+  readonly panel: Panel;
+  readonly x: number;
+  readonly y: number;
+  readonly valueC: number;
+  /** The value stands off the panel's scale; it is told at the edge. */
+  readonly off: 'above' | 'below' | null;
+}
+
+/** Where the head stands; null where there is nothing to show. A stale one stays where the last good value was. */
+export function headOf(model: RoadModel, sheet: Sheet): Head | null {
+  const atMs = model.live === 'stale' ? (model.curve.lastAtMs() ?? model.nowMs) : model.nowMs;
+  const valueC = headValue(model, atMs);
+  if (valueC === null) return null;
+  const panel = panelOf(sheet, atMs);
+  if (atMs < panel.view.fromMs || atMs > panel.view.toMs) return null;
+  const x = xAt(panel, atMs);
+  const [lowC, highC] = panel.range;
+  return { panel, x, y: yAt(panel, valueC, x), valueC, off: valueC > highC ? 'above' : valueC < lowC ? 'below' : null };
+}
+
+function headValue(model: RoadModel, atMs: number): number | null {
+  if (model.live === 'live' && model.estimate !== null) return model.estimate.tempC;
+  return model.curve.estimateAt(atMs);
+}
+
+/** What the head keeps free of words. */
+export function headBox(pen: Pen, head: Head): Box {
+  const reach = pen.metrics.ringR + pen.metrics.ringW;
+  return { x: head.x - reach, y: head.y - reach, width: 2 * reach, height: 2 * reach };
+}
+
+export function paintNow(pen: Pen, model: RoadModel, sheet: Sheet): void {
+  const panel = panelOf(sheet, model.nowMs);
+  if (model.live === 'stale' || model.nowMs < panel.view.fromMs || model.nowMs > panel.view.toMs) return;
+  const x = xAt(panel, model.nowMs);
+  const { y, height } = panel.box;
+  if (model.live === 'playback' && sheet.unfolded) return paintPlayHead(pen, x, y, y + height);
+  line(pen, { x, y }, { x, y: y + height }, { colour: pen.palette['map-ink'], width: 2.5, dash: [2.5, 5.5] });
+}
+
+function paintPlayHead(pen: Pen, x: number, top: number, foot: number): void {
+  const colour = pen.palette.ink;
+  line(pen, { x, y: top - 6 }, { x, y: foot + 4 }, { colour, width: 4 });
+  fill(
+    pen,
+    [
+      { x: x - 12, y: top - 18 },
+      { x: x + 12, y: top - 18 },
+      { x, y: top - 3 },
+    ],
+    colour,
+  );
+}
+
+export function paintHead(pen: Pen, model: RoadModel, head: Head): void {
+  if (head.off !== null) return paintOff(pen, head, head.off);
+  const { palette, metrics } = pen;
+  const { ringR: radius, ringW: width } = metrics;
+  const isOld = model.live === 'stale';
+  disc(pen, head, radius + width / 2 + HEAD_EDGE, palette['trace-edge']);
+  const dash = isOld ? dotsRound(radius, width * 0.62) : [];
+  disc(pen, head, radius, isOld ? palette.verge : palette.lane, {
+    colour: palette.trace,
+    width: isOld ? width * 0.62 : width,
+    dash,
+  });
+}
+
+/** Dots that close evenly round a ring. */
+function dotsRound(radius: number, size: number): number[] {
+  const round = 2 * Math.PI * radius;
+  const pairs = Math.max(6, Math.round(round / (2 * size)));
+  return [round / pairs / 2, round / pairs / 2];
+}
+
+/** Off the scale: an arrow at the edge, and the value. */
+function paintOff(pen: Pen, head: Head, side: 'above' | 'below'): void {
+  const { palette, metrics } = pen;
+  const { box } = head.panel;
+  const up = side === 'above' ? -1 : 1;
+  const tip = side === 'above' ? box.y + 4 : box.y + box.height - 4;
+  const half = metrics.ringR;
+  const spots = [
+    { x: head.x, y: tip },
+    { x: head.x + half, y: tip - up * half * 1.3 },
+    { x: head.x - half, y: tip - up * half * 1.3 },
+  ];
+  path(pen, [...spots, spots[0]!], { colour: palette['trace-edge'], width: 2 * HEAD_EDGE });
+  fill(pen, spots, palette.trace);
+  const words = degrees(head.valueC);
+  const lettering = { size: metrics.text.level, weight: 800 };
+  const width = widthOf(pen, words, lettering);
+  const fitsRight = head.x + half + 8 + width < box.x + box.width;
+  const x = fitsRight ? head.x + half + 8 : head.x - half - 8 - width;
+  const y = side === 'above' ? tip + lettering.size : tip - 6;
+  write(pen, words, { x, y }, { ...lettering, colour: palette['map-ink'], outline: palette.verge });
+}
+
+/** Stretches without a reading are cut out of the map: page-coloured, two dashed edges. Returns the boxes they take. */
+export function paintHoles(pen: Pen, model: RoadModel, sheet: Sheet): Box[] {
+  const endMs = model.live === 'playback' ? -Infinity : model.nowMs;
+  return sheet.panels.flatMap((panel) => {
+    const { view, box } = panel;
+    const leastMs = ((view.toMs - view.fromMs) / box.width) * LEAST_HOLE;
+    return model.curve.holes(view.fromMs, view.toMs, leastMs, endMs).map((hole) => {
+      const x0 = Math.max(box.x, xAt(panel, hole.fromMs));
+      const x1 = Math.min(box.x + box.width, xAt(panel, hole.toMs));
+      paintHole(pen, panel, x0, x1);
+      return { x: x0, y: box.y, width: x1 - x0, height: box.height };
+    });
+  });
+}
+
+function paintHole(pen: Pen, panel: Panel, x0: number, x1: number): void {
+  const { palette, metrics } = pen;
+  const paper = paperOf(panel, x0, x1);
+  fill(pen, paper, palette.slab);
+  const edge = { colour: palette.ink, width: 3, dash: [6, 5] };
+  line(pen, { x: x0, y: paper[0]!.y }, { x: x0, y: paper[3]!.y }, edge);
+  line(pen, { x: x1, y: paper[1]!.y }, { x: x1, y: paper[2]!.y }, edge);
+  const size = metrics.text.label * 0.95;
+  const length = widthOf(pen, 'no reading', { size });
+  if (x1 - x0 < NAMED_HOLE || length > panel.box.height * 0.6) return;
+  const y = panel.box.y + panel.box.height * 0.1 + length;
+  within(pen, paper, () =>
+    writeUpward(pen, 'no reading', { x: (x0 + x1) / 2 + size * 0.35, y }, { size, colour: palette.ink }),
+  );
+}

@@ -1,0 +1,214 @@
+/**
+ * Marks on the trace and their words: which stand where, which share a word, which number a mark carries in an overview.
+ * Pure but for the painting at the end.
+ */
+import type { RoadModel, Mark } from './model.ts';
+import type { Places } from './labels.ts';
+import { laneAt } from './ground.ts';
+import { disc, fill, line, path, widthOf, wordBox, write } from './pen.ts';
+import type { Pen, Setting } from './pen.ts';
+import { panelOf, xAt, yAt } from './sheet.ts';
+import type { Box, Panel, Sheet } from './sheet.ts';
+
+/** More than two notes within this share one word: "3 notes", px. */
+const CROWD = 80;
+const MOST_WORDS_IN_CROWD = 2;
+/** Numbers closer than this share a disc: "3–5", px. */
+const DISC_CROWD = 30;
+/** Longest words beside a mark, px; longer ones end in an ellipsis. */
+const LONGEST_WORDS = 240;
+const DISC_R = 13.5;
+
+/** A mark with its place on the map. */
+interface Stood {
+  readonly mark: Mark;
+  readonly panel: Panel;
+  readonly x: number;
+  readonly y: number;
+  /** Its number in an overview; 0 for what isn't numbered. */
+  readonly number: number;
+}
+
+/** What a person noted and did, oldest first, numbered from 1 as in the overview: the key for a list beside the map. */
+export function numbered(marks: readonly Mark[]): { readonly number: number; readonly mark: Mark }[] {
+  return marks
+    .filter((mark) => mark.kind === 'note' || mark.kind === 'act')
+    .toSorted((a, b) => a.atMs - b.atMs)
+    .map((mark, i) => ({ number: i + 1, mark }));
+}
+
+/** Neighbours no further than `apart` from the first of their group. */
+export function crowds<T extends { readonly x: number }>(stood: readonly T[], apart: number): T[][] {
+  const groups: T[][] = [];
+  for (const one of stood.toSorted((a, b) => a.x - b.x)) {
+    const group = groups.at(-1);
+    if (group !== undefined && one.x - group[0]!.x <= apart) group.push(one);
+    else groups.push([one]);
+  }
+  return groups;
+}
+
+export function paintMarks(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+  const stood = standing(model, sheet);
+  if (!sheet.unfolded) for (const cue of stood.filter(({ mark }) => mark.kind === 'cue')) paintCue(pen, cue);
+  for (const alarm of stood.filter(({ mark }) => mark.kind === 'alarm')) paintAlarm(pen, places, alarm);
+  const notes = stood.filter(({ number }) => number > 0);
+  if (sheet.unfolded)
+    for (const group of crowds(notes, DISC_CROWD * pen.metrics.scale)) paintNumbers(pen, places, group);
+  else for (const group of crowds(notes, CROWD * pen.metrics.scale).toReversed()) paintNotes(pen, places, group);
+  for (const note of notes) paintDiamond(pen, note);
+}
+
+function standing(model: RoadModel, sheet: Sheet): Stood[] {
+  const numbers = new Map(numbered(model.marks).map(({ mark, number }) => [mark, number]));
+  return model.marks.flatMap((mark) => {
+    const panel = panelOf(sheet, mark.atMs);
+    if (mark.atMs < panel.view.fromMs || mark.atMs > panel.view.toMs) return [];
+    const x = xAt(panel, mark.atMs);
+    const valueC = model.curve.estimateAt(mark.atMs) ?? middleOf(panel);
+    const y = yAt(panel, valueC, x);
+    const isOnMap = y > panel.box.y && y < panel.box.y + panel.box.height;
+    return isOnMap ? { mark, panel, x, y, number: numbers.get(mark) ?? 0 } : [];
+  });
+}
+
+function middleOf(panel: Panel): number {
+  const [lowC, highC] = panel.stretches.at(-1)?.phase.bandC ?? panel.range;
+  return (lowC + highC) / 2;
+}
+
+function paintDiamond(pen: Pen, { x, y }: Stood): void {
+  const half = 9 * pen.metrics.scale;
+  const corners = [
+    { x, y: y - half },
+    { x: x + half, y },
+    { x, y: y + half },
+    { x: x - half, y },
+  ];
+  fill(pen, corners, pen.palette.mark);
+  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette['mark-ink'], width: 2.5 });
+}
+
+function paintCue(pen: Pen, spot: Stood): void {
+  disc(pen, spot, 6 * pen.metrics.scale, pen.palette['mark-ink'], { colour: pen.palette.mark, width: 2.5 });
+}
+
+function paintAlarm(pen: Pen, places: Places, { x, y, panel }: Stood): void {
+  const size = 17 * pen.metrics.scale;
+  const box = { x: x - size, width: 2 * size, height: 2 * size };
+  const tops = [y - 14 - 2 * size, y - 40 - 2 * size, panel.box.y + 4, y + 14, y + 40];
+  const place = places.first(
+    tops.map((top) => ({ ...box, y: top })),
+    true,
+  );
+  if (place === null) return;
+  const corners = [
+    { x, y: place.y + 2 },
+    { x: x + size, y: place.y + 2 * size - 3 },
+    { x: x - size, y: place.y + 2 * size - 3 },
+  ];
+  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette.verge, width: 8 });
+  fill(pen, corners, pen.palette.mark);
+  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette['mark-ink'], width: 3 });
+  write(
+    pen,
+    '!',
+    { x, y: place.y + 2 * size - 8 },
+    { size: size * 1.15, weight: 800, colour: pen.palette['mark-ink'], align: 'center' },
+  );
+}
+
+function paintNotes(pen: Pen, places: Places, group: readonly Stood[]): void {
+  if (group.length <= MOST_WORDS_IN_CROWD) for (const note of group) paintWords(pen, places, note, note.mark.text);
+  else paintWords(pen, places, group[Math.floor(group.length / 2)]!, `${group.length} notes`);
+}
+
+/** The words beyond the lane, above or below, on a stalk; none where there is no room. */
+function paintWords(pen: Pen, places: Places, spot: Stood, words: string): void {
+  const { palette, metrics } = pen;
+  const setting: Setting = {
+    size: metrics.text.note,
+    person: true,
+    colour: palette['map-ink'],
+    outline: palette.verge,
+  };
+  const text = shortened(pen, words, setting);
+  const { width, height } = wordBox(pen, text, setting, spot);
+  const box = places.first(wordPlaces(pen, spot, { width, height }));
+  if (box === null) return;
+  paintStalk(pen, spot, box);
+  write(pen, text, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+}
+
+function wordPlaces(
+  pen: Pen,
+  { panel, x, y, number }: Stood,
+  { width, height }: { width: number; height: number },
+): Box[] {
+  const k = pen.metrics.scale;
+  const lane = laneAt(panel, panel.stretches.at(-1)!.phase, x);
+  const isOnLane = y > lane.top - 30 && y < lane.foot + 30;
+  const below = isOnLane ? Math.max(lane.foot, y) + 12 * k : y + 52 * k;
+  const above = isOnLane ? Math.min(lane.top, y) - 12 * k - height : y - 44 * k - height;
+  const rows = [below, above, below + 30 * k, above - 30 * k];
+  const ordered = number % 2 === 1 ? rows : [rows[1]!, rows[0]!, rows[3]!, rows[2]!];
+  const columns = [0.5, 0.2, 0.8, 0.05, 0.95].map((share) => x - width * share);
+  return ordered.flatMap((top) => columns.map((left) => ({ x: left, y: top, width, height })));
+}
+
+/** From the mark to the nearest point of its words or disc. */
+function paintStalk(pen: Pen, { x, y }: Stood, box: Box): void {
+  const inset = Math.min(box.width / 2, box.height / 3);
+  const end = {
+    x: Math.min(box.x + box.width - inset, Math.max(box.x + inset, x)),
+    y: box.y > y ? box.y - 2 : box.y + box.height + 1,
+  };
+  line(pen, { x, y }, end, { colour: pen.palette.lane, width: 5 });
+  line(pen, { x, y }, end, { colour: pen.palette['mark-ink'], width: 2 });
+}
+
+function stalkBox({ x, y }: Stood, box: Box): Box {
+  return { x: x - 3, y: Math.min(y, box.y), width: 6, height: Math.abs(box.y - y) };
+}
+
+function shortened(pen: Pen, words: string, setting: Setting): string {
+  const longest = LONGEST_WORDS * pen.metrics.scale;
+  if (widthOf(pen, words, setting) <= longest) return words;
+  let kept = words;
+  while (kept.length > 1 && widthOf(pen, `${kept}…`, setting) > longest) kept = kept.slice(0, -1).trimEnd();
+  return `${kept}…`;
+}
+
+function paintNumbers(pen: Pen, places: Places, group: readonly Stood[]): void {
+  const spot = group[Math.floor((group.length - 1) / 2)]!;
+  const words = group.length === 1 ? String(spot.number) : `${group[0]!.number}–${group.at(-1)!.number}`;
+  const setting: Setting = {
+    size: 16 * pen.metrics.scale,
+    weight: 700,
+    colour: pen.palette['mark-ink'],
+    align: 'center',
+  };
+  const height = 2 * DISC_R * pen.metrics.scale;
+  const width = Math.max(height, widthOf(pen, words, setting) + 16);
+  const rows = [26, -26 - height, 44, -44 - height, 62, -62 - height, 84, -84 - height, 110, -110 - height];
+  const candidates = [0, -0.7, 0.7, -1.4, 1.4].flatMap((dx) =>
+    rows.map((dy) => ({ x: spot.x - width / 2 + dx * height, y: spot.y + dy, width, height })),
+  );
+  const box = places.first(candidates, true);
+  if (box === null) return;
+  paintStalk(pen, spot, box);
+  places.take(stalkBox(spot, box));
+  paintPill(pen, box);
+  write(pen, words, { x: box.x + width / 2, y: box.y + height / 2 + setting.size * 0.36 }, setting);
+}
+
+function paintPill(pen: Pen, box: Box): void {
+  const { canvas, palette } = pen;
+  canvas.beginPath();
+  canvas.roundRect(box.x, box.y, box.width, box.height, box.height / 2);
+  canvas.fillStyle = palette.mark;
+  canvas.fill();
+  canvas.strokeStyle = palette['mark-ink'];
+  canvas.lineWidth = 2.5;
+  canvas.stroke();
+}

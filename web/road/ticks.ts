@@ -1,0 +1,100 @@
+/** What stands along the edges of the map: times in words, elapsed times, and the few temperatures that mean something. */
+import type { Phase } from '../../server/core/record/profile.ts';
+import type { Range } from './range.ts';
+import type { TimeSpan } from './window.ts';
+import { bound } from '../words/measure.ts';
+import { sinceStart } from './words.ts';
+
+export interface Tick {
+  readonly atMs: number;
+  readonly text: string;
+  /** Said instead where the text doesn't fit. */
+  readonly short: string;
+  /** 0 is kept first where two would touch. */
+  readonly rank: number;
+  readonly isNow: boolean;
+}
+
+export interface Level {
+  readonly valueC: number;
+  readonly text: string;
+  /** 0 is kept first where two would touch. */
+  readonly rank: number;
+}
+
+const MINUTE_MS = 60_000;
+/** Distances between times, minutes (ours: those people count in). */
+const STEPS_MIN = [1, 2, 3, 5, 10, 15, 30, 60, 120, 240, 480];
+/** Distances between elapsed times, seconds. */
+const STEPS_S = [10, 30, ...STEPS_MIN.map((minutes) => minutes * 60)];
+/** Look-ahead marks, minutes: the forecast's reach, and the panel's. */
+const AHEAD_MIN = [3, 6];
+/** Round temperatures on a long way, at most. */
+const ROUND_LEVELS = 2;
+
+/** "15 min ago, 10, 5, now, in 3 min". `most`: how many times there is room for behind now. */
+export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
+  const backMin = (nowMs - view.fromMs) / MINUTE_MS;
+  const stepMin = STEPS_MIN.find((step) => backMin / step <= most + 0.999) ?? STEPS_MIN.at(-1)!;
+  const count = Math.max(0, Math.floor(backMin / stepMin));
+  const back = Array.from({ length: count }, (_, i) => (count - i) * stepMin);
+  const ahead = AHEAD_MIN.filter((minutes) => nowMs + minutes * MINUTE_MS <= view.toMs);
+  return [
+    ...back.map((minutes, i) =>
+      tick(nowMs - minutes * MINUTE_MS, i === 0 ? `${minutes} min ago` : String(minutes), i === 0 ? 1 : 2),
+    ),
+    nowTick(nowMs),
+    ...ahead.map((minutes, i) => tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, i, ahead.length), i + 1)),
+  ];
+}
+
+/** Elapsed h:mm since `startedAtMs`, with seconds where the steps are shorter than a minute. */
+export function elapsedTicks(view: TimeSpan, startedAtMs: number, most: number): Tick[] {
+  const spanS = (view.toMs - view.fromMs) / 1000;
+  const stepS = STEPS_S.find((step) => spanS / step <= most) ?? STEPS_S.at(-1)!;
+  const firstS = Math.ceil((view.fromMs - startedAtMs) / 1000 / stepS) * stepS;
+  const lastS = (view.toMs - startedAtMs) / 1000;
+  const ticks: Tick[] = [];
+  for (let s = Math.max(0, firstS); s <= lastS; s += stepS)
+    ticks.push(tick(startedAtMs + s * 1000, sinceStart(s * 1000, stepS < 60), 1));
+  return ticks;
+}
+
+/** The bounds of a phase that lie inside a range, most needed first; on a long way at most two round numbers besides. */
+export function levels(phase: Phase, [lowC, highC]: Range): Level[] {
+  const named = [phase.bandC[0], phase.bandC[1], phase.ceilingC, phase.lostAboveC, phase.floorC].filter(
+    (value) => value !== undefined,
+  );
+  const inside = [...new Set(named)].filter((value) => value >= lowC && value <= highC);
+  const bounds = inside.map((valueC, rank) => ({ valueC, text: bound(valueC), rank }));
+  return [...bounds, ...roundLevels(phase, lowC, highC)];
+}
+
+function roundLevels(phase: Phase, lowC: number, highC: number): Level[] {
+  const stepC = highC - lowC > 16 ? 10 : 5;
+  const clearC = (highC - lowC) / 8;
+  const nearBound = (value: number): boolean =>
+    [phase.bandC[0], phase.bandC[1], phase.ceilingC, phase.lostAboveC, phase.floorC].some(
+      (named) => named !== undefined && Math.abs(named - value) < clearC,
+    );
+  if (highC - lowC < 8) return [];
+  const round: Level[] = [];
+  for (let value = Math.ceil(lowC / stepC) * stepC; value < highC; value += stepC)
+    if (!nearBound(value) && value > lowC + clearC / 2) round.push({ valueC: value, text: String(value), rank: 9 });
+  return round.slice(-ROUND_LEVELS);
+}
+
+export function tick(atMs: number, text: string, rank: number): Tick {
+  return { atMs, text, short: text.replace(/ min$/, ''), rank, isNow: false };
+}
+
+/** The present, wherever a view holds it. */
+export function nowTick(nowMs: number): Tick {
+  return { ...tick(nowMs, 'now', 0), isNow: true };
+}
+
+/** Alone: "in 3 min". Of several only the last names the unit: "3 · 6 min". */
+function aheadWords(minutes: number, index: number, count: number): string {
+  if (count === 1) return `in ${minutes} min`;
+  return index === count - 1 ? `${minutes} min` : String(minutes);
+}

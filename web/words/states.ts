@@ -1,0 +1,65 @@
+/** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, sound, cautions. */
+import type { LinkState, RefusalReason } from '../../server/core/show/wire.ts';
+import type { Sentence } from './sentence.ts';
+
+export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
+export const SOUND_OFF = { title: 'Sound is off.', detail: 'No alarm will be heard.', button: 'Turn it on and test' };
+
+/** How the thermometer stands, in plain words. */
+export function linkWords(link: LinkState | null): string {
+  if (link === null) return 'Asking Bowlside how the thermometer stands.';
+  switch (link.state) {
+    case 'up':
+      return `Thermometer connected: ${link.label}.`;
+    case 'simulated':
+      return 'This is a simulated bowl. Plug in a thermometer and start Bowlside again to use it.';
+    case 'looking':
+      return `Waiting for your thermometer. ${link.why}`.trim();
+    case 'down': {
+      const again =
+        link.retryInMs === null ? '' : ` Trying again in ${Math.max(1, Math.round(link.retryInMs / 1000))} s.`;
+      return `The thermometer is away. ${link.why}${again}`;
+    }
+  }
+}
+
+export const WAITING: Sentence = {
+  act: 'One moment.',
+  detail: 'Asking Bowlside about the bowl.',
+  later: [],
+  area: 'words',
+  arm: null,
+  leftS: null,
+};
+
+/** `lastTrue`: clock time of the last word from the server, empty where there was none. */
+export function lostSentence(lastTrue: string): Sentence {
+  const detail = lastTrue === '' ? 'Trying to reach it.' : `Last true at ${lastTrue}. Trying again.`;
+  return { act: 'This screen has lost Bowlside.', detail, later: [], area: 'words', arm: null, leftS: null };
+}
+
+export const REFUSAL: Readonly<Record<RefusalReason, string>> = {
+  'no-such-bowl': 'Bowlside knows no bowl of this name.',
+  'too-many-screens': 'Too many screens are looking on. Close one.',
+  protocol: 'This page and Bowlside are of different versions. Load the page again.',
+  'shutting-down': 'Bowlside is being shut down.',
+};
+
+export function playbackRibbon(speed: number, isPlaying: boolean): string {
+  if (!isPlaying) return 'Playback, standing still';
+  return speed === 1 ? 'Playback, as fast as it was' : `Playback, ${speed} times as fast`;
+}
+
+/** The usual cautions, short; the long form is in the handbook. */
+export const CAUTIONS: readonly string[] = [
+  'Hot bath: steam burns. Lift the bowl away from you, and wipe its underside dry.',
+  'Keep mains parts away from splashes. No laptop on the bench edge.',
+  'One probe, two chocolates: it carries milk and nuts across. Wash and dry it in between.',
+  'An unchecked probe can be wrong by more than the whole band. The strip test decides.',
+];
+
+export function screensWords(screens: number): string {
+  if (screens <= 1) return 'one screen';
+  const SMALL = ['two', 'three', 'four', 'five', 'six'];
+  return `${SMALL[screens - 2] ?? String(screens)} screens`;
+}
