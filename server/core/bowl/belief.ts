@@ -42,9 +42,10 @@ const SPIKE_READINGS = 2;
 const SLOPE_S = 2.5;
 /** Readings that fitted before the bowl counts as known. Ours. */
 const KNOWN_READINGS = 10;
-/** Readings running away: so far from the prediction and so one-sidedly, standard deviations. Ours. */
+/** Readings running away: so far from the prediction and so one-sidedly, standard deviations, for so long, milliseconds. Ours. */
 const AWAY_SD = 2;
 const AWAY_SIDE = 0.8;
+const AWAY_MS = 1_500;
 /** A gap longer than this may have changed the bowl altogether, milliseconds. Ours. */
 const LONG_GAP_MS = 180_000;
 /** Steps of a thermometer are looked for between these, °C. Ours. */
@@ -97,6 +98,8 @@ export interface Belief {
   stepC: number | null;
   /** How fast the readings themselves move, smoothed, °C/s. */
   slopeCPerS: number;
+  /** Since when they have been running away from the estimate faster than a bowl can; null while they are not. */
+  awaySinceMs: number | null;
   /** Last reading of any kind that was a temperature, and last good one; null before the first. */
   heardAtMs: number | null;
   goodAtMs: number | null;
@@ -132,6 +135,7 @@ export const NO_BELIEF: Readonly<Belief> = {
   usualMs: 1000,
   stepC: null,
   slopeCPerS: 0,
+  awaySinceMs: null,
   heardAtMs: null,
   goodAtMs: null,
   valueC: null,
@@ -148,6 +152,7 @@ export function copyBelief(b: Readonly<Belief>): Belief {
     usualMs: b.usualMs,
     stepC: b.stepC,
     slopeCPerS: b.slopeCPerS,
+    awaySinceMs: b.awaySinceMs,
     heardAtMs: b.heardAtMs,
     goodAtMs: b.goodAtMs,
     valueC: b.valueC,
@@ -250,7 +255,8 @@ function believing(
   const leaving = missC / expectedSdC(filter);
   allowForSteps(filter, belief.stepC ?? 0);
   correct(filter, valueC, dtS);
-  if (couldBeABowl(belief, filter, leaving)) return good(belief, atMs);
+  belief.awaySinceMs = runsAway(belief, filter, leaving) ? (belief.awaySinceMs ?? atMs) : null;
+  if (couldBeABowl(belief, filter, atMs)) return good(belief, atMs);
   backToAnchor(belief, atMs);
   return suspect(belief, beginDoubt(atMs, valueC, SPIKE_READINGS + 1));
 }
@@ -259,14 +265,17 @@ function believing(
  * After many fitting readings the rate is known well enough to say that no bowl moves like that. Readings that run away from
  * the estimate that fast are enough: a slowly cooling probe would have pulled the estimate along before its rate showed it.
  */
-function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
-  if (belief.fitted < KNOWN_READINGS) return true;
-  const rise = fastestRise(filter.tempC);
-  const fall = fastestFall(filter.tempC);
-  if (filter.rateCPerS > BEYOND * rise || filter.rateCPerS < BEYOND * fall) return false;
-  const { slopeCPerS } = belief;
-  const runsAway = (slopeCPerS > rise && leaving > 0) || (slopeCPerS < fall && leaving < 0);
-  return !(runsAway && Math.abs(leaving) > AWAY_SD && Math.abs(filter.side) > AWAY_SIDE);
+function couldBeABowl({ fitted, awaySinceMs }: Readonly<Belief>, filter: Readonly<Filter>, atMs: number): boolean {
+  if (fitted < KNOWN_READINGS) return true;
+  if (awaySinceMs !== null && atMs - awaySinceMs >= AWAY_MS) return false;
+  const { rateCPerS, tempC } = filter;
+  return rateCPerS <= BEYOND * fastestRise(tempC) && rateCPerS >= BEYOND * fastestFall(tempC);
+}
+
+function runsAway({ slopeCPerS }: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
+  const up = slopeCPerS > BEYOND * fastestRise(filter.tempC) && leaving > AWAY_SD;
+  const down = slopeCPerS < BEYOND * fastestFall(filter.tempC) && leaving < -AWAY_SD;
+  return (up || down) && Math.abs(filter.side) > AWAY_SIDE;
 }
 
 function gateC(filter: Readonly<Filter>): number {
@@ -311,7 +320,7 @@ function doubting(
     reseatProbe(bowl, valueC);
     return good(belief, atMs);
   }
-  if (!isNewLevel(doubt, expectations)) return suspect(belief, doubt);
+  if (!isNewLevel(doubt, belief.slopeCPerS, expectations)) return suspect(belief, doubt);
   begin(belief, atMs, valueC, lagS);
   belief.filter!.rateCPerS = doubt.lastPace;
   belief.fitted = SETTLED_READINGS;
@@ -345,8 +354,13 @@ function nextSpan({ spans, spanFromC, firstPace, climbs }: Doubt, valueC: number
 }
 
 /** Whether the doubted readings have behaved as only a bowl does: someone changed what is in it, or what it stands in. */
-function isNewLevel({ spans, firstPace, lastPace, climbs, valueC }: Doubt, { lowestBoundC }: Expectations): boolean {
-  const calm = Math.abs(lastPace) <= CALM_PACE;
+function isNewLevel(
+  { spans, firstPace, lastPace, climbs, valueC }: Doubt,
+  slopeCPerS: number,
+  { lowestBoundC }: Expectations,
+): boolean {
+  // A probe dipped into the air and back has gone nowhere over a span either, but it is still on the move.
+  const calm = Math.abs(lastPace) <= CALM_PACE && Math.abs(slopeCPerS) <= 2 * CALM_PACE;
   if (valueC < lowestBoundC - 1) return calm && spans >= OUTSIDE_SPANS;
   if (calm && spans >= CALM_SPANS) return true;
   const possible = lastPace <= fastestRise(valueC) && lastPace >= fastestFall(valueC);
@@ -378,6 +392,7 @@ function good(belief: Belief, atMs: number): Verdict {
 
 function suspect(belief: Belief, doubt: Doubt): Verdict {
   belief.quality = 'suspect';
+  belief.awaySinceMs = null;
   belief.doubt = doubt;
   return { quality: 'suspect', reason: doubt.readings > SPIKE_READINGS ? 'not-the-bowl' : 'spike' };
 }

@@ -24,7 +24,7 @@ export const ON_DELAY_MS = {
   undershoot: 3_000,
   'below-working': 10_000,
   'not-cooled-enough': 10_000,
-  ahead: 1_500,
+  ahead: 3_000,
 } as const;
 /** "Quiet" lasts so long, milliseconds. Ours. */
 export const QUIET_MS = 120_000;

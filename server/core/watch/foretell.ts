@@ -48,11 +48,16 @@ function ahead(
   const rate = filter.rateCPerS * towards;
   const wayC = limitC === null ? Infinity : (limitC - tempC) * towards;
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
-  const sure = rate > CUE_RATE_C_PER_S && rate > 1.5 * rateSdCPerS(filter);
-  const coasts = wayC < rate * SURE_COAST_S;
-  const coming = coasts
-    ? inS <= AHEAD_S
-    : inS <= UNHEEDED_AHEAD_S && unheeded(turn, cue, rate) && leavesBand(turn, tempC, filter, towards);
+  const sureRate = rate - rateSdCPerS(filter);
+  const sure = sureRate > CUE_RATE_C_PER_S;
+  const coasts = wayC < sureRate * SURE_COAST_S;
+  const coming =
+    limitC !== null &&
+    (coasts
+      ? inS <= AHEAD_S
+      : inS <= UNHEEDED_AHEAD_S &&
+        unheeded(turn, cue, rate) &&
+        endsNear(turn, limitC, tempC + sureRate * towards * SURE_COAST_S));
   const on = !told && sure && coming;
   const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
   look(turn, {
@@ -68,11 +73,11 @@ function ahead(
   });
 }
 
-/** Even leaving now would carry the bowl out of its band. */
-function leavesBand(turn: Turn, tempC: number, filter: Filter, towards: 1 | -1): boolean {
+/** Even leaving now would end out of the band, and nearer the bound than the band. */
+function endsNear(turn: Turn, limitC: number, landsC: number): boolean {
   const [lowC, highC] = currentPhase(turn).bandC;
-  const landsC = tempC + filter.rateCPerS * SURE_COAST_S;
-  return towards === 1 ? landsC > highC : landsC < lowC;
+  const overC = Math.max(landsC - highC, lowC - landsC);
+  return overC > 0 && overC > Math.abs(limitC - landsC);
 }
 
 /** The moment to act came at least HEED_MS ago and the bowl goes on nearly as fast. */
