@@ -10,9 +10,10 @@
  *   P' = (T − P)/lag          first-order probe (63.2 % of a step after one lag)
  *   z  = P + n + e            e: quantisation and electronics
  *
- * `course` is that of surroundings.ts. A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
+ * `course` is learned in course.ts. A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
  */
-import { courseS } from './surroundings.ts';
+import { copyCourse, courseS, followCourse, startCourse } from './course.ts';
+import type { Course } from './course.ts';
 
 /** Correlation time of the stirring swing before anything is learned, and the range it may take, seconds: 2–9 s are seen in stirred bowls. */
 const STIR_START_S = 4;
@@ -70,6 +71,8 @@ export interface Filter {
   jumpC2: number;
   /** White error of a reading, °C r.m.s.; the owner narrows it as it learns the thermometer's steps. */
   errorC: number;
+  /** The approach the bowl is on. */
+  course: Course;
   /** Running mean of the normalised innovations: away from 0 when readings stay on one side. */
   side: number;
 }
@@ -93,6 +96,7 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     biasC: 0,
     jumpC2: 0,
     errorC: READING_ERROR_C,
+    course: startCourse(valueC),
     side: 0,
   };
 }
@@ -112,6 +116,7 @@ export function copyFilter(f: Filter): Filter {
     biasC: f.biasC,
     jumpC2: f.jumpC2,
     errorC: f.errorC,
+    course: copyCourse(f.course),
     side: f.side,
   };
 }
@@ -137,7 +142,7 @@ function carryStep(filter: Filter, dtS: number): void {
   const lead = 1 - follow;
   const ramp = dtS - filter.lagS * lead;
   const calm = Math.exp(-dtS / filter.swirlS);
-  const ease = 1 - dtS / courseS(filter.tempC, filter.rateCPerS);
+  const ease = 1 - dtS / courseOfS(filter);
   filter.probeC = follow * filter.probeC + lead * filter.tempC + ramp * filter.rateCPerS;
   filter.tempC += dtS * filter.rateCPerS;
   filter.rateCPerS *= ease;
@@ -199,6 +204,11 @@ export function expectedSdC({ cov, errorC }: Readonly<Filter>): number {
   return Math.sqrt(cov[7] + 2 * cov[8] + cov[9] + errorC * errorC);
 }
 
+/** Time constant of the approach the bowl is on, seconds. */
+export function courseOfS(filter: Readonly<Filter>): number {
+  return courseS(filter.course, filter.tempC, filter.rateCPerS);
+}
+
 /** Standard deviation of the estimate of the chocolate, °C. */
 export function tempSdC(filter: Readonly<Filter>): number {
   return Math.sqrt(filter.cov[0]);
@@ -238,7 +248,9 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   cov[8] -= gN * hP;
   cov[9] -= gP * hP;
   filter.side += Math.min(1, dtS / SIDE_S) * (clip(miss / Math.sqrt(variance), 3) - filter.side);
-  if (Math.abs(filter.side) < SIDE_LIMIT) learnSwing(filter, restC, dtS);
+  const changing = Math.abs(filter.side) > SIDE_LIMIT;
+  if (!changing) learnSwing(filter, restC, dtS);
+  followCourse(filter.course, filter.tempC, filter.rateCPerS, Math.min(dtS, MAX_STEP_S), changing);
 }
 
 /**

@@ -7,9 +7,8 @@
  */
 import type { Band } from '../record/profile.ts';
 import type { FanBead } from './estimate.ts';
-import { rateSdCPerS, tempSdC } from './filter.ts';
+import { courseOfS, rateSdCPerS, tempSdC } from './filter.ts';
 import type { Filter } from './filter.ts';
-import { courseS } from './surroundings.ts';
 
 /**
  * How long the present rate goes on, in effect, after the bowl has left its bath, seconds. A steel bowl of 1 kg still 7 °C above
@@ -40,7 +39,7 @@ export function arrival(filter: Filter, targetC: number, towards: 1 | -1): Arriv
   const wayC = (targetC - filter.tempC) * towards;
   if (wayC <= 0) return { etaS: 0, lowS: 0, highS: 0 };
   const rate = filter.rateCPerS * towards;
-  const course = courseS(filter.tempC, filter.rateCPerS);
+  const course = courseOfS(filter);
   const etaS = timeFor(wayC, rate, course);
   if (etaS === null) return null;
   const spread = EIGHTY * Math.hypot(rateSdCPerS(filter), HAND_C_PER_S * Math.min(1, etaS / 60));
@@ -63,7 +62,7 @@ function timeFor(wayC: number, rateCPerS: number, course: number): number | null
 
 /** The extreme the unchanged course leads to, °C. */
 export function levelC(filter: Filter): number {
-  return filter.tempC + filter.rateCPerS * courseS(filter.tempC, filter.rateCPerS);
+  return filter.tempC + filter.rateCPerS * courseOfS(filter);
 }
 
 /** Where the bowl coasts to when it leaves heat or cold now, °C. */
@@ -87,7 +86,7 @@ export function aimC(band: Band, towards: 1 | -1, share: number): number {
 /** Median and 80 % band every half minute for three minutes on the unchanged course. */
 export function fan(filter: Filter): FanBead[] {
   const beads: FanBead[] = [];
-  const course = courseS(filter.tempC, filter.rateCPerS);
+  const course = courseOfS(filter);
   for (let inS = FAN_STEP_S; inS <= FAN_S; inS += FAN_STEP_S) {
     const reach = course * (1 - Math.exp(-inS / course));
     const medianC = filter.tempC + filter.rateCPerS * reach;

@@ -8,9 +8,10 @@ const QUICKEST_S = 230;
 /** The usual baths, °C: what a course is taken to lead to where nothing better is known. Ours. */
 const COLD_BATH_C = 14;
 const HOT_BATH_C = 55;
-/** The usual time constant, seconds, and the shortest a forecast uses. 4–36 min are seen; the middle, on a log scale. Ours. */
+/** The usual time constant, seconds, and the shortest and longest a forecast uses. 4–36 min are seen; the middle, on a log scale. Ours. */
 const USUAL_S = 720;
 const SHORTEST_S = 150;
+const LONGEST_S = 2160;
 
 /** No bowl at this temperature warms faster, °C/s; a bowl hotter than any bath is on a flame, and goes as fast as at 40 °C. */
 export function fastestRise(tempC: number): number {
@@ -23,11 +24,21 @@ export function fastestFall(tempC: number): number {
 }
 
 /**
- * Time constant of the approach that a bowl at this temperature and rate is on, seconds: the usual one, unless the bowl goes so
- * fast that it would have to be heading past a usual bath.
+ * Time constant of the approach that a bowl at this temperature and rate is on where nothing better is known, seconds: the usual
+ * one, unless the bowl goes so fast that it would have to be heading past a usual bath.
  */
-export function courseS(tempC: number, rateCPerS: number): number {
-  const wayC = rateCPerS > 0 ? HOT_BATH_C - tempC : tempC - COLD_BATH_C;
-  if (wayC <= 0) return USUAL_S;
-  return Math.max(SHORTEST_S, Math.min(USUAL_S, wayC / Math.max(Math.abs(rateCPerS), 1e-6)));
+export function usualCourseS(tempC: number, rateCPerS: number): number {
+  const bathC = rateCPerS > 0 ? HOT_BATH_C : COLD_BATH_C;
+  return possibleCourseS(within(USUAL_S, Math.abs(bathC - tempC), rateCPerS), tempC, rateCPerS);
+}
+
+/** The time constant as it must be for the bowl to be heading for a bath that can be, seconds. */
+export function possibleCourseS(seconds: number, tempC: number, rateCPerS: number): number {
+  const bathC = rateCPerS > 0 ? HOTTEST_C : COLDEST_C;
+  return Math.max(SHORTEST_S, Math.min(LONGEST_S, within(seconds, Math.abs(bathC - tempC), rateCPerS)));
+}
+
+/** The longest time constant, up to `seconds`, at which a bowl going this fast has no more than `wayC` to go. */
+function within(seconds: number, wayC: number, rateCPerS: number): number {
+  return Math.min(seconds, wayC / Math.max(Math.abs(rateCPerS), 1e-6));
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { arrival, coastC, fan, levelC, takeOffInS } from '../../../server/core/bowl/forecast.ts';
 import { startFilter } from '../../../server/core/bowl/filter.ts';
 import type { Filter } from '../../../server/core/bowl/filter.ts';
-import { courseS, fastestFall, fastestRise } from '../../../server/core/bowl/surroundings.ts';
+import { fastestFall, fastestRise, usualCourseS } from '../../../server/core/bowl/surroundings.ts';
 
 function going(tempC: number, cPerMin: number): Filter {
   return { ...startFilter(0, tempC, 4), rateCPerS: cPerMin / 60, cov: [0.003, 0, 0, 0, 4e-6, 0, 0, 0.01, 0, 0.01] };
@@ -25,7 +25,7 @@ describe('the forecast', () => {
   it('[G5] solves the approach it states: at the arrival the course stands at the target', () => {
     const filter = going(40, -2);
     const { etaS } = arrival(filter, 28, -1)!;
-    const course = courseS(40, -2 / 60);
+    const course = usualCourseS(40, -2 / 60);
     const atArrivalC = 40 - (2 / 60) * course * (1 - Math.exp(-etaS / course));
     expect(atArrivalC).toBeCloseTo(28, 6);
   });
