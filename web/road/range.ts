@@ -25,6 +25,8 @@ const STEP_C = 5;
 const SETTLE_MS = 60_000;
 /** Of a holding panel at least this share of the height is the band (ours: one degree must be steerable at arm's length). */
 const HOLD_BAND_SHARE = 0.2;
+/** A band that is this share of the far scale can be steered on it, and the way there stays in sight (ours). */
+const WIDE_BAND_SHARE = 0.12;
 /** Where nothing has been read yet, a way is drawn this long, °C (ours). */
 const UNKNOWN_WAY_C = 15;
 
@@ -32,7 +34,10 @@ const UNKNOWN_WAY_C = 15;
 export function followRange(model: RoadModel, open: Stretch): Range {
   if (open.phase.heading === 'hold') return holdRange(open.phase);
   const near = nearRange(model, open);
-  return isNear(model, open, near) ? near : farRange(model, open, near);
+  const far = farRange(model, open, near);
+  const [bandLowC, bandHighC] = open.phase.bandC;
+  const isSteerable = bandHighC - bandLowC >= WIDE_BAND_SHARE * (far[1] - far[0]);
+  return !isSteerable && isNear(model, open, near) ? near : far;
 }
 
 /** A working panel's scale: all its bounds where they fit, and always the band on a fifth of the height or more. */

@@ -1,5 +1,5 @@
 /** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
-import { lowestLostC, phaseIndex } from '../show/course.ts';
+import { firstDownIndex, lowestLostC, phaseIndex } from '../show/course.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';
@@ -63,6 +63,8 @@ function start(turn: CommandTurn, phase: string): void {
   if (turn.watch.phase !== null || index < 0) return;
   turn.say({ kind: 'run-started', profile: turn.profile.id, condition: turn.header.condition });
   enterPhase(turn, index, 'hand');
+  const { standing, why } = turn.watch;
+  if (standing === 'not-made-yet' && firstDownIndex(turn.profile) >= 0) turn.say({ kind: 'standing', standing, why });
 }
 
 function walk(turn: CommandTurn, by: 1 | -1): void {
