@@ -2,7 +2,7 @@
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { ActiveAlarm, PastAlarm } from '../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { bound, degrees, lasted, span, STEADY_C_PER_MIN } from './measure.ts';
+import { bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from './measure.ts';
 import { ALARM_NAME } from './names.ts';
 
 export interface AlarmWords {
@@ -116,7 +116,7 @@ function ahead(
   next: string,
 ): AlarmWords {
   const leftS = alarm.inS === null ? null : alarm.inS - (now.atMs - alarm.raisedAtMs) / 1000;
-  const when = leftS === null ? '' : leftS < 1 ? ' any moment' : ` in about ${span(leftS)}`;
+  const when = leftS === null ? '' : leftS < 1 ? ' any moment' : ` in about ${guess(leftS)}`;
   const extremeC = now.estimate?.peakC ?? alarm.peakC;
   const reach = extremeC === null ? '' : `, ${side === 'Over' ? 'up' : 'down'} to ${degrees(extremeC)}`;
   const detail = `${side} the ${limit(alarm.limitC)} ${what}${when}${reach}.`;
@@ -141,7 +141,7 @@ function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): 
   if (awayC <= 0) return `Back ${side} ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN)
     return `Still ${degrees(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
-  return `Back ${side} in about ${span((awayC / towards) * 60)}.`;
+  return `Back ${side} in about ${guess((awayC / towards) * 60)}.`;
 }
 
 /** The strip on top once an alarm has been seen, for as long as it stands: what and for how long. */

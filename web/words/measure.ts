@@ -31,6 +31,14 @@ export function span(seconds: number): string {
   return rest === 0 ? `${Math.floor(min / MIN_PER_H)} h` : `${Math.floor(min / MIN_PER_H)} h ${rest} min`;
 }
 
+/** Forecast seconds come in steps of this: more would claim what nobody knows (ours). */
+const GUESS_STEP_S = 5;
+
+/** A span that is a guess: 45 s · 90 s · 24 min, never 89 s. */
+export function guess(seconds: number): string {
+  return span(seconds < SECONDS_UP_TO_S ? Math.round(seconds / GUESS_STEP_S) * GUESS_STEP_S : seconds);
+}
+
 /** How long something lasted, to the second while that still means something: 45 s · 3 min 35 s · 24 min. */
 export function lasted(seconds: number): string {
   const s = Math.max(0, Math.round(seconds));
@@ -48,16 +56,16 @@ const FORECAST_MAX_S = 90 * S_PER_MIN;
  */
 export function arrival(etaS: number | null, lowS: number | null, highS: number | null): string | null {
   if (etaS === null || etaS > FORECAST_MAX_S) return null;
-  if (lowS === null) return `in about ${span(etaS)}`;
-  if (highS === null) return `in ${span(lowS)} or more`;
+  if (lowS === null) return `in about ${guess(etaS)}`;
+  if (highS === null) return `in ${guess(lowS)} or more`;
   const isTight = etaS - lowS < etaS / 2 && highS - etaS < etaS / 2;
-  if (isTight || span(lowS) === span(highS)) return `in about ${span(etaS)}`;
+  if (isTight || guess(lowS) === guess(highS)) return `in about ${guess(etaS)}`;
   return `in ${range(lowS, highS)}`;
 }
 
 /** 3 to 6 min · 40 to 90 s: the unit once where both share it. */
 function range(lowS: number, highS: number): string {
-  const [low, high] = [span(lowS), span(highS)];
+  const [low, high] = [guess(lowS), guess(highS)];
   const unit = high.slice(high.lastIndexOf(' '));
   const isShared = low.split(' ').length === 2 && high.split(' ').length === 2 && low.endsWith(unit);
   return `${isShared ? low.slice(0, -unit.length) : low} to ${high}`;

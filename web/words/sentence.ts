@@ -6,7 +6,7 @@ import type { NowMessage } from '../../server/core/show/wire.ts';
 import type { Phase, Profile } from '../../server/core/record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../../server/core/show/course.ts';
 import type { PhaseVisit, ShownCue, View } from '../../server/core/show/view.ts';
-import { arrival, bound, degrees, goal, span, STEADY_C_PER_MIN } from './measure.ts';
+import { arrival, bound, degrees, goal, guess, span, STEADY_C_PER_MIN } from './measure.ts';
 import { phaseName } from './names.ts';
 import { alarmSentence, areaOf } from './alarm.ts';
 
@@ -200,7 +200,7 @@ function workSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment):
   const rate = now.estimate?.rateCPerMin ?? 0;
   const toLowS = rate < -STEADY_C_PER_MIN ? ((tempC - lowC) / -rate) * 60 : null;
   if (toLowS !== null && toLowS < WARM_SOON_S) {
-    return plain('Dip. Warm it soon.', `Under the band in about ${span(toLowS)}.`);
+    return plain('Dip. Warm it soon.', `Under the band in about ${guess(toLowS)}.`);
   }
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
   return plain('Dip.', `Holding for ${span(heldS)}, ${roomWords(phase, tempC)}.`, []);
