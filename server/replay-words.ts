@@ -41,8 +41,6 @@ export function eventWords(event: RunEvent): string {
       return event.state === 'out' ? 'probe out of the bowl' : 'probe back in the bowl';
     case 'rejected':
       return `not used: ${event.reason}, ${event.count} so far, like ${printable(event.sample)}`;
-    case 'profile-changed':
-      return `profile ${event.profile} from here on`;
     case 'correction-changed':
       return `probe corrected by ${event.offsetC} °C and a gain of ${event.gain}`;
     case 'role-changed':

@@ -177,13 +177,12 @@ export class Live {
     this.#change({ connection: 'open', isKnown: true, view, curve, recordedTo, lastTrue: new Date() });
   }
 
-  /** What came twice is dropped by its numbers. A hole, a run not known here or another profile: all of it is asked for. */
+  /** What came twice is dropped by its numbers. A hole, or a run not known here: all of it is asked for. */
   #append(message: Extract<ServerMessage, { kind: 'tail' | 'news' }>): void {
     if (message.run !== this.#state.view.info?.run) return this.#askForAll();
     const view = foldEvents(this.#state.view, message.events);
     const fresh = this.#freshOf(message.readings, message.readingCount);
-    const isOtherProfile = message.events.some((event) => event.kind === 'profile-changed');
-    if (view.missing !== null || fresh === null || isOtherProfile) return this.#askForAll();
+    if (view.missing !== null || fresh === null) return this.#askForAll();
     this.#state.curve.addReadings(fresh);
     this.#readingCount = Math.max(this.#readingCount, message.readingCount);
     this.#change({ connection: 'open', view, recordedTo: message.recordedTo, lastTrue: new Date() });

@@ -32,8 +32,7 @@ const REASON_CODE: Readonly<Record<RejectReason, number>> = {
   sentinel: 9,
   implausible: 10,
   spike: 11,
-  stuck: 12,
-  'not-the-bowl': 13,
+  'not-the-bowl': 12,
 };
 const ROLE_CODE: Readonly<Record<Role, number>> = { chocolate: 0, bath: 1, room: 2, ignored: 3 };
 

@@ -61,8 +61,6 @@ function saidOf(event: RunEvent): string | null {
       return `Not used: ${REJECT_NAME[event.reason]}, ${event.count} so far.`;
     case 'run-ended':
       return 'The run ended.';
-    case 'profile-changed':
-      return `Another profile: ${event.profile}.`;
     case 'correction-changed':
       return `Correction of the probe: ${degrees(event.offsetC)}.`;
     case 'role-changed':

@@ -90,7 +90,6 @@ export const REJECT_NAME: Readonly<Record<RejectReason, string>> = {
   sentinel: 'values that mean "none"',
   implausible: 'values no bowl has',
   spike: 'spikes',
-  stuck: 'readings that stood still',
   'not-the-bowl': 'readings from outside the bowl',
 };
 

@@ -317,12 +317,15 @@ function doubting(
   const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief, atMs) : filter;
   const doubt = follow(before, bowl, belief.slopeCPerS, atMs, valueC);
   if (doubt.agreeing >= SETTLED_READINGS) {
-    reseatProbe(bowl, valueC);
+    reseatProbe(bowl, valueC, unseenC(doubt));
+    belief.fitted = 0;
     return good(belief, atMs);
   }
   if (!isNewLevel(doubt, belief.slopeCPerS, expectations)) return suspect(belief, doubt);
   begin(belief, atMs, valueC, lagS);
-  belief.filter!.rateCPerS = doubt.lastPace;
+  // The gentler of the two: a span that began before the probe came back tells of the probe, not of the bowl.
+  const { slopeCPerS } = belief;
+  belief.filter!.rateCPerS = Math.abs(slopeCPerS) < Math.abs(doubt.lastPace) ? slopeCPerS : doubt.lastPace;
   belief.fitted = SETTLED_READINGS;
   return null;
 }
@@ -330,8 +333,7 @@ function doubting(
 /** The doubt one reading on: the reading's own movement is watched, and whether it is where the bowl must be by now. */
 function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: number, valueC: number): Doubt {
   const ownC = valueC + bowl.lagS * slopeCPerS;
-  const outS = (atMs - doubt.sinceMs) / 1000;
-  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C + RETURN_WIDENS * outS, 3 * tempSdC(bowl));
+  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C + unseenC(doubt), 3 * tempSdC(bowl));
   return {
     ...doubt,
     ...(atMs - doubt.sinceMs >= (doubt.spans + 1) * SPAN_MS ? nextSpan(doubt, valueC) : {}),
@@ -340,6 +342,11 @@ function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: 
     valueC,
     agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
   };
+}
+
+/** How far the bowl may have been taken while its readings were doubted, °C. */
+function unseenC({ sinceMs, atMs }: Doubt): number {
+  return (RETURN_WIDENS * (atMs - sinceMs)) / 1000;
 }
 
 function nextSpan({ spans, spanFromC, firstPace, climbs }: Doubt, valueC: number): Partial<Doubt> {

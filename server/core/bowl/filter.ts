@@ -280,9 +280,13 @@ function bounded(value: number, low: number, high: number): number {
   return Math.max(low, Math.min(high, value));
 }
 
-/** Tells the filter that the probe now shows `valueC` whatever it did before: the chocolate's own estimate is kept. */
-export function reseatProbe(filter: Filter, valueC: number): void {
+/**
+ * Tells the filter that the probe now shows `valueC` whatever it did before. The chocolate's own estimate is kept, less sure by
+ * `unseenC`: what may have been done to the bowl while nobody could see it, °C.
+ */
+export function reseatProbe(filter: Filter, valueC: number, unseenC: number): void {
   const { cov } = filter;
+  cov[0] += unseenC * unseenC;
   cov[3] = cov[6] = cov[8] = 0;
   cov[9] = filter.errorC ** 2 + filter.swingC ** 2;
   filter.probeC = valueC - filter.stirC;

@@ -62,7 +62,6 @@ const REJECT_REASONS: Readonly<Record<RejectReason, true>> = {
   sentinel: true,
   implausible: true,
   spike: true,
-  stuck: true,
   'not-the-bowl': true,
 };
 
@@ -106,7 +105,6 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   link: event('link', { up: flag, why: optional(text) }),
   probe: event('probe', { state: oneOf(['out', 'in']), sinceMs: whole }),
   rejected: event('rejected', { reason: keyOf(REJECT_REASONS), count: wholeFrom(1), sample: text }),
-  'profile-changed': event('profile-changed', { profile: text }),
   'correction-changed': event('correction-changed', { offsetC: finite, gain: finite }),
   'role-changed': event('role-changed', { channel: text, role: text }),
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),

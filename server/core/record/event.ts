@@ -49,7 +49,6 @@ export type RejectReason =
   | 'sentinel'
   | 'implausible'
   | 'spike'
-  | 'stuck'
   | 'not-the-bowl';
 
 export type EventBody =
@@ -99,7 +98,6 @@ export type EventBody =
   | { readonly kind: 'probe'; readonly state: 'out' | 'in'; readonly sinceMs: number }
   /** Told at the 1st, 10th, 100th… of each reason, so that a flood of junk stays a handful of events. */
   | { readonly kind: 'rejected'; readonly reason: RejectReason; readonly count: number; readonly sample: string }
-  | { readonly kind: 'profile-changed'; readonly profile: string }
   | { readonly kind: 'correction-changed'; readonly offsetC: number; readonly gain: number }
   | { readonly kind: 'role-changed'; readonly channel: string; readonly role: string }
   | { readonly kind: 'run-ended'; readonly by: 'hand' | 'trace' };

@@ -1,13 +1,14 @@
 /** The alarms that the estimate itself raises: over a ceiling, under a floor, past the lost line, turned up too early. */
 import { rateSdCPerS, tempSdC } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
-import type { AlarmName } from '../record/event.ts';
+import type { AlarmName, CueName } from '../record/event.ts';
 import { lowestLostC, nearEdgeC } from '../show/course.ts';
 import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';
 import type { Bound } from './armed.ts';
 import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S, UNSURE_C } from './bounds.ts';
+import { giveCue } from './cues.ts';
 import { enterRecovery } from './phases.ts';
 import { setStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
@@ -26,10 +27,27 @@ export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
   lost(turn, tempC);
 }
 
+/** The shortest way back from each alarm, told with it: the last step, the strip test, when an overshoot is over. */
+const RECOVERY: Readonly<Partial<Record<AlarmName, CueName>>> = {
+  overshoot: 'stir-down',
+  'temper-lost': 'cool-again',
+  'not-cooled-enough': 'cool-again',
+  undershoot: 'warm-gently',
+  'below-working': 'warm-gently',
+};
+
+function recover(turn: Turn, alarm: AlarmName, raised: boolean): void {
+  const cue = raised ? RECOVERY[alarm] : alarm === 'overshoot' ? 'strip-test' : undefined;
+  if (cue !== undefined) giveCue(turn, cue, null);
+}
+
 /** Lets an alarm live on or end by its condition. Skips the common case, nothing on and nothing remembered, at no cost. */
 export function look(turn: Turn, condition: Condition): void {
   if (!condition.on && turn.watch.alarms[condition.alarm] === undefined) return;
+  const before = isRaised(turn.watch.alarms, condition.alarm);
   turn.watch.alarms = tend(turn.watch.alarms, condition, turn.atMs, currentPhase(turn).id, (body) => turn.say(body));
+  const after = isRaised(turn.watch.alarms, condition.alarm);
+  if (before !== after) recover(turn, condition.alarm, after);
 }
 
 /** A ceiling counts as crossed once the estimate cannot be told from it. */

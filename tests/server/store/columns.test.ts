@@ -12,7 +12,7 @@ const anyC = fc.oneof(
   fc.double({ noNaN: true, noDefaultInfinity: true }),
 );
 const anyMs = fc.integer({ min: 0, max: 2 ** 45 });
-const reason = fc.constantFrom('spike', 'sentinel', 'implausible', 'stuck', 'empty', 'not-the-bowl');
+const reason = fc.constantFrom('spike', 'sentinel', 'implausible', 'empty', 'not-the-bowl');
 const anyReading: fc.Arbitrary<Reading> = fc
   .record({
     atMs: anyMs,
