@@ -88,6 +88,7 @@ function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
     clock,
     store,
     yardstick: choices.real.profile ?? profiles[0]!,
+    profiles,
     probeLagS: config.probeLagS,
     wallNowMs: Date.now,
     newRunId: randomUUID,

@@ -22,6 +22,8 @@ export interface SessionOptions {
   readonly store: Store;
   /** Judges what is plausible while no profile is chosen. */
   readonly yardstick: Profile;
+  /** What the chocolate could be while nobody has said. */
+  readonly profiles: readonly Profile[];
   readonly probeLagS: number | null;
   /** Labels and names of new runs: what cannot be repeated comes from outside. */
   readonly wallNowMs: () => number;
@@ -155,6 +157,7 @@ export class Session {
       estimate: estimateAt(state, atMs),
       fan: fanAt(state, atMs),
       standing: run === null ? null : standing,
+      careful: run === null ? this.#idle.over : null,
       dwellLeftS,
       link: this.#link,
       rejected,
@@ -260,7 +263,7 @@ export class Session {
   }
 
   #newIdle(choice: Choice): Idle {
-    return new Idle(this.#options.yardstick, choice, this.#probe);
+    return new Idle(this.#options.yardstick, this.#options.profiles, choice, this.#probe);
   }
 
   #surroundings() {

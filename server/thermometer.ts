@@ -119,5 +119,6 @@ export class Thermometer {
 }
 
 function whichOf(ports: readonly UsbPort[]): string {
-  return `Which one is your thermometer? ${ports.map(({ label }) => label).join('; ')}`;
+  const which = ports.map(({ label }) => label).join('; ');
+  return `Several thermometers are plugged in: ${which}. A tap on the page says which one is in the chocolate.`;
 }

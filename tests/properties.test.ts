@@ -272,7 +272,7 @@ describe('a story that happens live', () => {
     const clock = { nowMs: () => nowMs };
     const { profile, probeLagS, condition } = header;
     const labels = { bowl: 'bowl-1', wallNowMs: () => nowMs, newRunId: () => 'live' };
-    const session = new Session({ ...labels, clock, store, yardstick: profile, probeLagS });
+    const session = new Session({ ...labels, clock, store, yardstick: profile, profiles: [profile], probeLagS });
     session.command({ name: 'choose-profile', profile, condition: condition ?? 'solid' });
     for (const [index, input] of inputs.entries()) {
       const everyMs = tickEveryMs[index % tickEveryMs.length]!;

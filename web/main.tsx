@@ -10,14 +10,14 @@ import './style/alarm.css';
 import './style/start.css';
 import './style/sheets.css';
 import './style/runs.css';
-import { Live } from './live.ts';
+import { Live, type LiveState } from './live.ts';
+import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
 import { PastRunPage } from './pages/past.tsx';
 import { RunsPage } from './pages/runs.tsx';
 import { Sound } from './sound.ts';
 import { useLive } from './use-live.ts';
 import { areaOf } from './words/alarm.ts';
-import type { View } from '../server/core/show/view.ts';
 
 type Place = { readonly kind: 'bowl' } | { readonly kind: 'runs' } | { readonly kind: 'past'; readonly run: string };
 
@@ -35,8 +35,8 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
     window.addEventListener('hashchange', move);
     return () => window.removeEventListener('hashchange', move);
   }, []);
-  const { view } = useLive(live);
-  switch (callsForEyes(view) ? 'bowl' : place.kind) {
+  const state = useLive(live);
+  switch (callsForEyes(state) ? 'bowl' : place.kind) {
     case 'bowl':
       return <BowlPage live={live} sound={sound} />;
     case 'runs':
@@ -46,9 +46,10 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   }
 }
 
-/** Whoever is looking at yesterday's run is called back by an alarm nobody has seen. */
-function callsForEyes(view: View): boolean {
-  return view.alarms.some((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
+/** Whoever is looking at yesterday's run is called back by an alarm nobody has seen, or by chocolate nobody has named getting too hot. */
+function callsForEyes(state: LiveState): boolean {
+  if (carefulOf(state) !== null) return true;
+  return state.view.alarms.some((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
 }
 
 const live = new Live();

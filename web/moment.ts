@@ -2,6 +2,7 @@
 import type { Moment } from './words/sentence.ts';
 import type { Mark as RoadMark } from './road/model.ts';
 import type { Mark } from '../server/core/show/view.ts';
+import type { NowMessage } from '../server/core/show/wire.ts';
 import type { LiveState } from './live.ts';
 import { ACT_NAME, ALARM_NAME } from './words/names.ts';
 
@@ -24,6 +25,11 @@ export function momentOf(live: LiveState, atMs: number): Moment {
 export function isLiveNumber(live: LiveState): boolean {
   const { now, connection } = live;
   return connection === 'open' && now !== null && now.reading !== null && !now.stale && now.probeOutSinceMs === null;
+}
+
+/** The ceiling that chocolate nobody has named is over; null on a screen that has lost the server, which no longer knows. */
+export function carefulOf({ now, connection }: LiveState): NowMessage['careful'] {
+  return connection === 'open' ? (now?.careful ?? null) : null;
 }
 
 /** Marks with their words, as the road draws them. */

@@ -8,6 +8,13 @@ import type { Input, RecordedInput } from '../core/record/input.ts';
 import { phaseIndex } from '../core/show/course.ts';
 import type { Profile } from '../core/record/profile.ts';
 import { ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
+import {
+  type CarefulCeiling,
+  type CarefulWatch,
+  mostCarefulCeiling,
+  NOT_OVER,
+  watchCeiling,
+} from '../core/watch/careful.ts';
 import { type Answer, conditionAt, phaseFor, phaseToStart } from '../core/watch/starting.ts';
 
 /** How much of what went in before the start belongs to the run (design: Starting). */
@@ -31,16 +38,22 @@ export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'deci
 export class Idle {
   /** Judges what is plausible while no profile is chosen; begins no run. */
   readonly #yardstick: Profile;
+  readonly #profiles: readonly Profile[];
   #choice: Choice;
   #probe: Probe;
   #kept: RecordedInput[] = [];
   #state: State;
   #lowestC: number | null = null;
+  #ceiling: CarefulCeiling | null;
+  #careful: CarefulWatch = NOT_OVER;
 
-  constructor(yardstick: Profile, choice: Choice, probe: Probe) {
+  /** `profiles`: what the chocolate could be while nobody has said. */
+  constructor(yardstick: Profile, profiles: readonly Profile[], choice: Choice, probe: Probe) {
     this.#yardstick = yardstick;
+    this.#profiles = profiles;
     this.#choice = choice;
     this.#probe = probe;
+    this.#ceiling = this.#ceilingFor(choice);
     this.#state = initialState(this.#headerFor(choice.profile ?? yardstick));
   }
 
@@ -52,6 +65,11 @@ export class Idle {
     return this.#choice;
   }
 
+  /** The most careful ceiling, while the chocolate is over it and nobody has said what it is and how it stands. */
+  get over(): CarefulCeiling | null {
+    return this.#careful.isOver ? this.#ceiling : null;
+  }
+
   /** The last minute's inputs, oldest first. */
   get kept(): readonly RecordedInput[] {
     return this.#kept;
@@ -60,7 +78,7 @@ export class Idle {
   /** Commands are no inputs here: what they say stands in the header of the run to come. */
   feed(input: Input): void {
     if (input.kind === 'command' || input.kind === 'end') return;
-    this.#state = step(this.#state, input).state;
+    this.#step(input);
     if (input.kind === 'tick') return;
     this.#keep(input);
     const tempC = this.#tempC(input.atMs);
@@ -70,6 +88,7 @@ export class Idle {
   /** Whether it has warmed is asked from here on. */
   choose(choice: Choice): void {
     this.#choice = choice;
+    this.#ceiling = this.#ceilingFor(choice);
     this.#stepAgain();
   }
 
@@ -96,6 +115,20 @@ export class Idle {
     return { ...this.#headerFor(profile), condition };
   }
 
+  #ceilingFor({ profile, answer }: Choice): CarefulCeiling | null {
+    if (answer !== null) return null;
+    return mostCarefulCeiling(profile === null ? this.#profiles : [profile]);
+  }
+
+  #step(input: Input): void {
+    const { state, readings } = step(this.#state, input);
+    this.#state = state;
+    if (this.#ceiling === null) return;
+    for (const { role, quality, estimateC } of readings)
+      if (role === 'chocolate' && quality === 'good' && estimateC !== null)
+        this.#careful = watchCeiling(this.#careful, estimateC, this.#ceiling);
+  }
+
   #headerFor(profile: Profile): RunHeader {
     return { engine: ENGINE_VERSION, profile, condition: null, ...this.#probe };
   }
@@ -113,7 +146,8 @@ export class Idle {
   /** Another profile or another correction: the kept minute is judged again under it. */
   #stepAgain(): void {
     this.#state = initialState(this.#headerFor(this.#choice.profile ?? this.#yardstick));
-    for (const input of this.#kept) this.#state = step(this.#state, input).state;
+    this.#careful = NOT_OVER;
+    for (const input of this.#kept) this.#step(input);
     const newest = this.#kept.at(-1);
     this.#lowestC = newest === undefined ? null : this.#tempC(newest.atMs);
   }

@@ -5,24 +5,29 @@ import { describe, expect, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt } from '../support/scenes.ts';
-import { picture, READY, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { CAREFUL, picture, READY, SCENES, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 import type { Shown } from '../support/shown-page.ts';
 
 useBrowser();
 
 /** What each state has to satisfy; the pictures are for the eyes. */
-const STATES = [...Object.keys(SCENES), 'start', 'runs'];
+const STARTS: Readonly<Record<string, readonly ServerMessage[]>> = {
+  start: START,
+  'start-careful': CAREFUL,
+  'start-several': SEVERAL,
+};
+const STATES = [...Object.keys(SCENES), ...Object.keys(STARTS), 'runs'];
 
 function greetingFor(state: string): readonly ServerMessage[] {
   const scene = SCENES[state];
-  return scene === undefined ? START : greetingAt(scene);
+  return scene === undefined ? (STARTS[state] ?? START) : greetingAt(scene);
 }
 
 async function turnTo(shown: Shown, state: string): Promise<void> {
   shown.bowl.script.greeting = greetingFor(state);
   await shown.page.goto(`${shown.address}/?${state}#/${state === 'runs' ? 'runs' : ''}`);
   await shown.page.locator(READY).waitFor();
-  if (state === 'start') await shown.page.locator('.choice-button').first().waitFor();
+  if (state in STARTS) await shown.page.locator('.choice-button').first().waitFor();
   if (state === 'runs') await shown.page.locator('.run-row').first().waitFor();
 }
 

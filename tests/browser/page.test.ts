@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, EPOCH, eventsUpTo, greetingAt, msAt, nowAt, readingsUpTo, RUN } from '../support/scenes.ts';
-import { news, OVERSHOOT, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { CAREFUL, news, OVERSHOOT, picture, SCENES, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
 
@@ -22,11 +22,31 @@ describe('start', () => {
       ]);
   });
 
-  test('while no thermometer is open, each port that could be one is a button', async () => {
-    const looking = { ...START[2]!, link: { state: 'looking', why: 'Two ports could be it.' } } as NowMessage;
-    const { page, bowl } = await show([START[0]!, START[1]!, looking]);
-    await page.getByRole('button', { name: 'Use Kitchen probe' }).click();
+  test('while no thermometer is open, it asks which one is in the chocolate, and each that could be it is a button', async () => {
+    const { page, bowl } = await show(SEVERAL);
+    await page.getByText('Which one is in the chocolate?').waitFor();
+    await page.getByRole('button', { name: 'Kitchen probe' }).click();
     await expect.poll(() => bowl.asked).toEqual([{ path: '/api/thermometers', body: { path: '/dev/ttyACM1' } }]);
+  });
+
+  test('over the lowest ceiling with nothing chosen, a band says what to do and which it is, until it has cooled', async () => {
+    const { page, bowl } = await show(CAREFUL);
+    expect(await page.locator('h1').innerText()).toBe('Off the heat now.');
+    expect(await page.locator('.headline-band .detail').innerText()).toBe(
+      '46.3 is over 46, the ceiling for white. Which is it?',
+    );
+    await page.getByText('White chocolate').waitFor();
+    expect(await page.getByText('Which one is in the chocolate?').count()).toBe(0);
+    bowl.say({ ...(CAREFUL[2] as NowMessage), careful: null });
+    await page.getByText('Which chocolate?').first().waitFor();
+    expect(await page.locator('.headline-band').count()).toBe(0);
+  });
+
+  test('chocolate nobody has named getting too hot calls back whoever is looking at past runs', async () => {
+    const { page, bowl } = await show(START, TABLET, '#/runs');
+    await page.locator('.run-row').first().waitFor();
+    bowl.say(CAREFUL[2]!);
+    await page.locator('main.start .headline-band').waitFor();
   });
 
   test('a simulated bowl says so for as long as it lasts', async () => {

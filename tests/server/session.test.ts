@@ -262,3 +262,33 @@ describe('a server that comes back', () => {
     expect(after.store.openRun(run)!.endedAtMs).toBe(found.lastAtMs);
   });
 });
+
+describe('chocolate that nobody has named', () => {
+  test('goes by the most careful ceiling: over 46 it is told as white’s, until it has cooled', () => {
+    const bowl = openBowl();
+    bowl.ramp(40, 45.5, 60);
+    expect(bowl.session.now(1).careful).toBeNull();
+    bowl.ramp(45.5, 47, 30);
+    expect(bowl.session.now(1)).toMatchObject({ run: null, careful: { limitC: 46, coating: 'white' } });
+    bowl.ramp(47, 44, 60);
+    expect(bowl.session.now(1).careful).toBeNull();
+  });
+
+  test('is named by the choice: the warning is over and the run’s own ceiling begins', () => {
+    const bowl = openBowl();
+    bowl.ramp(45, 48, 60);
+    expect(bowl.session.now(1).careful).not.toBeNull();
+    bowl.choose('solid');
+    expect(bowl.session.status().state).toBe('going');
+    expect(bowl.session.now(1).careful).toBeNull();
+  });
+
+  test('has its own ceiling where only how it stands is not said', () => {
+    const bowl = openBowl();
+    bowl.session.use({ id: 'test', simulated: false }, { profile: shipped('dark'), answer: null, atOnce: false });
+    bowl.ramp(46, 50, 60);
+    expect(bowl.session.now(1).careful).toBeNull();
+    bowl.ramp(50, 53, 60);
+    expect(bowl.session.now(1).careful).toEqual({ limitC: 52, coating: 'dark' });
+  });
+});

@@ -188,6 +188,7 @@ export function nowAt({ min, now = {}, simulated = false }: SceneOptions): NowMe
     },
     fan: fanFrom(min),
     standing: null,
+    careful: null,
     dwellLeftS: null,
     link: simulated ? { state: 'simulated' } : { state: 'up', label: 'USB thermometer' },
     rejected: {},

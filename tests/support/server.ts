@@ -37,6 +37,7 @@ export class Bowl {
       clock: this.clock,
       store,
       yardstick: shipped('dark'),
+      profiles: ['dark', 'milk', 'white'].map((id) => shipped(id)),
       probeLagS: null,
       wallNowMs: () => WALL_START_MS + this.#nowMs,
       newRunId: randomUUID,

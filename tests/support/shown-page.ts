@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
-import type { ServerMessage } from '../../server/core/show/wire.ts';
+import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
 import { launchBrowser, TABLET } from './browser.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import { BOWL, DARK, EPOCH, eventsUpTo, infoOf, msAt, NOTES, nowAt, readingsUpTo, RUN, tilesOf } from './scenes.ts';
@@ -118,7 +118,10 @@ const ANSWERS = {
     { ...DARK, id: 'milk', title: 'Milk chocolate', coating: 'milk' },
     { ...DARK, id: 'white', title: 'White chocolate', coating: 'white' },
   ],
-  '/api/thermometers': [{ path: '/dev/ttyACM1', label: 'Kitchen probe' }],
+  '/api/thermometers': [
+    { path: '/dev/ttyACM1', label: 'Kitchen probe' },
+    { path: '/dev/ttyACM2', label: 'Bench probe' },
+  ],
   '/api/runs': [
     summary(RUN, 'Dark chocolate', '2026-11-24T13:40:00', { worstAlarm: 'overshoot', worstOverC: 0.4 }),
     summary('caramel-22', 'Milk chocolate', '2026-11-22T09:15:00'),
@@ -150,6 +153,32 @@ export const START: readonly ServerMessage[] = [
     estimate: null,
     fan: [],
     reading: { valueC: 21.4, atMs: msAt(0) - 400, quality: 'good' },
+  },
+];
+
+const START_NOW = START[2] as NowMessage;
+
+/** Nothing is chosen, and it is hotter than the most delicate of them bears. */
+export const CAREFUL: readonly ServerMessage[] = [
+  ...START.slice(0, 2),
+  {
+    ...START_NOW,
+    reading: { valueC: 46.2, atMs: msAt(0) - 400, quality: 'good' },
+    estimate: estimate(0, { tempC: 46.3 }),
+    careful: { limitC: 46, coating: 'white' },
+  },
+];
+
+/** Nobody may guess which of these is in the chocolate. */
+export const SEVERAL: readonly ServerMessage[] = [
+  ...START.slice(0, 2),
+  {
+    ...START_NOW,
+    reading: null,
+    link: {
+      state: 'looking',
+      why: 'Several thermometers are plugged in: Kitchen probe; Bench probe. A tap on the page says which one is in the chocolate.',
+    },
   },
 ];
 

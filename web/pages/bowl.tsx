@@ -4,7 +4,7 @@ import type { Act, Condition } from '../../server/core/record/command.ts';
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { View } from '../../server/core/show/view.ts';
 import type { Live, LiveState } from '../live.ts';
-import { momentOf } from '../moment.ts';
+import { carefulOf, momentOf } from '../moment.ts';
 import { postCommand, postNote } from '../post.ts';
 import type { Answer, PageCommand } from '../post.ts';
 import type { Sound, Urgency } from '../sound.ts';
@@ -44,8 +44,9 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const nowMs = live.feedNowMs();
   const moment = momentOf(state, nowMs);
   const { view } = state;
+  const careful = carefulOf(state);
 
-  useRinging(sound, view, nowMs);
+  useRinging(sound, view, careful === null ? urgencyOf(view, nowMs) : 'warning');
   useEffect(() => {
     if (noted === null) return undefined;
     const timer = window.setTimeout(() => setNoted(null), NOTED_MS);
@@ -83,7 +84,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
 
   const shared = { state, moment, asks, trouble, onTroubleRead: () => setTrouble(null), isSoundOn };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
-  if (view.info === null || isChoosing) return <StartPage {...shared} />;
+  if (view.info === null || isChoosing || careful !== null) return <StartPage {...shared} />;
   const raised = view.alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) === 'page');
   if (raised !== undefined && state.connection !== 'lost') {
     return <AlarmPage {...shared} info={view.info} alarm={raised} />;
@@ -111,8 +112,7 @@ export interface BowlProps {
 }
 
 /** Rings for the worst alarm that nobody has seen or quietened; chimes once for a cue or a notice. */
-function useRinging(sound: Sound, view: View, nowMs: number): void {
-  const wanted = urgencyOf(view, nowMs);
+function useRinging(sound: Sound, view: View, wanted: Urgency | null): void {
   const newest = newestNotice(view);
   const chimedFor = useRef(newest);
   useEffect(() => sound.ring(wanted), [sound, wanted]);

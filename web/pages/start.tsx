@@ -5,28 +5,28 @@ import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
 import type { PortChoice, ProfileCard } from '../post.ts';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
+import { Headline, Spoken } from '../controls/headline.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
-import { isLiveNumber } from '../moment.ts';
+import { carefulOf, isLiveNumber } from '../moment.ts';
 import { bound } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/names.ts';
-import { CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
+import type { Sentence } from '../words/sentence.ts';
+import { carefulSentence, CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
   const [chosen, setChosen] = useState<ProfileCard | null>(null);
   const isLost = state.connection === 'lost';
-  const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : questionFor(chosen);
+  const careful = carefulOf(state);
+  const asked = careful === null ? questionFor(chosen) : carefulSentence(careful, moment);
+  const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : asked;
   return (
     <main class="start">
       {state.simulated && <SimulatedRibbon />}
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{said.act}</h1>
-          <p class="detail step-full">{said.detail}</p>
-        </div>
-      </header>
+      <Headline said={said} />
+      <Spoken said={said} />
       <div class="start-body">
         {chosen === null ? (
           <ProfileChoice onChoose={setChosen} />
@@ -43,7 +43,7 @@ export function StartPage(props: BowlProps) {
           <p class="start-link">
             {state.refused === null ? linkWords(state.now?.link ?? null) : REFUSAL[state.refused]}
           </p>
-          <PortChoices isLooking={state.now?.link.state === 'looking'} />
+          <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>
@@ -60,9 +60,10 @@ export function StartPage(props: BowlProps) {
   );
 }
 
-function questionFor(chosen: ProfileCard | null): { readonly act: string; readonly detail: string } {
-  if (chosen === null) return { act: 'Which chocolate?', detail: 'The numbers on its bag win.' };
-  return { act: 'How does it stand?', detail: chosen.title };
+function questionFor(chosen: ProfileCard | null): Sentence {
+  const calm = { later: [], area: 'words', arm: null, leftS: null } as const;
+  if (chosen === null) return { ...calm, act: 'Which chocolate?', detail: 'The numbers on its bag win.' };
+  return { ...calm, act: 'How does it stand?', detail: chosen.title };
 }
 
 function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard) => void }) {
@@ -125,23 +126,31 @@ function ConditionChoice(props: {
 const PORTS_EVERY_MS = 3_000;
 
 /** Ports nobody may guess among: opening one is the person's to say. */
-function PortChoices({ isLooking }: { readonly isLooking: boolean }) {
+function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
   const [ports, setPorts] = useState<readonly PortChoice[]>([]);
   const [trouble, setTrouble] = useState<string | null>(null);
   useEffect(() => {
-    if (!isLooking) return setPorts([]);
-    const look = (): void => void fetchPorts().then((answer) => setPorts(answer.ok ? answer.value : []));
-    look();
-    const timer = window.setInterval(look, PORTS_EVERY_MS);
-    return () => window.clearInterval(timer);
-  }, [isLooking]);
+    if (!isAsked) return setPorts([]);
+    let isStillAsked = true;
+    const look = async (): Promise<void> => {
+      const answer = await fetchPorts();
+      if (isStillAsked) setPorts(answer.ok ? answer.value : []);
+    };
+    void look();
+    const timer = window.setInterval(() => void look(), PORTS_EVERY_MS);
+    return () => {
+      isStillAsked = false;
+      window.clearInterval(timer);
+    };
+  }, [isAsked]);
   const use = (path: string): void => void postPort(path).then((answer) => setTrouble(answer.ok ? null : answer.why));
   if (ports.length === 0) return null;
   return (
-    <section class="ports" aria-label="Thermometers">
+    <section class="ports" aria-labelledby="which-thermometer">
+      <h2 id="which-thermometer">Which one is in the chocolate?</h2>
       {ports.map(({ path, label }) => (
         <Button key={path} onPress={() => use(path)}>
-          Use {label}
+          {label}
         </Button>
       ))}
       {trouble !== null && <p role="alert">{trouble}</p>}

@@ -1,6 +1,7 @@
 /** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, sound, cautions. */
-import type { LinkState, RefusalReason } from '../../server/core/show/wire.ts';
-import type { Sentence } from './sentence.ts';
+import type { LinkState, NowMessage, RefusalReason } from '../../server/core/show/wire.ts';
+import { bound, degrees } from './measure.ts';
+import type { Moment, Sentence } from './sentence.ts';
 
 export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
 export const SOUND_OFF = { title: 'Sound is off.', detail: 'No alarm will be heard.', button: 'Turn it on and test' };
@@ -14,13 +15,31 @@ export function linkWords(link: LinkState | null): string {
     case 'simulated':
       return 'This is a simulated bowl. Plug in a thermometer and start Bowlside again to use it.';
     case 'looking':
-      return `Waiting for your thermometer. ${link.why}`.trim();
+      return link.why === '' ? 'Waiting for your thermometer.' : link.why;
     case 'down': {
       const again =
         link.retryInMs === null ? '' : ` Trying again in ${Math.max(1, Math.round(link.retryInMs / 1000))} s.`;
       return `The thermometer is away. ${link.why}${again}`;
     }
   }
+}
+
+/** Nobody has said which chocolate it is, and one of them would burn: what to do, and which. An old number is told as one. */
+export function carefulSentence(careful: NonNullable<NowMessage['careful']>, now: Moment): Sentence {
+  const limit = `${bound(careful.limitC)}, the ceiling for ${careful.coating}. Which is it?`;
+  const tempC = now.estimate?.tempC ?? now.reading?.valueC ?? null;
+  const detail =
+    tempC === null || now.stale
+      ? `Was over ${limit}`
+      : `${degrees(tempC)} is ${overOrAt(tempC, careful.limitC)} ${limit}`;
+  return { act: 'Off the heat now.', detail, later: [], area: 'band', arm: 'up', leftS: null };
+}
+
+/** As the shown figures say it: inside the dead band it may be neither over nor at. */
+function overOrAt(tempC: number, limitC: number): string {
+  const [shown, limit] = [Number(degrees(tempC)), limitC];
+  if (shown > limit) return 'over';
+  return shown === limit ? 'at' : 'just under';
 }
 
 export const WAITING: Sentence = {

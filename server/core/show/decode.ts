@@ -49,6 +49,7 @@ const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolea
     orNull(isNumber)(m['probeOutSinceMs']) &&
     orNull(isEstimate)(m['estimate']) &&
     listOf(isFanBead)(m['fan']) &&
+    orNull(isCeiling)(m['careful']) &&
     orNull(isNumber)(m['dwellLeftS']) &&
     isLinkState(m['link']),
   note: (m) => isText(m['bowl']) && isText(m['run']) && isNoteInfo(m['note']),
@@ -108,6 +109,10 @@ function isPhase(value: unknown): boolean {
 
 function isNowReading(value: unknown): boolean {
   return isRecord(value) && isNumber(value['valueC']) && isNumber(value['atMs']) && isText(value['quality']);
+}
+
+function isCeiling(value: unknown): boolean {
+  return isRecord(value) && isNumber(value['limitC']) && isText(value['coating']);
 }
 
 function isEstimate(value: unknown): boolean {

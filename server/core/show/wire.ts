@@ -61,6 +61,8 @@ export interface NowMessage {
   readonly estimate: Estimate | null;
   readonly fan: readonly FanBead[];
   readonly standing: Standing | null;
+  /** No run is going, nobody has said what the chocolate is, and it is over the lowest ceiling that it could have: this one. */
+  readonly careful: { readonly limitC: number; readonly coating: Profile['coating'] } | null;
   /** Seconds left of the dwell in this phase; null outside it. */
   readonly dwellLeftS: number | null;
   readonly link: LinkState;

@@ -56,7 +56,7 @@ function nextCeiling(profile: Profile, at: number): Bound | null {
 }
 
 /** What burns, burns in every phase: the ceiling of the first melting stays armed where no lower one is. */
-function scorchCeiling(profile: Profile): Bound | null {
+export function scorchCeiling(profile: Profile): Bound | null {
   const first = profile.phases.findIndex((phase) => phase.ceilingC !== undefined);
   const bound = first < 0 ? null : ceilingOf(profile, first);
   return bound?.alarm === 'scorch' ? bound : null;
