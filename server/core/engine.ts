@@ -137,7 +137,7 @@ class Work implements Turn {
   }
 
   private takeChocolate(valueC: number): void {
-    const verdict = takeReading(this.belief, this.atMs, valueC, this.before.expectations, this.header.probeLagS);
+    const verdict = takeReading(this.belief, this.atMs, valueC, this.before.expectations);
     if (verdict?.quality === 'rejected') return this.refuse('chocolate', valueC, verdict.reason);
     if (verdict !== null) this.count(verdict.reason, String(valueC));
     this.readings.push({
@@ -191,7 +191,7 @@ class Work implements Turn {
     const state: State = {
       version: before.version,
       header: this.header,
-      expectations: this.profile === before.header.profile ? before.expectations : expectationsOf(this.profile),
+      expectations: this.profile === before.header.profile ? before.expectations : expectationsOf(this.header),
       belief: this.belief,
       watch: this.watch,
       seq: before.seq + events.length,

@@ -2,7 +2,6 @@
 import { NO_BELIEF } from './bowl/belief.ts';
 import type { Belief, Expectations } from './bowl/belief.ts';
 import { plausibleWindowC } from './reading/plausible.ts';
-import type { Profile } from './record/profile.ts';
 import { ENGINE_VERSION } from './record/run.ts';
 import type { RunHeader } from './record/run.ts';
 import { UNSTARTED } from './watch/watch.ts';
@@ -32,7 +31,7 @@ export function initialState(header: RunHeader): State {
   return {
     version: ENGINE_VERSION,
     header,
-    expectations: expectationsOf(header.profile),
+    expectations: expectationsOf(header),
     belief: NO_BELIEF,
     watch: UNSTARTED,
     seq: 0,
@@ -44,10 +43,11 @@ export function initialState(header: RunHeader): State {
   };
 }
 
-export function expectationsOf(profile: Profile): Expectations {
+export function expectationsOf({ profile, probeLagS }: RunHeader): Expectations {
   return {
     plausibleC: plausibleWindowC(profile),
     lowestBoundC: Math.min(...profile.phases.flatMap(({ bandC, floorC }) => [...bandC, floorC ?? Infinity])),
+    lagS: probeLagS,
   };
 }
 

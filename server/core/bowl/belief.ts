@@ -8,6 +8,8 @@
  */
 import type { RejectReason } from '../record/event.ts';
 import type { Quality } from '../record/run.ts';
+import { SPIKE_READINGS, beginDoubt, followDoubt, hasReturned, isNewLevel, newPace, unseenC } from './doubt.ts';
+import type { Doubt } from './doubt.ts';
 import {
   allowForSteps,
   carry,
@@ -18,60 +20,40 @@ import {
   predicted,
   reseatProbe,
   startFilter,
-  tempSdC,
 } from './filter.ts';
 import type { Filter } from './filter.ts';
-import { fastestFall, fastestRise } from './surroundings.ts';
+import { isBowlRate } from './surroundings.ts';
 
 /** Longer without a reading and the bowl may have become anything: begin again from the next one. Milliseconds; ours. */
 export const GAP_MS = 10_000;
-/** Readings in agreement before an estimate may move a phase or raise an alarm. Field notes: 3. */
-export const SETTLED_READINGS = 3;
+/** Readings in agreement, and for so long, milliseconds, before an estimate may move a phase or raise an alarm. Field notes: 3; ours. */
+const SETTLED_READINGS = 3;
+const SETTLED_MS = 1_500;
 /** A reading further than this many standard deviations, plus the margin, from the prediction is doubted. Ours. */
 const GATE_SD = 4;
 const GATE_MARGIN_C = 0.4;
 /** Readings this far apart at the very start do not belong together, °C. Ours. */
 const START_SPREAD_C = 1;
-/** A rate this much beyond what a bowl can do, known to be so, is not a bowl's. Ours. */
-const BEYOND = 1.3;
 /** How far back a good estimate is kept for, because a slow lift-out pulls the filter along before it shows. Milliseconds; ours. */
 const ANCHOR_MS = 5_000;
-/** Up to so many readings off is a spike: the estimate goes on as if nothing had been. Ours. */
-const SPIKE_READINGS = 2;
 /** Smoothing of the slope of the readings themselves, seconds. Ours. */
 const SLOPE_S = 2.5;
-/** Readings that fitted before the bowl counts as known. Ours. */
+/** Readings that fitted, and for so long, milliseconds, before the bowl counts as known. Ours. */
 const KNOWN_READINGS = 10;
+const KNOWN_MS = 5_000;
 /** Readings running away: so far from the prediction and so one-sidedly, standard deviations, for so long, milliseconds. Ours. */
 const AWAY_SD = 2;
 const AWAY_SIDE = 0.8;
 const AWAY_MS = 1_500;
 /** A gap longer than this may have changed the bowl altogether, milliseconds. Ours. */
 const LONG_GAP_MS = 180_000;
+/** How much a new interval counts towards the usual one. Ours. */
+const USUAL_SHARE = 1 / 8;
+/** A probe just back is not judged by for so long and twice its lag more, milliseconds: it is still on its way. Ours. */
+const BACK_MS = 2_000;
 /** Steps of a thermometer are looked for between these, °C. Ours. */
 const FINEST_STEP_C = 0.005;
 const COARSEST_STEP_C = 0.5;
-/** A probe back in the bowl, its lag allowed for, reads this close to where the bowl must be by now, °C. Ours. */
-const RETURN_C = 0.5;
-/** and so much wider for each second that nobody could see what was done to the bowl, °C/s: a degree a minute. Ours. */
-const RETURN_WIDENS = 1 / 60;
-/** and its raw value no further than this, °C: a probe on its way through does not count. Ours. */
-const NEAR_C = 4;
-/** Doubted readings are looked at in spans: stirring hides what a bowl or a probe in the air does within seconds. Milliseconds; ours. */
-const SPAN_MS = 10_000;
-/** Moving no faster than this over a span is how a bowl moves, °C/s: 4 °C/min. Ours. */
-const CALM_PACE = 0.07;
-/** Spans until a calm level, and until a steady climb, are believed. A gust of warm air on the tip is over by then. Ours. */
-const CALM_SPANS = 2;
-const CLIMB_SPANS = 4;
-/** Below every bound of the profile a calm level is more likely the room than the bowl: believed after so many spans only. Ours. */
-const OUTSIDE_SPANS = 30;
-/**
- * A probe in the air nears the room within seconds to a minute, a bowl its bath within many: readings that in their third span
- * still go at this share of their first pace are the bowl's, however fast. Ours.
- */
-const PACE_SPANS = 3;
-const PACE_KEPT = 0.75;
 /** Two readings are never taken to be closer than this, seconds: slopes stay finite. Ours. */
 const SHORTEST_S = 0.05;
 /** The value some digital sensors give until their first conversion, °C (domain §5.7), and how close counts as it. */
@@ -80,18 +62,21 @@ const POWER_ON_MARGIN_C = 0.06;
 /** A jump to the power-on value further than this from the reading before is no temperature, °C. Ours. */
 const POWER_ON_JUMP_C = 5;
 
-/** What the profile says about where readings may lie. */
+/** What is known before anything is read. */
 export interface Expectations {
   readonly plausibleC: readonly [lowC: number, highC: number];
-  /** The lowest bound of any phase, °C: a calm level a degree under it is probably the room. */
+  /** The lowest bound of any phase, °C: what is calm about there or below may be the room. */
   readonly lowestBoundC: number;
+  /** The probe's lag, seconds; null: not measured. */
+  readonly lagS: number | null;
 }
 
 /** Plain data. A step works in place on its own copy (`copyBelief`). */
 export interface Belief {
   filter: Filter | null;
-  /** Readings in a row that fitted since the filter was started. */
+  /** Readings in a row that fitted since the filter was started or the probe came back, and since when. */
   fitted: number;
+  fittedSinceMs: number;
   /** Usual time between readings, milliseconds. */
   usualMs: number;
   /** Smallest step seen between two readings, °C; null before the second. */
@@ -100,6 +85,8 @@ export interface Belief {
   slopeCPerS: number;
   /** Since when they have been running away from the estimate faster than a bowl can; null while they are not. */
   awaySinceMs: number | null;
+  /** When the probe last came back into the bowl; null before the first time. */
+  backAtMs: number | null;
   /** Last reading of any kind that was a temperature, and last good one; null before the first. */
   heardAtMs: number | null;
   goodAtMs: number | null;
@@ -113,29 +100,15 @@ export interface Belief {
   fresh: boolean;
 }
 
-export interface Doubt {
-  readonly sinceMs: number;
-  readonly readings: number;
-  readonly atMs: number;
-  readonly valueC: number;
-  /** Spans gone by, and the value at the beginning of the present one, °C. */
-  readonly spans: number;
-  readonly spanFromC: number;
-  /** Pace over the first and the last whole span, °C/s. */
-  readonly firstPace: number;
-  readonly lastPace: number;
-  /** Spans in a row that climbed. */
-  readonly climbs: number;
-  readonly agreeing: number;
-}
-
 export const NO_BELIEF: Readonly<Belief> = {
   filter: null,
   fitted: 0,
+  fittedSinceMs: 0,
   usualMs: 1000,
   stepC: null,
   slopeCPerS: 0,
   awaySinceMs: null,
+  backAtMs: null,
   heardAtMs: null,
   goodAtMs: null,
   valueC: null,
@@ -149,10 +122,12 @@ export function copyBelief(b: Readonly<Belief>): Belief {
   return {
     filter: b.filter === null ? null : copyFilter(b.filter),
     fitted: b.fitted,
+    fittedSinceMs: b.fittedSinceMs,
     usualMs: b.usualMs,
     stepC: b.stepC,
     slopeCPerS: b.slopeCPerS,
     awaySinceMs: b.awaySinceMs,
+    backAtMs: b.backAtMs,
     heardAtMs: b.heardAtMs,
     goodAtMs: b.goodAtMs,
     valueC: b.valueC,
@@ -166,9 +141,19 @@ export function copyBelief(b: Readonly<Belief>): Belief {
 /** null: good. */
 export type Verdict = { readonly quality: 'suspect' | 'rejected'; readonly reason: RejectReason } | null;
 
-/** Whether the estimate is good enough to judge by. */
+/** Whether the estimate is good enough to judge by at the moment of its last reading. */
 export function isSettled(belief: Readonly<Belief>): boolean {
-  return belief.doubt === null && belief.fitted >= SETTLED_READINGS;
+  const { doubt, awaySinceMs, backAtMs, heardAtMs, filter } = belief;
+  if (doubt !== null || awaySinceMs !== null || !hasFitted(belief, SETTLED_READINGS, SETTLED_MS)) return false;
+  return backAtMs === null || heardAtMs! - backAtMs >= BACK_MS + 2 * 1000 * filter!.lagS;
+}
+
+function hasFitted({ fitted, fittedSinceMs, heardAtMs }: Readonly<Belief>, readings: number, forMs: number): boolean {
+  return fitted >= readings && heardAtMs! - fittedSinceMs >= forMs;
+}
+
+function isKnown(belief: Readonly<Belief>): boolean {
+  return hasFitted(belief, KNOWN_READINGS, KNOWN_MS);
 }
 
 /** Since when the probe has said nothing about the bowl; null while it is believed, or off for no more than a spike. */
@@ -176,23 +161,17 @@ export function outSinceMs({ doubt }: Readonly<Belief>): number | null {
   return doubt !== null && doubt.readings > SPIKE_READINGS ? doubt.sinceMs : null;
 }
 
-/** Judges one corrected temperature, °C, and feeds the filter if it deserves it. `lagS` null: not measured. */
-export function takeReading(
-  belief: Belief,
-  atMs: number,
-  valueC: number,
-  expectations: Expectations,
-  lagS: number | null,
-): Verdict {
+/** Judges one corrected temperature, °C, and feeds the filter if it deserves it. */
+export function takeReading(belief: Belief, atMs: number, valueC: number, expectations: Expectations): Verdict {
   const reason = refusal(belief, valueC, expectations);
   if (reason !== null) return { quality: 'rejected', reason };
   const gapMs = belief.heardAtMs === null ? Infinity : atMs - belief.heardAtMs;
   hear(belief, atMs, valueC, gapMs);
-  if (belief.filter === null) return begin(belief, atMs, valueC, lagS);
-  if (gapMs > GAP_MS) return afterGap(belief, belief.filter, gapMs, atMs, valueC, lagS);
+  if (belief.filter === null) return begin(belief, expectations);
+  if (gapMs > GAP_MS) return afterGap(belief, belief.filter, gapMs, expectations);
   const dtS = Math.max(SHORTEST_S, gapMs / 1000);
-  if (belief.doubt === null) return believing(belief, belief.filter, dtS, atMs, valueC, lagS);
-  return doubting(belief, belief.filter, belief.doubt, dtS, atMs, valueC, expectations, lagS);
+  if (belief.doubt === null) return believing(belief, belief.filter, dtS, expectations);
+  return doubting(belief, belief.filter, belief.doubt, dtS, expectations);
 }
 
 function refusal(belief: Readonly<Belief>, valueC: number, { plausibleC }: Expectations): RejectReason | null {
@@ -204,7 +183,7 @@ function refusal(belief: Readonly<Belief>, valueC: number, { plausibleC }: Expec
 
 function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void {
   if (gapMs > 0 && gapMs <= GAP_MS) {
-    belief.usualMs += (gapMs - belief.usualMs) / 8;
+    belief.usualMs += USUAL_SHARE * (gapMs - belief.usualMs);
     const dtS = Math.max(SHORTEST_S, gapMs / 1000);
     const stepC = Math.abs(valueC - belief.valueC!);
     if (stepC >= FINEST_STEP_C) belief.stepC = Math.min(belief.stepC ?? COARSEST_STEP_C, stepC);
@@ -216,163 +195,94 @@ function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void
 }
 
 /** The bowl cannot have gone far in a short gap: a value far from it may be a probe out of the bowl, or what somebody did to it. */
-function afterGap(
-  belief: Belief,
-  filter: Filter,
-  gapMs: number,
-  atMs: number,
-  valueC: number,
-  lagS: number | null,
-): Verdict {
+function afterGap(belief: Belief, filter: Filter, gapMs: number, expectations: Expectations): Verdict {
+  const { atMs, valueC } = lastHeard(belief);
   const known = belief.doubt !== null || belief.fitted >= KNOWN_READINGS;
-  if (gapMs > LONG_GAP_MS || !known) return begin(belief, atMs, valueC, lagS);
+  if (gapMs > LONG_GAP_MS || !known) return begin(belief, expectations);
   carry(filter, atMs);
-  if (Math.abs(valueC - expectedC(filter)) <= gateC(filter)) return begin(belief, atMs, valueC, lagS);
-  return suspect(belief, beginDoubt(atMs, valueC, SPIKE_READINGS + 1));
+  if (Math.abs(valueC - expectedC(filter)) <= gateC(filter)) return begin(belief, expectations);
+  return suspect(belief, beginDoubt(atMs, valueC, false));
 }
 
-function begin(belief: Belief, atMs: number, valueC: number, lagS: number | null): Verdict {
+function begin(belief: Belief, { lagS }: Expectations): Verdict {
+  const { atMs, valueC } = lastHeard(belief);
   belief.filter = startFilter(atMs, valueC, lagS, belief.filter?.swingC);
   allowForSteps(belief.filter, belief.stepC ?? 0);
-  belief.fitted = 0;
   belief.anchors = null;
-  return good(belief, atMs);
+  startFitting(belief, atMs);
+  return good(belief);
 }
 
-function believing(
-  belief: Belief,
-  filter: Filter,
-  dtS: number,
-  atMs: number,
-  valueC: number,
-  lagS: number | null,
-): Verdict {
+function startFitting(belief: Belief, atMs: number): void {
+  belief.fitted = 0;
+  belief.fittedSinceMs = atMs;
+}
+
+function believing(belief: Belief, filter: Filter, dtS: number, expectations: Expectations): Verdict {
+  const { atMs, valueC } = lastHeard(belief);
   moveAnchors(belief, filter, atMs);
   carry(filter, atMs);
   const missC = valueC - expectedC(filter);
-  if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, atMs, valueC, lagS);
-  if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, 1));
+  if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, expectations);
+  if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, true));
   const leaving = missC / expectedSdC(filter);
   allowForSteps(filter, belief.stepC ?? 0);
   correct(filter, valueC, dtS);
   belief.awaySinceMs = runsAway(belief, filter, leaving) ? (belief.awaySinceMs ?? atMs) : null;
-  if (couldBeABowl(belief, filter, atMs)) return good(belief, atMs);
-  backToAnchor(belief, atMs);
-  return suspect(belief, beginDoubt(atMs, valueC, SPIKE_READINGS + 1));
+  if (couldBeABowl(belief, filter)) return good(belief);
+  backToAnchor(belief);
+  return suspect(belief, beginDoubt(atMs, valueC, false));
 }
 
 /**
  * After many fitting readings the rate is known well enough to say that no bowl moves like that. Readings that run away from
  * the estimate that fast are enough: a slowly cooling probe would have pulled the estimate along before its rate showed it.
  */
-function couldBeABowl({ fitted, awaySinceMs }: Readonly<Belief>, filter: Readonly<Filter>, atMs: number): boolean {
-  if (fitted < KNOWN_READINGS) return true;
-  if (awaySinceMs !== null && atMs - awaySinceMs >= AWAY_MS) return false;
-  const { rateCPerS, tempC } = filter;
-  return rateCPerS <= BEYOND * fastestRise(tempC) && rateCPerS >= BEYOND * fastestFall(tempC);
+function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>): boolean {
+  if (!isKnown(belief)) return true;
+  const { awaySinceMs, heardAtMs } = belief;
+  if (awaySinceMs !== null && heardAtMs! - awaySinceMs >= AWAY_MS) return false;
+  return isBowlRate(filter.rateCPerS, filter.tempC);
 }
 
 function runsAway({ slopeCPerS }: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
-  const up = slopeCPerS > BEYOND * fastestRise(filter.tempC) && leaving > AWAY_SD;
-  const down = slopeCPerS < BEYOND * fastestFall(filter.tempC) && leaving < -AWAY_SD;
-  return (up || down) && Math.abs(filter.side) > AWAY_SIDE;
+  if (isBowlRate(slopeCPerS, filter.tempC) || Math.abs(filter.side) < AWAY_SIDE) return false;
+  return slopeCPerS > 0 ? leaving > AWAY_SD : leaving < -AWAY_SD;
 }
 
 function gateC(filter: Readonly<Filter>): number {
   return GATE_SD * expectedSdC(filter) + GATE_MARGIN_C;
 }
 
-/** A value out of place may be a spike; a rate no bowl can have never is, and counts as more readings than a spike has. */
-function beginDoubt(atMs: number, valueC: number, readings: number): Doubt {
-  return {
-    sinceMs: atMs,
-    readings,
-    atMs,
-    valueC,
-    spans: 0,
-    spanFromC: valueC,
-    firstPace: 0,
-    lastPace: 0,
-    climbs: 0,
-    agreeing: 0,
-  };
-}
-
-function doubting(
-  belief: Belief,
-  filter: Filter,
-  before: Doubt,
-  dtS: number,
-  atMs: number,
-  valueC: number,
-  expectations: Expectations,
-  lagS: number | null,
-): Verdict {
+function doubting(belief: Belief, filter: Filter, before: Doubt, dtS: number, expectations: Expectations): Verdict {
+  const { atMs, valueC } = lastHeard(belief);
   carry(filter, atMs);
   const fits = Math.abs(valueC - expectedC(filter)) <= gateC(filter);
   if (before.readings <= SPIKE_READINGS && fits) {
     correct(filter, valueC, dtS);
-    return good(belief, atMs);
+    return good(belief);
   }
-  const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief, atMs) : filter;
-  const doubt = follow(before, bowl, belief.slopeCPerS, atMs, valueC);
-  if (doubt.agreeing >= SETTLED_READINGS) {
-    reseatProbe(bowl, valueC, unseenC(doubt));
-    belief.fitted = 0;
-    return good(belief, atMs);
-  }
-  if (!isNewLevel(doubt, belief.slopeCPerS, expectations)) return suspect(belief, doubt);
-  begin(belief, atMs, valueC, lagS);
-  // The gentler of the two: a span that began before the probe came back tells of the probe, not of the bowl.
-  const { slopeCPerS } = belief;
-  belief.filter!.rateCPerS = Math.abs(slopeCPerS) < Math.abs(doubt.lastPace) ? slopeCPerS : doubt.lastPace;
+  const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief) : filter;
+  const doubt = followDoubt(before, bowl, belief.slopeCPerS, atMs, valueC);
+  if (hasReturned(doubt)) return comeBack(belief, bowl, doubt);
+  if (isNewLevel(doubt, expectations.lowestBoundC)) return beginAnew(belief, doubt, expectations);
+  return suspect(belief, doubt);
+}
+
+function comeBack(belief: Belief, bowl: Filter, doubt: Doubt): Verdict {
+  reseatProbe(bowl, doubt.valueC, unseenC(doubt));
+  startFitting(belief, doubt.atMs);
+  belief.backAtMs = doubt.atMs;
+  return good(belief);
+}
+
+/** The bowl is somewhere new, and has been watched there for long enough to be judged by at once. */
+function beginAnew(belief: Belief, doubt: Doubt, expectations: Expectations): Verdict {
+  begin(belief, expectations);
+  belief.filter!.rateCPerS = newPace(doubt);
   belief.fitted = SETTLED_READINGS;
+  belief.fittedSinceMs = doubt.sinceMs;
   return null;
-}
-
-/** The doubt one reading on: the reading's own movement is watched, and whether it is where the bowl must be by now. */
-function follow(doubt: Doubt, bowl: Readonly<Filter>, slopeCPerS: number, atMs: number, valueC: number): Doubt {
-  const ownC = valueC + bowl.lagS * slopeCPerS;
-  const agrees = Math.abs(ownC - bowl.tempC) <= Math.max(RETURN_C + unseenC(doubt), 3 * tempSdC(bowl));
-  return {
-    ...doubt,
-    ...(atMs - doubt.sinceMs >= (doubt.spans + 1) * SPAN_MS ? nextSpan(doubt, valueC) : {}),
-    readings: doubt.readings + 1,
-    atMs,
-    valueC,
-    agreeing: agrees && Math.abs(valueC - bowl.tempC) < NEAR_C ? doubt.agreeing + 1 : 0,
-  };
-}
-
-/** How far the bowl may have been taken while its readings were doubted, °C. */
-function unseenC({ sinceMs, atMs }: Doubt): number {
-  return (RETURN_WIDENS * (atMs - sinceMs)) / 1000;
-}
-
-function nextSpan({ spans, spanFromC, firstPace, climbs }: Doubt, valueC: number): Partial<Doubt> {
-  const lastPace = (valueC - spanFromC) / (SPAN_MS / 1000);
-  return {
-    spans: spans + 1,
-    spanFromC: valueC,
-    firstPace: spans === 0 ? lastPace : firstPace,
-    lastPace,
-    climbs: lastPace > 0 ? climbs + 1 : 0,
-  };
-}
-
-/** Whether the doubted readings have behaved as only a bowl does: someone changed what is in it, or what it stands in. */
-function isNewLevel(
-  { spans, firstPace, lastPace, climbs, valueC }: Doubt,
-  slopeCPerS: number,
-  { lowestBoundC }: Expectations,
-): boolean {
-  // A probe dipped into the air and back has gone nowhere over a span either, but it is still on the move.
-  const calm = Math.abs(lastPace) <= CALM_PACE && Math.abs(slopeCPerS) <= 2 * CALM_PACE;
-  if (valueC < lowestBoundC - 1) return calm && spans >= OUTSIDE_SPANS;
-  if (calm && spans >= CALM_SPANS) return true;
-  const possible = lastPace <= fastestRise(valueC) && lastPace >= fastestFall(valueC);
-  if (possible && spans >= PACE_SPANS && lastPace / firstPace >= PACE_KEPT) return true;
-  return climbs >= CLIMB_SPANS;
 }
 
 function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): void {
@@ -383,18 +293,23 @@ function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): vo
 }
 
 /** The bowl as it was before the probe began to leave it, carried to now. */
-function backToAnchor(belief: Belief, atMs: number): Filter {
-  const bowl = predicted(belief.anchors?.[0] ?? belief.filter!, atMs);
+function backToAnchor(belief: Belief): Filter {
+  const bowl = predicted(belief.anchors?.[0] ?? belief.filter!, belief.heardAtMs!);
   belief.filter = bowl;
   return bowl;
 }
 
-function good(belief: Belief, atMs: number): Verdict {
+function good(belief: Belief): Verdict {
   belief.fitted += 1;
-  belief.goodAtMs = atMs;
+  belief.goodAtMs = belief.heardAtMs;
   belief.quality = 'good';
   belief.doubt = null;
   return null;
+}
+
+/** The reading being judged; `hear` has just noted it. */
+function lastHeard(belief: Readonly<Belief>): { atMs: number; valueC: number } {
+  return { atMs: belief.heardAtMs!, valueC: belief.valueC! };
 }
 
 function suspect(belief: Belief, doubt: Doubt): Verdict {

@@ -23,6 +23,14 @@ export function fastestFall(tempC: number): number {
   return -Math.max(10, tempC - COLDEST_C) / QUICKEST_S;
 }
 
+/** A rate this much beyond what a bowl can do is not a bowl's. Ours. */
+const BEYOND = 1.3;
+
+/** Whether a bowl at this temperature can go this fast, °C/s. */
+export function isBowlRate(rateCPerS: number, tempC: number): boolean {
+  return rateCPerS <= BEYOND * fastestRise(tempC) && rateCPerS >= BEYOND * fastestFall(tempC);
+}
+
 /**
  * Time constant of the approach that a bowl at this temperature and rate is on where nothing better is known, seconds: the usual
  * one, unless the bowl goes so fast that it would have to be heading past a usual bath.

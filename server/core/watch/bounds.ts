@@ -5,6 +5,8 @@
 
 /** Below the edge a dwell survives this much, °C (contract). */
 export const DWELL_SLACK_C = 0.2;
+/** However short its dwell, an edge is not reached by one reading: it must stay reached so long, milliseconds. Ours. */
+export const CONFIRM_MS = 3_000;
 /** A gap longer than this starts a dwell anew, milliseconds (contract). */
 export const DWELL_GAP_MS = 30_000;
 /** The direction has turned once the estimate is this far past the near edge of the phase before, °C (contract). */
@@ -15,7 +17,7 @@ export const DEAD_BAND_C = 0.2;
 /** and only after staying there so long, milliseconds. Ours. */
 export const OFF_DELAY_MS = 5_000;
 /** An estimate this close to a ceiling, or closer than its own uncertainty, counts as over: late is worse than a tenth early. °C; ours. */
-export const UNSURE_C = 0.12;
+export const UNSURE_C = 0.08;
 /** How long a bound must be crossed before it is told, milliseconds; nothing for what burns. Ours (domain §7: 3–5 s at most). */
 export const ON_DELAY_MS = {
   overshoot: 1_500,

@@ -8,7 +8,7 @@
  */
 import { firstDownIndex, nearEdgeC, onLostIndex } from '../show/course.ts';
 import type { Phase } from '../record/profile.ts';
-import { DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
+import { CONFIRM_MS, DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
@@ -72,8 +72,9 @@ function dwell(turn: Turn, phase: Phase, tempC: number): void {
   const { watch, atMs } = turn;
   const gap = watch.judgedAtMs !== null && atMs - watch.judgedAtMs > DWELL_GAP_MS;
   const sinceMs = gap ? atMs : (watch.dwellSinceMs ?? atMs);
-  const holdMs = (phase.holdS ?? 0) * 1000;
-  if (!watch.bandReached && holdMs > 0) turn.say({ kind: 'band-reached', phase: phase.id, valueC: tempC });
+  const holdMs = Math.max(CONFIRM_MS, (phase.holdS ?? 0) * 1000);
+  if (!watch.bandReached && phase.holdS !== undefined)
+    turn.say({ kind: 'band-reached', phase: phase.id, valueC: tempC });
   watch.dwellSinceMs = sinceMs;
   watch.bandReached = true;
   if (atMs - sinceMs < holdMs) return;
