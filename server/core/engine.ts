@@ -19,7 +19,7 @@ import type { State } from './state.ts';
 import { LIFT_TOLD_MS } from './watch/bounds.ts';
 import { obey } from './watch/obey.ts';
 import { nextDeadline } from './watch/deadlines.ts';
-import { judge } from './watch/judge.ts';
+import { endProbeAlarm, judge } from './watch/judge.ts';
 import { copyWatch } from './watch/watch.ts';
 import type { Turn, Watch } from './watch/watch.ts';
 
@@ -37,11 +37,12 @@ export interface Output {
 /** Longest sample of a rejected line in an event, characters. */
 const SAMPLE_LENGTH = 80;
 
-/** Never throws, whatever the input; leaves `state` untouched. An input older than the one before counts as of that moment. */
+/** Never throws, whatever the input; leaves `state` untouched. An input older than the one before, or of no moment at all, counts as of that one's. */
 export function step(state: State, input: Input): Output {
   if (state.ended) return { state, events: [], readings: [] };
   const work = new Work(state);
-  work.settle(state.startedAtMs === null ? input.atMs : Math.max(state.atMs, input.atMs));
+  const atMs = Number.isFinite(input.atMs) ? input.atMs : state.atMs;
+  work.settle(state.startedAtMs === null ? atMs : Math.max(state.atMs, atMs));
   if (input.kind !== 'tick') work.take(input);
   return work.output(input.kind !== 'tick');
 }
@@ -149,6 +150,8 @@ class Work implements Turn {
       estimateC: this.tempC,
     });
     this.tellProbe();
+    endProbeAlarm(this, 'probe-silent');
+    if (this.belief.doubt === null) endProbeAlarm(this, 'probe-lifted');
     const { filter } = this.belief;
     if (this.watch.phase !== null && filter !== null && isSettled(this.belief)) {
       judge(this, filter, hundredth(filter.tempC), this.startedAtMs!);

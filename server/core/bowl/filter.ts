@@ -42,7 +42,7 @@ const SIDE_LIMIT = 0.8;
 /** Longest step of the model, seconds: longer gaps are taken in several. Ours. */
 const MAX_STEP_S = 1;
 /** Probe lag where none was given, seconds: a thin probe in melted chocolate is 4–6 s (domain §5.6). Ours. */
-export const DEFAULT_LAG_S = 4;
+const DEFAULT_LAG_S = 4;
 /** Below this a lag changes nothing that could be seen, seconds. Ours. */
 const MIN_LAG_S = 0.2;
 /** How unsure a first reading leaves rate and temperature: 1.8 °C/min and 0.15 °C, one standard deviation. Ours. */

@@ -16,7 +16,7 @@ import type { Filter } from './filter.ts';
  */
 export const COAST_S = 40;
 /** Slower than this is standing still, °C/s: 0.05 °C/min. Ours, the page's own word "steady". */
-export const STEADY_C_PER_S = 0.05 / 60;
+const STEADY_C_PER_S = 0.05 / 60;
 /** 80 % of a normal distribution lies within so many standard deviations. */
 const EIGHTY = 1.2816;
 /** Nobody plans further ahead than this, seconds. Ours. */

@@ -72,7 +72,7 @@ export type EventBody =
       readonly limitC: number | null;
       /** For the `-ahead` alarms: seconds until the bound is met. */
       readonly inS?: number;
-      /** For the `-ahead` alarms: the extreme the present course leads to, °C. */
+      /** For the `-ahead` alarms: where the bowl ends even if it leaves the heat or the cold now, °C. */
       readonly peakC?: number;
     }
   | {

@@ -6,11 +6,6 @@ export function nearEdgeC(phase: Phase): number {
   return phase.heading === 'down' ? phase.bandC[1] : phase.bandC[0];
 }
 
-/** The edge of the band met last on this heading, °C. */
-export function farEdgeC(phase: Phase): number {
-  return phase.heading === 'down' ? phase.bandC[0] : phase.bandC[1];
-}
-
 /** Position of the phase with this id, or -1. */
 export function phaseIndex(profile: Profile, id: string): number {
   return profile.phases.findIndex((phase) => phase.id === id);

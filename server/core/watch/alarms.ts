@@ -8,7 +8,7 @@
 import type { AlarmName, EventBody, Severity } from '../record/event.ts';
 import { OFF_DELAY_MS } from './bounds.ts';
 
-export const SEVERITY: Readonly<Record<AlarmName, Severity>> = {
+const SEVERITY: Readonly<Record<AlarmName, Severity>> = {
   'temper-lost': 'critical',
   scorch: 'critical',
   overshoot: 'warning',

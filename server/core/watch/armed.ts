@@ -19,7 +19,7 @@ export function armedCeiling(profile: Profile, watch: Watch): Bound | null {
   const at = watch.phase!;
   return (
     ceilingOf(profile, at) ??
-    (watch.turned ? null : ceilingOf(profile, at - 1)) ??
+    leftBound(watch, (left) => ceilingOf(profile, left)) ??
     (watch.bandReached && profile.phases[at]!.heading === 'down' ? nextCeiling(profile, at) : null) ??
     scorchCeiling(profile)
   );
@@ -28,7 +28,12 @@ export function armedCeiling(profile: Profile, watch: Watch): Bound | null {
 /** The floor under the chocolate now; null where the profile sets none. */
 export function armedFloor(profile: Profile, watch: Watch): Bound | null {
   const at = watch.phase!;
-  return floorOf(profile, at) ?? (watch.turned ? null : floorOf(profile, at - 1));
+  return floorOf(profile, at) ?? leftBound(watch, (left) => floorOf(profile, left));
+}
+
+/** A bound of the phase left, while the direction has not turned. */
+function leftBound(watch: Readonly<Watch>, boundOf: (left: number) => Bound | null): Bound | null {
+  return watch.turned || watch.left === null ? null : boundOf(watch.left);
 }
 
 /** At and above this no seed is left, °C; null while there is no seed to lose or the profile does not say. */
@@ -36,7 +41,7 @@ export function armedLostC(profile: Profile, watch: Watch): number | null {
   const at = watch.phase!;
   const down = firstDownIndex(profile);
   if (!watch.seeded && !(down >= 0 && at > down)) return null;
-  return profile.phases[at]!.lostAboveC ?? lowestLostC(profile);
+  return profile.phases[at]!.lostAboveC ?? (watch.coolEnough ? lowestLostC(profile) : null);
 }
 
 /** After the first `down` phase a ceiling guards the seed; before it, the chocolate itself. */

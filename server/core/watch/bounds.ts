@@ -72,6 +72,10 @@ export const UNHEEDED_AHEAD_S = 45;
 /** No progress for so long means that the band will not be reached like this, milliseconds; and this is no progress, °C/s. Ours. */
 export const STALLED_MS = 90_000;
 export const STALLED_C_PER_S = 0.1 / 60;
+/** Standing still further from the edge than this is being stalled, °C. Ours. */
+export const STALLED_SHORT_C = 0.3;
+/** Under this share of the band's width the working bowl wants warming. Ours. */
+export const LOW_SHARE = 0.15;
 /** The same cue is not repeated sooner, milliseconds. Ours. */
 export const CUE_AGAIN_MS = 60_000;
 export const STALLED_AGAIN_MS = 600_000;
@@ -82,6 +86,8 @@ export const STRIP_MS = 1_800_000;
 
 /** Above the ceiling, degrees times seconds that put the temper at risk: 0.2 °C for a minute. Ours; no published rate was found. */
 export const RISK_DOSE_C_S = 12;
+/** A dose counts no longer gap between estimates than this, seconds: nobody knows what happened in it. Ours. */
+export const LONGEST_DOSE_S = 10;
 /** In the lower half of the working band for so long the crystals have grown, milliseconds. Ours (domain §2.3: tens of minutes). */
 export const LOW_MS = 2_400_000;
 /** Without a reading for so long nobody has seen the temper kept, milliseconds. Ours. */

@@ -3,6 +3,7 @@
  * Cues are at notice level; what happens when they are not heeded is foretell.ts.
  */
 import { aimC, coastC, takeOffInS } from '../bowl/forecast.ts';
+import { rateSdCPerS } from '../bowl/filter.ts';
 import type { Filter } from '../bowl/filter.ts';
 import type { CueName } from '../record/event.ts';
 import type { Phase } from '../record/profile.ts';
@@ -12,9 +13,11 @@ import {
   CUE_AGAIN_MS,
   CUE_LEAD_S,
   CUE_RATE_C_PER_S,
+  LOW_SHARE,
   STALLED_AGAIN_MS,
   STALLED_C_PER_S,
   STALLED_MS,
+  STALLED_SHORT_C,
 } from './bounds.ts';
 import { pastNearEdgeC } from './phases.ts';
 import { currentPhase } from './watch.ts';
@@ -51,7 +54,7 @@ export function giveCue(turn: Turn, cue: CueName, filter: Filter | null, inS?: n
 function takeOff(turn: Turn, filter: Filter, phase: Phase, cue: 'off-heat' | 'off-cold', towards: 1 | -1): void {
   const rate = filter.rateCPerS * towards;
   if (closeCourse(turn, cue, rate)) return;
-  if (rate < CUE_RATE_C_PER_S || tooSoonAgain(turn, cue, CUE_AGAIN_MS)) return;
+  if (rate - rateSdCPerS(filter) < CUE_RATE_C_PER_S || tooSoonAgain(turn, cue, CUE_AGAIN_MS)) return;
   const share = phase.heading === 'hold' ? AIM_SHARE_WORKING : AIM_SHARE;
   const inS = takeOffInS(filter, aimC(phase.bandC, towards, share), towards);
   if (inS === null || inS > CUE_LEAD_S) return;
@@ -82,13 +85,13 @@ function warmGently(turn: Turn, filter: Filter, phase: Phase, tempC: number): vo
     }
     return;
   }
-  const low = tempC < lowC + 0.15 * (highC - lowC) && filter.rateCPerS < 0;
+  const low = tempC < lowC + LOW_SHARE * (highC - lowC) && filter.rateCPerS < 0;
   if (low && !tooSoonAgain(turn, 'warm-gently', CUE_AGAIN_MS)) giveCue(turn, 'warm-gently', filter);
 }
 
 function stalled(turn: Turn, filter: Filter, phase: Phase, tempC: number): void {
   const towards = phase.heading === 'up' ? 1 : -1;
-  const standing = pastNearEdgeC(phase, tempC) < -0.3 && filter.rateCPerS * towards < STALLED_C_PER_S;
+  const standing = pastNearEdgeC(phase, tempC) < -STALLED_SHORT_C && filter.rateCPerS * towards < STALLED_C_PER_S;
   const stalledSinceMs = standing ? (turn.watch.stalledSinceMs ?? turn.atMs) : null;
   turn.watch.stalledSinceMs = stalledSinceMs;
   if (stalledSinceMs === null || turn.atMs - stalledSinceMs < STALLED_MS) return;

@@ -1,6 +1,8 @@
 /** One believed estimate, judged: bounds first, then the walk through the profile, the temper, and on a half-second grid the course. */
 import type { Filter } from '../bowl/filter.ts';
-import { clear, isRaised } from './alarms.ts';
+import { lowestLostC } from '../show/course.ts';
+import { clear } from './alarms.ts';
+import { DEAD_BAND_C, LONGEST_DOSE_S } from './bounds.ts';
 import { cueCourse, giveCue } from './cues.ts';
 import { foretell } from './foretell.ts';
 import { watchLimits } from './limits.ts';
@@ -14,11 +16,11 @@ const GRID_MS = 500;
 
 export function judge(turn: Turn, filter: Filter, tempC: number, startedAtMs: number): void {
   const { watch } = turn;
+  noteCoolEnough(turn, tempC);
   const { judgedAtMs, bandReached } = watch;
-  probeIsBack(turn);
   watchLimits(turn, filter, tempC);
   followPhase(turn, tempC);
-  const dtS = judgedAtMs === null ? 0 : Math.min(10, (turn.atMs - judgedAtMs) / 1000);
+  const dtS = judgedAtMs === null ? 0 : Math.min(LONGEST_DOSE_S, (turn.atMs - judgedAtMs) / 1000);
   followStanding(turn, tempC, dtS);
   if (watch.bandReached && !bandReached && currentPhase(turn).heading === 'down') {
     giveCue(turn, 'hold-there', filter);
@@ -32,9 +34,12 @@ export function judge(turn: Turn, filter: Filter, tempC: number, startedAtMs: nu
   watch.gridAt = gridAt;
 }
 
-function probeIsBack(turn: Turn): void {
-  for (const alarm of ['probe-silent', 'probe-lifted'] as const) {
-    if (!isRaised(turn.watch.alarms, alarm)) continue;
-    turn.watch.alarms = clear(turn.watch.alarms, alarm, turn.atMs, (body) => turn.say(body));
-  }
+function noteCoolEnough(turn: Turn, tempC: number): void {
+  const lostC = lowestLostC(turn.profile);
+  if (turn.watch.seeded && lostC !== null && tempC <= lostC - DEAD_BAND_C) turn.watch.coolEnough = true;
+}
+
+/** Ends the alarm that said nothing was heard, or that the probe was out, as soon as that is no longer so. */
+export function endProbeAlarm(turn: Turn, alarm: 'probe-silent' | 'probe-lifted'): void {
+  turn.watch.alarms = clear(turn.watch.alarms, alarm, turn.atMs, (body) => turn.say(body));
 }

@@ -37,7 +37,8 @@ const RECOVERY: Readonly<Partial<Record<AlarmName, CueName>>> = {
 };
 
 function recover(turn: Turn, alarm: AlarmName, raised: boolean): void {
-  const cue = raised ? RECOVERY[alarm] : alarm === 'overshoot' ? 'strip-test' : undefined;
+  const isOver = !raised && alarm === 'overshoot' && turn.watch.standing !== 'lost';
+  const cue = raised ? RECOVERY[alarm] : isOver ? 'strip-test' : undefined;
   if (cue !== undefined) giveCue(turn, cue, null);
 }
 

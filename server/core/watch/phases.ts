@@ -18,11 +18,12 @@ export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | '
   const phase = turn.profile.phases[index]!;
   const keepsCourse = from !== null && from.heading !== 'down' && phase.heading !== 'down';
   const { watch } = turn;
+  watch.left = watch.phase;
   watch.phase = index;
   watch.enteredAtMs = turn.atMs;
   watch.dwellSinceMs = null;
   watch.bandReached = false;
-  watch.turned = index === 0 || from === null;
+  watch.turned = from === null;
   watch.highestC = null;
   watch.lowestC = null;
   watch.stalledSinceMs = null;
@@ -36,6 +37,7 @@ export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | '
 
 export function enterRecovery(turn: Turn): void {
   turn.watch.seeded = false;
+  turn.watch.coolEnough = false;
   turn.watch.wasLost = true;
   enterPhase(turn, onLostIndex(turn.profile), 'recovery');
 }
@@ -60,8 +62,8 @@ export function pastNearEdgeC(phase: Phase, tempC: number): number {
 /** The lowest point counts once the bowl has fallen by a degree: before that nobody has begun to cool it. */
 function noteTurn(turn: Turn, phase: Phase, tempC: number): void {
   const { watch, profile } = turn;
-  const before = profile.phases[watch.phase! - 1];
-  watch.turned ||= before === undefined || pastNearEdgeC(before, tempC) < -TURNED_C;
+  const left = watch.left === null ? undefined : profile.phases[watch.left];
+  watch.turned ||= left === undefined || pastNearEdgeC(left, tempC) < -TURNED_C;
   watch.highestC = Math.max(watch.highestC ?? -Infinity, tempC);
   const fell = watch.lowestC !== null || tempC <= watch.highestC - FALLEN_C;
   const counts = phase.heading === 'down' && watch.turned && fell;

@@ -27,13 +27,22 @@ export function enterStanding(turn: Turn, by: 'reached' | 'hand' | 'recovery'): 
   const { watch } = turn;
   if (watch.phase! < down) {
     watch.seeded = false;
+    watch.coolEnough = false;
     if (watch.standing !== 'lost') setStanding(turn, 'not-made-yet', 'seed-not-made');
-  } else if (by === 'hand' && watch.phase! > down && !watch.seeded) {
-    setStanding(turn, 'unproven', watch.judgedAtMs === null ? 'started-tempered' : 'forced-step');
+  } else if (by === 'hand' && watch.phase! > down) {
+    enterByHand(turn);
   } else if (currentPhase(turn).heading === 'hold' && watch.seeded) {
     watch.doseCS = 0;
     setStanding(turn, 'in-temper', watch.wasLost ? 'made-again' : 'seeded-and-rewarmed');
   }
+}
+
+/** Temper that was seen made is not unmade by a step; temper that was not seen made is not made by one. */
+function enterByHand(turn: Turn): void {
+  const { watch } = turn;
+  const seenMade = watch.standing === 'in-temper' || watch.standing === 'at-risk';
+  if (seenMade || (watch.seeded && currentPhase(turn).heading !== 'hold')) return;
+  setStanding(turn, 'unproven', watch.left === null ? 'started-tempered' : 'forced-step');
 }
 
 /** One believed estimate later. `dtS`: seconds since the estimate before. */

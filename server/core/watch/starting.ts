@@ -7,9 +7,9 @@ import type { Phase, Profile } from '../record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../show/course.ts';
 
 /** How far above its lowest the chocolate must have risen to be warming, °C (ours: ten times a probe's noise, half a minute of a bath). */
-export const RISEN_C = 0.5;
+const RISEN_C = 0.5;
 /** Chocolate at or above this is warm: no room fit for this work (18–22 °C) takes it there, °C (ours). */
-export const WARM_C = 27;
+const WARM_C = 27;
 
 /** What has been seen of the chocolate since the choice was made, °C. */
 export interface Waiting {

@@ -8,6 +8,8 @@ export interface Watch {
   /** Position in the profile; null before the run has started. */
   phase: number | null;
   enteredAtMs: number;
+  /** The phase left for it; null at the start. Its bounds stay armed until the direction has turned. */
+  left: number | null;
   /** Since when the near edge has stayed reached; null while it is not. */
   dwellSinceMs: number | null;
   /** Whether the near edge has been reached at all in this phase. */
@@ -22,6 +24,8 @@ export interface Watch {
   lowestC: number | null;
   /** A `down` phase has been satisfied, and temper not lost since. */
   seeded: boolean;
+  /** Since then the estimate has been under every phase's lost limit: only then is a limit of another phase armed. */
+  coolEnough: boolean;
   alarms: Alarms;
   /** The last of each cue, with the rate it was given at. */
   cues: Readonly<Partial<Record<CueName, SpentCue>>>;
@@ -57,6 +61,7 @@ export interface SpentCue {
 export const UNSTARTED: Readonly<Watch> = {
   phase: null,
   enteredAtMs: 0,
+  left: null,
   dwellSinceMs: null,
   bandReached: false,
   turned: false,
@@ -64,6 +69,7 @@ export const UNSTARTED: Readonly<Watch> = {
   highestC: null,
   lowestC: null,
   seeded: false,
+  coolEnough: false,
   alarms: {},
   cues: {},
   stalledSinceMs: null,
@@ -82,6 +88,7 @@ export function copyWatch(w: Readonly<Watch>): Watch {
   return {
     phase: w.phase,
     enteredAtMs: w.enteredAtMs,
+    left: w.left,
     dwellSinceMs: w.dwellSinceMs,
     bandReached: w.bandReached,
     turned: w.turned,
@@ -89,6 +96,7 @@ export function copyWatch(w: Readonly<Watch>): Watch {
     highestC: w.highestC,
     lowestC: w.lowestC,
     seeded: w.seeded,
+    coolEnough: w.coolEnough,
     alarms: w.alarms,
     cues: w.cues,
     stalledSinceMs: w.stalledSinceMs,

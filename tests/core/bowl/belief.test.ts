@@ -43,6 +43,19 @@ describe('belief in a reading', () => {
     expect(bowl.alarms).toEqual([]);
   });
 
+  it('[B2] does not take a warm room for the bowl, whatever the coating', () => {
+    for (const [id, workC, roomC] of [
+      ['dark', 31.5, 25],
+      ['milk', 30, 24],
+      ['white', 28.5, 23],
+    ] as const) {
+      const bowl = new Bowl(shippedProfile(id), workC).start('work').hold(120);
+      bowl.shows(80, (second) => roomC + (workC - roomC) * Math.exp(-second / 12)).hold(60);
+      expect(bowl.alarms, id).toEqual(['probe-lifted']);
+      expect(bowl.state.belief.filter!.tempC).toBeCloseTo(workC, 0);
+    }
+  });
+
   it('[B3] makes nothing of a warm-air gun on the tip', () => {
     const bowl = workingBowl();
     bowl.shows(15, (second) => 75 - 43.5 * Math.exp(-second / 12)).hold(60);

@@ -25,6 +25,13 @@ describe('deadlines', () => {
     expect(bowl.silence(15).alarms).toEqual(['probe-silent']);
   });
 
+  it('[D1] ends probe-silent when anything is heard again, even if it is not believed', () => {
+    const bowl = workingBowl().silence(60);
+    bowl.shows(3, () => 22);
+    expect(bowl.readings.at(-1)!.quality).toBe('suspect');
+    expect(bowl.find('alarm-cleared').map((event) => event.alarm)).toEqual(['probe-silent']);
+  });
+
   it('[D2] asks for a strip test a minute into the work and about every half hour, and not through a gap', () => {
     const bowl = workingBowl();
     const tests = (): number[] => bowl.find('cue').flatMap((cue) => (cue.cue === 'strip-test' ? [cue.atMs] : []));

@@ -1,5 +1,6 @@
 /** The alarms the estimate raises. Rule numbers are those of DEVELOPERS.md. */
 import { describe, expect, it } from 'vitest';
+import type { Profile } from '../../../server/core/record/profile.ts';
 import { Bowl, seededBowl, shippedProfile, workingBowl } from '../../support/bowl.ts';
 
 const dark = shippedProfile('dark');
@@ -52,6 +53,34 @@ describe('alarms on the estimate', () => {
     bowl.ramp(28, 1.5).ramp(27.5, 0.3).hold(200).ramp(31.3, 1).hold(30);
     expect(bowl.phases.slice(-3)).toEqual(['cool', 'rewarm', 'work']);
     expect(bowl.find('standing').at(-1)).toMatchObject({ standing: 'in-temper', why: 'made-again' });
+  });
+
+  it('[A3] keeps the working ceiling told while temper is lost, and asks for no strip test before it is made again', () => {
+    const bowl = workingBowl().ramp(34.4, 1.5).hold(120);
+    expect(bowl.said.slice(bowl.said.indexOf('temper-lost!'))).not.toContain('overshoot.');
+    const before = bowl.said.length;
+    bowl.ramp(30, 2);
+    expect(bowl.said.slice(before)).toContain('overshoot.');
+    expect(bowl.said.slice(before)).not.toContain('?strip-test');
+  });
+
+  it('[A3] takes the limit of another phase only once the chocolate has been under it since it was seeded', () => {
+    const twice: Profile = {
+      ...dark,
+      id: 'twice',
+      onLost: 'melt',
+      phases: [
+        { id: 'melt', heading: 'up', bandC: [45, 50] },
+        { id: 'first', heading: 'down', bandC: [33, 35] },
+        { id: 'second', heading: 'down', bandC: [27, 28] },
+        { id: 'work', heading: 'hold', bandC: [31, 32], lostAboveC: 34 },
+      ],
+    };
+    const bowl = new Bowl(twice, 40).start('first').ramp(34.8, 2).hold(60);
+    expect(bowl.phases).toEqual(['first', 'second']);
+    expect(bowl.alarms).toEqual([]);
+    bowl.ramp(33, 1).ramp(34.5, 1).hold(30);
+    expect(bowl.alarms).toContain('temper-lost');
   });
 
   it('[A3] does not speak of lost temper before any has been made', () => {

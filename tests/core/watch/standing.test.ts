@@ -1,6 +1,6 @@
 /** Whether the chocolate is in temper, as far as a thermometer can tell. Rule numbers are those of DEVELOPERS.md. */
 import { describe, expect, it } from 'vitest';
-import { Bowl, shippedProfile, workingBowl } from '../../support/bowl.ts';
+import { Bowl, seededBowl, shippedProfile, workingBowl } from '../../support/bowl.ts';
 
 const dark = shippedProfile('dark');
 const last = (bowl: Bowl): string => bowl.find('standing').at(-1)?.standing ?? 'not-made-yet';
@@ -20,6 +20,13 @@ describe('standing', () => {
     expect(started.find('standing').at(-1)).toMatchObject({ standing: 'in-temper', why: 'strip-test-good' });
     const forced = new Bowl(dark, 30).start('cool').hold(20).do({ name: 'next' }).do({ name: 'next' });
     expect(forced.find('standing').at(-1)).toMatchObject({ standing: 'unproven', why: 'forced-step' });
+  });
+
+  it('[T1] is unproven when the rewarming was stepped over, however well the seed was made', () => {
+    const bowl = seededBowl().do({ name: 'next' });
+    expect(bowl.find('standing').at(-1)).toMatchObject({ standing: 'unproven', why: 'forced-step' });
+    const kept = workingBowl().do({ name: 'back' }).do({ name: 'next' });
+    expect(last(kept)).toBe('in-temper');
   });
 
   it('[T2] is at risk by how far and how long over the ceiling: 0.3 over for a minute, not for ten seconds', () => {

@@ -1,0 +1,31 @@
+/** Real browsers' screens on a server that runs for itself. Whatever a screen complains of fails its test, but for a lost line. */
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
+import { launchBrowser, TABLET } from './browser.ts';
+
+let browser: Browser;
+
+/** Starts one browser for a test file. */
+export function useScreens(): void {
+  beforeAll(async () => {
+    browser = await launchBrowser();
+  });
+  afterAll(() => browser?.close());
+}
+
+/** A screen of its own, that shares nothing with another one; closed when the test is over. */
+export async function openScreen(address: string): Promise<Page> {
+  const context = await browser.newContext({ reducedMotion: 'reduce', ...TABLET });
+  const page = await context.newPage();
+  const broken: string[] = [];
+  page.on('pageerror', (error) => broken.push(String(error)));
+  page.on('console', (message) => {
+    if (message.type() === 'error' && !/WebSocket|ERR_CONNECTION/.test(message.text())) broken.push(message.text());
+  });
+  onTestFinished(async () => {
+    await context.close();
+    expect(broken).toEqual([]);
+  });
+  await page.goto(address);
+  return page;
+}
