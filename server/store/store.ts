@@ -205,15 +205,21 @@ class FileStore implements Store {
 
   /** What waits is written, unless the disk will not take it within a moment. */
   async #lastWords(): Promise<void> {
-    const deadlineMs = performance.now() + LAST_WORDS_MS;
-    while (performance.now() < deadlineMs) {
-      const written = this.flush().then(
-        () => true,
-        () => false,
-      );
-      if (await Promise.race([written, setTimeout(deadlineMs - performance.now(), false)])) return;
+    // Called off once all is written: a timer left behind would keep the process from ending.
+    const deadline = new AbortController();
+    const late = setTimeout(LAST_WORDS_MS, true, { signal: deadline.signal });
+    late.catch(() => {});
+    while (!(await Promise.race([this.#written(), late]))) {
       await setTimeout(RETRY_MS);
     }
+    deadline.abort();
+  }
+
+  #written(): Promise<boolean> {
+    return this.flush().then(
+      () => true,
+      () => false,
+    );
   }
 
   /** null where the run's own data are damaged; that is noted and must not keep the server from starting. */

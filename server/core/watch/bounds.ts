@@ -59,6 +59,8 @@ export const HEED_MS = 20_000;
 export const HEEDED_SHARE = 0.6;
 /** Slower than this no take-off needs telling, °C/s: 0.2 °C/min coasts 0.13 °C. Ours. */
 export const CUE_RATE_C_PER_S = 0.2 / 60;
+/** and the rate must stay that fast less this share of its own uncertainty: late by a little, but not for nothing. Ours. */
+export const CUE_DOUBT = 0.4;
 /** Where in the band a coast should end, as a share of its width from the near edge. Ours: a little short of the middle. */
 export const AIM_SHARE = 0.4;
 /** The same while working, where the bowl is warmed for seconds at a time. Ours. */

@@ -11,6 +11,7 @@ import {
   AIM_SHARE,
   AIM_SHARE_WORKING,
   CUE_AGAIN_MS,
+  CUE_DOUBT,
   CUE_LEAD_S,
   CUE_RATE_C_PER_S,
   LOW_SHARE,
@@ -54,7 +55,7 @@ export function giveCue(turn: Turn, cue: CueName, filter: Filter | null, inS?: n
 function takeOff(turn: Turn, filter: Filter, phase: Phase, cue: 'off-heat' | 'off-cold', towards: 1 | -1): void {
   const rate = filter.rateCPerS * towards;
   if (closeCourse(turn, cue, rate)) return;
-  if (rate - rateSdCPerS(filter) < CUE_RATE_C_PER_S || tooSoonAgain(turn, cue, CUE_AGAIN_MS)) return;
+  if (rate - CUE_DOUBT * rateSdCPerS(filter) < CUE_RATE_C_PER_S || tooSoonAgain(turn, cue, CUE_AGAIN_MS)) return;
   const share = phase.heading === 'hold' ? AIM_SHARE_WORKING : AIM_SHARE;
   const inS = takeOffInS(filter, aimC(phase.bandC, towards, share), towards);
   if (inS === null || inS > CUE_LEAD_S) return;
