@@ -75,6 +75,7 @@ async function serve(config: Config, { webFolder }: Places, flagged: Flagged, st
     await http.close();
     await store.close();
   });
+  await firstAnswer(session);
   const notices = [...store.notices, thermometerNotice(session, config)];
   return { ok: true, server: { address: http.address, notices, stop } };
 }
@@ -131,6 +132,18 @@ function goingOn(found: RunToResume | null, session: Session, store: Store): (si
 function simulatedBowl(found: RunToResume | null, { simulated }: Flagged['choices']) {
   if (found?.run.simulated !== true) return { profile: simulated.profile };
   return { profile: found.run.header.profile, begunAtMs: found.run.startedAtMs };
+}
+
+/** How long the start waits to say how it stands with the thermometer, and how often it looks, milliseconds. Ours. */
+const FIRST_ANSWER_MS = 1_500;
+const LOOK_AGAIN_MS = 50;
+
+/** Opening a port takes a moment; what comes of it is worth telling on the terminal. */
+async function firstAnswer(session: Session): Promise<void> {
+  for (let waitedMs = 0; waitedMs < FIRST_ANSWER_MS; waitedMs += LOOK_AGAIN_MS) {
+    if (session.status().link.state !== 'looking') return;
+    await new Promise((resolve) => setTimeout(resolve, LOOK_AGAIN_MS));
+  }
 }
 
 function thermometerNotice(session: Session, { simulate }: Config): string {

@@ -13,13 +13,13 @@ export function linkWords(link: LinkState | null): string {
     case 'up':
       return `Thermometer connected: ${link.label}.`;
     case 'simulated':
-      return 'This is a simulated bowl. Plug in a thermometer and start Bowlside again to use it.';
+      return 'This is the simulated bowl. A thermometer you plug in is used by itself.';
     case 'looking':
       return link.why === '' ? 'Waiting for your thermometer.' : link.why;
     case 'down': {
       const again =
         link.retryInMs === null ? '' : ` Trying again in ${Math.max(1, Math.round(link.retryInMs / 1000))} s.`;
-      return `The thermometer is away. ${link.why}${again}`;
+      return `${link.why}${again}`;
     }
   }
 }

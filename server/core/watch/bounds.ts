@@ -46,6 +46,8 @@ export const LIFT_TOLD_MS = 3_000;
 export const FALLEN_C = 1;
 /** Turned upward: so far above the lowest point of a cooling phase, °C. Ours: twice the stirring swing of a cold bath. */
 export const TURNED_UP_C = 0.6;
+/** or so far above it however slowly it rises, °C. Ours. */
+export const TURNED_UP_SURELY_C = 1;
 /** and warming faster than this, °C/s: 0.15 °C/min. Ours. */
 export const TURNED_UP_C_PER_S = 0.15 / 60;
 /** A warm top-up lifts the bowl without anyone having rewarmed it: not judged for so long after, milliseconds. Ours. */

@@ -7,7 +7,15 @@ import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';
 import type { Bound } from './armed.ts';
-import { DEAD_BAND_C, ON_DELAY_MS, TOP_UP_MS, TURNED_UP_C, TURNED_UP_C_PER_S, UNSURE_C } from './bounds.ts';
+import {
+  DEAD_BAND_C,
+  ON_DELAY_MS,
+  TOP_UP_MS,
+  TURNED_UP_C,
+  TURNED_UP_C_PER_S,
+  TURNED_UP_SURELY_C,
+  UNSURE_C,
+} from './bounds.ts';
 import { giveCue } from './cues.ts';
 import { enterRecovery } from './phases.ts';
 import { setStanding } from './standing.ts';
@@ -87,7 +95,8 @@ function turnedUp(turn: Turn, filter: Filter, tempC: number): void {
   const fromC = Math.max(lowestC, watched ? nearEdgeC(phase) : lowestC);
   const toppedUp = watch.toppedUpAtMs !== null && turn.atMs - watch.toppedUpAtMs < TOP_UP_MS;
   const rising = filter.rateCPerS > TURNED_UP_C_PER_S && filter.rateCPerS > rateSdCPerS(filter);
-  const on = watched && !toppedUp && rising && tempC >= fromC + TURNED_UP_C;
+  const turned = tempC >= fromC + (rising ? TURNED_UP_C : TURNED_UP_SURELY_C);
+  const on = watched && !toppedUp && turned;
   const off = !watched || tempC <= fromC + DEAD_BAND_C;
   const limitC = nearEdgeC(phase);
   look(turn, {
