@@ -177,17 +177,17 @@ describe.each(storyNames())('the story %s', (name) => {
   const log = runTrace(trace.header, trace.inputs);
   const claim = CLAIMS[name];
 
-  it('gives the log beside it, byte for byte', () => {
+  it('[P10] gives the log beside it, byte for byte', () => {
     expect(logOf(trace)).toBe(readFileSync(logPath(name), 'utf8'));
   });
 
-  it('walks the phases it is about', () => {
+  it('[P10] walks the phases it is about', () => {
     expect(log.some(({ kind }) => kind === 'run-started')).toBe(true);
     expect(of(log, 'phase-entered').map(({ phase }) => phase)).toEqual(claim?.phases);
     expect(log.at(-1)).toMatchObject({ kind: 'run-ended', by: 'trace' });
   });
 
-  it('raises the alarms it is about, and no others', () => {
+  it('[P10] raises the alarms it is about, and no others', () => {
     const raised = new Set(of(log, 'alarm-raised').map(({ alarm }) => alarm));
     const optional = claim?.mayBeRaised ?? [];
     expect([...raised].filter((alarm) => !optional.includes(alarm)).toSorted()).toEqual(claim?.raised.toSorted());

@@ -90,7 +90,7 @@ function freeze<T>(value: T): T {
 }
 
 describe('every recorded story', () => {
-  it('has a log numbered without holes, in the order of time', () => {
+  it('[P1] has a log numbered without holes, in the order of time', () => {
     for (const name of storyNames()) {
       const { log } = story(name);
       expectNoHoles(log);
@@ -99,7 +99,7 @@ describe('every recorded story', () => {
     }
   });
 
-  it('gives the same log, moved, when all of it happens earlier or later', () => {
+  it('[P2] gives the same log, moved, when all of it happens earlier or later', () => {
     const shiftMs = fc.oneof(fc.integer({ min: -1e12, max: 1e12 }), fc.integer({ min: -1000, max: 1000 }));
     fc.assert(
       fc.property(anyStory, shiftMs, ({ name }, byMs) => {
@@ -111,7 +111,7 @@ describe('every recorded story', () => {
     );
   });
 
-  it('gives the same log wherever somebody asks in between', () => {
+  it('[P3] gives the same log wherever somebody asks in between', () => {
     const ticks = fc.array(fc.tuple(anyPlace, fc.nat(3000)), { minLength: 1, maxLength: 200 });
     fc.assert(
       fc.property(anyStory, ticks, ({ name }, places) => {
@@ -128,7 +128,7 @@ describe('every recorded story', () => {
     );
   });
 
-  it('gives the same log when somebody asks every quarter of a second, as the server does', () => {
+  it('[P3] gives the same log when somebody asks every quarter of a second, as the server does', () => {
     fc.assert(
       fc.property(anyStory, ({ name }) => {
         const { header, inputs, log } = story(name);
@@ -143,7 +143,7 @@ describe('every recorded story', () => {
     );
   });
 
-  it('is the same in two halves as in one', () => {
+  it('[P4] is the same in two halves as in one', () => {
     fc.assert(
       fc.property(anyStory, anyPlace, ({ name }, place) => {
         const { header, inputs, log } = story(name);
@@ -175,7 +175,7 @@ describe('every recorded story', () => {
     );
   });
 
-  it('goes on the same from a state that has been JSON meanwhile, wherever that was', () => {
+  it('[P5] goes on the same from a state that has been JSON meanwhile, wherever that was', () => {
     const places = fc.array(anyPlace, { minLength: 1, maxLength: 20 });
     fc.assert(
       fc.property(anyStory, places, ({ name }, cuts) => {
@@ -195,7 +195,7 @@ describe('every recorded story', () => {
     );
   });
 
-  it('is told by an engine that leaves the state and the input it is given untouched', () => {
+  it('[P6] is told by an engine that leaves the state and the input it is given untouched', () => {
     for (const name of storyNames()) {
       const { header, inputs, log } = story(name);
       let state = freeze(initialState(freeze(header)));
@@ -212,7 +212,7 @@ describe('every recorded story', () => {
 });
 
 describe('the bytes of a story', () => {
-  it('give the same log wherever they are cut and whatever ends the lines', () => {
+  it('[P7] give the same log wherever they are cut and whatever ends the lines', () => {
     const chunkLengths = fc.array(fc.integer({ min: 1, max: 200 }), { minLength: 1, maxLength: 50 });
     fc.assert(
       fc.property(anyStory, chunkLengths, fc.constantFrom('\n', '\r', '\r\n', '\n\r'), ({ name }, lengths, end) => {
@@ -241,7 +241,7 @@ describe('the bytes of a story', () => {
 });
 
 describe('a story that happens live', () => {
-  it('is judged the same from its export as it was at the time', async () => {
+  it('[P8] is judged the same from its export as it was at the time', async () => {
     const ticks = fc.array(fc.integer({ min: 1, max: 2000 }), { minLength: 1, maxLength: 5 });
     await fc.assert(
       fc.asyncProperty(anyStory, ticks, async ({ name }, tickEveryMs) => {
@@ -343,7 +343,7 @@ describe('any input at all', () => {
     fc.record({ atMs: anyAtMs, kind: fc.constant('tick' as const) }),
   );
 
-  it('in the midst of any story makes step neither throw nor leave a hole in the numbers', () => {
+  it('[P9] in the midst of any story makes step neither throw nor leave a hole in the numbers', () => {
     fc.assert(
       fc.property(anyStory, anyPlace, fc.array(anyInput, { maxLength: 60 }), ({ name }, place, wild) => {
         const { header, inputs } = story(name);
@@ -357,7 +357,7 @@ describe('any input at all', () => {
     );
   });
 
-  it('in any order of time leaves the log in order', () => {
+  it('[P1] in any order of time leaves the log in order', () => {
     fc.assert(
       fc.property(anyStory, fc.array(anyInput, { maxLength: 60 }), ({ name }, wild) => {
         // A tick is the feed's own clock: it is never ahead of what comes after it.
@@ -370,7 +370,7 @@ describe('any input at all', () => {
     );
   });
 
-  it('leaves a state that can be written down and read back', () => {
+  it('[P5] leaves a state that can be written down and read back', () => {
     fc.assert(
       fc.property(anyStory, fc.array(anyInput, { maxLength: 60 }), ({ name }, wild) => {
         const { state } = fold(initialState(story(name).header), wild);

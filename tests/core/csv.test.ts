@@ -23,7 +23,7 @@ function complaint(table: string): string {
 }
 
 describe('a table of temperatures', () => {
-  it('is a run that starts in the first phase at its first reading and ends with its last row', () => {
+  it('[F6] is a run that starts in the first phase at its first reading and ends with its last row', () => {
     expect(inputsOf('t_s,chocolate_c\n0,\n0.5,21.25\n1,21.3\n')).toEqual([
       { atMs: 0, source: 'csv', kind: 'reading', valuesC: { chocolate: null } },
       { atMs: 500, source: 'csv', kind: 'command', command: { name: 'start', phase: 'melt' } },
@@ -54,13 +54,13 @@ describe('a table of temperatures', () => {
     expect(readingsOf(table.replace('31,6', '31.6'))).toHaveLength(2);
   });
 
-  it('is refused at the line where time goes back, and may stand still', () => {
+  it('[F7] is refused at the line where time goes back, and may stand still', () => {
     expect(complaint('t_s,chocolate_c\n5,30\n5,30\n4.999,30\n')).toBe(
       '4: t_s is 4.999: time may not go back (5 stands before it)',
     );
   });
 
-  it('is refused for a column that is unknown, missing or there twice', () => {
+  it('[F7] is refused for a column that is unknown, missing or there twice', () => {
     expect(complaint('t_s,chocolate_c,mould_c\n')).toMatch(/^1: column "mould_c" is unknown/);
     expect(complaint('t_s;chocolate_c\n')).toMatch(/^1: column "t_s;chocolate_c" is unknown: .* separated by commas$/);
     expect(complaint('t_s,bath_c\n0,1\n')).toBe('1: column chocolate_c is missing');
@@ -95,7 +95,7 @@ describe('a table of temperatures', () => {
     expect(complaint(`t_s,chocolate_c\n${' '.repeat(1_000_000)}"`)).toBe('2: the line is longer than 1000 characters');
   });
 
-  it('never throws, whatever it holds', () => {
+  it('[F8] never throws, whatever it holds', () => {
     const piece = fc.oneof(fc.constantFrom('t_s', 'chocolate_c', ',', '\n', '\r\n', '"', '1', '.5', ' '), fc.string());
     fc.assert(
       fc.property(fc.array(piece), (pieces) => {
@@ -120,7 +120,7 @@ describe('readings written as a table', () => {
     expect(encodeCsv(readings, 60_000)).toBe('t_s,chocolate_c,room_c\r\n0,31.25,20.5\r\n0.25,,\r\n');
   });
 
-  it('are the same readings when the table is read again', () => {
+  it('[F1] are the same readings when the table is read again', () => {
     const hundredths = fc.integer({ min: -2000, max: 20_000 }).map((n) => n / 100);
     const row = fc.record({ stepMs: fc.nat(100_000), chocolate: hundredths, bath: hundredths });
     fc.assert(

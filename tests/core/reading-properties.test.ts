@@ -41,7 +41,7 @@ describe('every line', () => {
     fc.array(piece, { maxLength: 40 }).map((pieces) => pieces.join('')),
   );
 
-  test('is read or refused, never thrown at, and channels have keys of their own', () => {
+  test('[R1] is read or refused, never thrown at, and channels have keys of their own', () => {
     fc.assert(
       fc.property(line, fc.constantFrom(null, true, false), (text, decimalComma) => {
         const read = readLine(text, { decimalComma });
@@ -56,7 +56,7 @@ describe('every line', () => {
     );
   });
 
-  test('with any byte above 7 bits that is no degree sign, or any control character but tab, gives no reading', () => {
+  test('[R2] with any byte above 7 bits that is no degree sign, or any control character but tab, gives no reading', () => {
     const rubbish = fc
       .integer({ min: 0, max: 255 })
       .filter(
@@ -75,7 +75,7 @@ describe('every line', () => {
     );
   });
 
-  test('takes a time that grows with its length only, however it is made to trap a pattern', () => {
+  test('[R3] takes a time that grows with its length only, however it is made to trap a pattern', () => {
     const traps = ['1', '-', '1,', '1 ', '--.', '°', 'a.', 'a-', '1:', '12:', '[', '{"a":', ' ,', '1e', '"\\'];
     const slowest = traps.map((trap) => {
       const text = trap.repeat(MAX_LINE_LENGTH).slice(0, MAX_LINE_LENGTH);
@@ -88,7 +88,7 @@ describe('every line', () => {
   });
 });
 
-describe('a value written in any of the dialects comes back as itself', () => {
+describe('[R4] a value written in any of the dialects comes back as itself', () => {
   const dialects: readonly (readonly [string, (value: string) => string])[] = [
     ['bare', (value) => value],
     ['with a unit', (value) => `${value} °C`],
@@ -115,7 +115,7 @@ describe('a value written in any of the dialects comes back as itself', () => {
     );
   });
 
-  test('and in °F and K to within the rounding of a tenth', () => {
+  test('[R5] and in °F and K to within the rounding of a tenth', () => {
     fc.assert(
       fc.property(tenths, (value) => {
         const fahrenheit = readLine(`${(value / 10) * 1.8 + 32}F`);
@@ -167,7 +167,7 @@ describe('values that stand for no temperature', () => {
     expect(sentinelReason(value)).toBe('sentinel');
   });
 
-  test('-127 sent in °F is found out after conversion', () => {
+  test('[R6] -127 sent in °F is found out after conversion', () => {
     const read = readLine('-196.6 F');
     expect(read.ok && sentinelReason(read.channels[0]!.valueC)).toBe('sentinel');
   });
@@ -189,7 +189,7 @@ describe('the plausible window', () => {
     expect(plausibleWindowC(shipped(id))).toEqual([lowestC - PLAUSIBLE_MARGIN_C, highestC + PLAUSIBLE_MARGIN_C]);
   });
 
-  test('follows the profile wherever it goes, by band edges alone where there is nothing else', () => {
+  test('[R7] follows the profile wherever it goes, by band edges alone where there is nothing else', () => {
     const dark = shipped('dark');
     const phases = [{ id: 'boil', heading: 'up' as const, bandC: [118, 120] as const }];
     expect(plausibleWindowC({ ...dark, phases })).toEqual([58, 180]);

@@ -24,14 +24,14 @@ describe('without anybody saying', () => {
   ])('%s', (line, wanted) => expect(roles(line)).toEqual(wanted));
 });
 
-test('a second probe never stands in for the chocolate while the first is at fault', () => {
+test('[R8] a second probe never stands in for the chocolate while the first is at fault', () => {
   expect(roles('nan,45.2')).toEqual({});
   expect(roles('T1: open, T2: 45.2')).toEqual({});
   expect(roles('----;45.2;20.1')).toEqual({});
   expect(roles('choc: nan, probe: 45.2')).toEqual({});
 });
 
-test('a person’s choice wins over labels and places', () => {
+test('[R8] a person’s choice wins over labels and places', () => {
   expect(roles('31.4,45.2', { '2': 'chocolate', '1': 'bath' })).toEqual({ chocolate: 45.2, bath: 31.4 });
   expect(roles('31.4,45.2', { '1': 'ignored' })).toEqual({ chocolate: 45.2 });
   expect(roles('bath: 31.4', { bath: 'chocolate' })).toEqual({ chocolate: 31.4 });

@@ -224,13 +224,13 @@ reads('half lines and rubbish are no readings', {
   '\u00b0': 'no-number',
 });
 
-test('a line longer than the reader before it passes on is refused, be it a number', () => {
+test('[R10] a line longer than the reader before it passes on is refused, be it a number', () => {
   const padded = `${' '.repeat(MAX_LINE_LENGTH - 6)}T:31.4`;
   expect(understood(padded)).toBe('t 31.4');
   expect(understood(` ${padded}`)).toBe('too-long' satisfies RejectReason);
 });
 
-describe('a comma is a decimal mark or a separator', () => {
+describe('[R9] a comma is a decimal mark or a separator', () => {
   const table: readonly (readonly [line: string, unsaid: string, decimal: string, separator: string])[] = [
     ['31,4', '1 31.4', '1 31.4', '1 31, 2 4'],
     ['31,4 °C', '1 31.4', '1 31.4', '1 31, 2 4'],

@@ -84,14 +84,14 @@ function withHeader(change: Readonly<Record<string, unknown>>): string {
 }
 
 describe('a run as text', () => {
-  it.each([run, trace, log])('is read back exactly as it was written: $what', (file) => {
+  it.each([run, trace, log])('[F1] is read back exactly as it was written: $what', (file) => {
     const text = encodeRunFile(file);
     const decoded = decodeRunFile(text);
     expect(decoded).toEqual({ ok: true, value: file });
     expect(decoded.ok && encodeRunFile(decoded.value)).toBe(text);
   });
 
-  it('is the same text whatever the order in which its objects were put together', () => {
+  it('[F2] is the same text whatever the order in which its objects were put together', () => {
     const backwards = (value: unknown): unknown => {
       if (Array.isArray(value)) return value.map(backwards);
       if (typeof value !== 'object' || value === null) return value;
@@ -104,7 +104,7 @@ describe('a run as text', () => {
     expect(encodeRunFile(backwards(run) as RunFile)).toBe(encodeRunFile(run));
   });
 
-  it('keeps every byte of a raw line, each as one character', () => {
+  it('[F3] keeps every byte of a raw line, each as one character', () => {
     const text = Array.from({ length: 256 }, (_, byte) => String.fromCharCode(byte)).join('');
     const file: RunFile = { ...trace, inputs: [{ atMs: 1, source: 'serial', kind: 'line', text }] };
     const decoded = decodeRunFile(encodeRunFile(file));
@@ -150,7 +150,7 @@ describe('a file that is not as it should be', () => {
     expect(complaint('{}\n')).toBe('1: bowlside is missing: 1 is wanted');
   });
 
-  it('is refused for a header that lacks what the engine depends on, naming key, value and rule', () => {
+  it('[F4] is refused for a header that lacks what the engine depends on, naming key, value and rule', () => {
     expect(complaint(withHeader({ bowlside: 2 }))).toBe('1: bowlside is 2: 1 is wanted');
     expect(complaint(withHeader({ what: 'film' }))).toBe('1: what is "film": one of trace, log, run is wanted');
     expect(complaint(withHeader({ probeLagS: '4' }))).toBe('1: probeLagS is "4": a number is wanted, or null');
@@ -168,7 +168,7 @@ describe('a file that is not as it should be', () => {
     expect(complaint(withHeader({ profile: broken }))).toMatch(/^1: profile\.phases\.melt\.bandC is \[48,45\]: /);
   });
 
-  it('is refused for an input that is none, at its line', () => {
+  it('[F4] is refused for an input that is none, at its line', () => {
     expect(complaint(withLine('{"atMs":1.5,"source":"x","kind":"end"}'))).toBe(
       '2: atMs is 1.5: a whole number is wanted',
     );
@@ -185,7 +185,7 @@ describe('a file that is not as it should be', () => {
     expect(complaint(withLine(''))).toBe('2: the line is "": a JSON object is wanted');
   });
 
-  it('is refused when time goes back', () => {
+  it('[F4] is refused when time goes back', () => {
     const lines = [20, 10].map((atMs) => JSON.stringify({ atMs, source: 'x', kind: 'end' })).join('\n');
     expect(complaint(withLine(lines))).toBe('3: atMs is 10: time may not go back (20 stands before it)');
   });
@@ -204,7 +204,7 @@ describe('a file that is not as it should be', () => {
     expect(complaint(encodeRunFile(holed))).toBe('3: seq is 3: events are numbered without holes, 2 comes next');
   });
 
-  it('is refused when a single character of a run was changed, or its end is cut off', () => {
+  it('[F5] is refused when a single character of a run was changed, or its end is cut off', () => {
     const text = encodeRunFile(run);
     expect(complaint(text.replace('31.25', '31.26'))).toMatch(/^13: the checksum does not fit what stands before it/);
     const lines = text.split('\n');
@@ -239,7 +239,7 @@ describe('a file that is not as it should be', () => {
     expect(reason).not.toContain('\n');
   });
 
-  it('is refused and never throws, whatever is written over a part of it', () => {
+  it('[F8] is refused and never throws, whatever is written over a part of it', () => {
     const text = encodeRunFile(run);
     fc.assert(
       fc.property(fc.nat(text.length), fc.nat(60), fc.string({ unit: 'binary' }), (at, length, junk) => {
@@ -253,7 +253,7 @@ describe('a file that is not as it should be', () => {
 });
 
 describe('the checksum', () => {
-  it('is the CRC-32 of zip and PNG: the published check value of "123456789" is cbf43926', () => {
+  it('[F5] is the CRC-32 of zip and PNG: the published check value of "123456789" is cbf43926', () => {
     expect(crc32('123456789').toString(16)).toBe('cbf43926');
   });
 

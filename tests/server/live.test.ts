@@ -20,7 +20,7 @@ async function allTold(bowl: Bowl, page: Page): Promise<void> {
 }
 
 describe('a page that comes', () => {
-  test('is welcomed, gets the picture so far, then the newest value and signs of life', async () => {
+  test('[W1] is welcomed, gets the picture so far, then the newest value and signs of life', async () => {
     const { bowl, http, epoch } = await openKitchen(QUICK);
     const run = bowl.begin();
     const page = new Page(http.address);
@@ -65,7 +65,7 @@ describe('a page that comes', () => {
   });
 });
 
-describe('a page that comes back has one of three answers', () => {
+describe('[W2] a page that comes back has one of three answers', () => {
   async function visited(): Promise<Kitchen & { page: Page }> {
     const kitchen = await openKitchen(QUICK);
     kitchen.bowl.begin();
@@ -141,7 +141,7 @@ describe('a page that comes back has one of three answers', () => {
   });
 });
 
-test('cut off at any byte, again and again, a page has no gap, nothing twice, and in the end all there is', async () => {
+test('[W3] cut off at any byte, again and again, a page has no gap, nothing twice, and in the end all there is', async () => {
   const { bowl, http } = await openKitchen({ nowMs: 50, heartbeatMs: 50 });
   bowl.begin();
   const proxy = new CuttingProxy(http.address);
@@ -174,7 +174,7 @@ test('cut off at any byte, again and again, a page has no gap, nothing twice, an
 });
 
 describe('bounds', () => {
-  test('a page that takes nothing is dropped and holds nobody up', async () => {
+  test('[W4] a page that takes nothing is dropped and holds nobody up', async () => {
     const { bowl, http, live } = await openKitchen(QUICK);
     const run = bowl.begin();
     const [stalled, healthy] = [new Page(http.address), new Page(http.address)];
@@ -192,7 +192,7 @@ describe('bounds', () => {
     expect(healthy.faults).toEqual([]);
   });
 
-  test('a page without a sign of life is dropped', async () => {
+  test('[W4] a page without a sign of life is dropped', async () => {
     const { http, live } = await openKitchen({ pingMs: 20, goneMs: 60 });
     const page = new Page(http.address);
     await page.dial();
@@ -232,7 +232,7 @@ describe('bounds', () => {
     expect(await page.first('refused')).toEqual({ kind: 'refused', reason: 'protocol' });
   });
 
-  test('a page that says more than 16 KB at once is cut off', async () => {
+  test('[W6] a page that says more than 16 KB at once is cut off', async () => {
     const { http } = await openKitchen();
     const page = new Page(http.address);
     await page.dial();
@@ -252,7 +252,7 @@ describe('bounds', () => {
   });
 });
 
-describe('only our own page gets a socket', () => {
+describe('[W5] only our own page gets a socket', () => {
   /** A hand-made request, so that every header is exactly what stands here. */
   function upgrade(address: string, target: string, headers: readonly string[]): Promise<string> {
     const { port, hostname } = new URL(address);

@@ -29,7 +29,7 @@ test.each([
   expect(await linesOf(`31.2${end}31.3${end}31.4${end}`)).toEqual(['31.2', '31.3', '31.4']);
 });
 
-test('endings may change from line to line', async () => {
+test('[L1] endings may change from line to line', async () => {
   expect(await linesOf('a\nb\rc\r\nd\n\re\r\r\nf\n')).toEqual(['a', 'b', 'c', 'd', 'e', 'f']);
 });
 
@@ -48,17 +48,17 @@ test('NULs are dropped anywhere, a byte order mark at the start of a line', asyn
   expect(await linesOf('t\xef\xbb\xbf\n\xef\xbb\n')).toEqual(['t\xef\xbb\xbf', '\xef\xbb']);
 });
 
-test('a line of 512 bytes is passed on whole', async () => {
+test('[L2] a line of 512 bytes is passed on whole', async () => {
   const longest = 'x'.repeat(MAX_LINE_BYTES);
   expect(await linesOf(longest, '\r\n31.5\n')).toEqual([longest, '31.5']);
 });
 
-test('a longer line is told of once, cut to 513 bytes, and the next line is read well', async () => {
+test('[L2] a longer line is told of once, cut to 513 bytes, and the next line is read well', async () => {
   const tooLong = 'x'.repeat(5000);
   expect(await linesOf(tooLong, '\r\n31.5\r\n', tooLong, '\n')).toEqual(['x'.repeat(513), '31.5', 'x'.repeat(513)]);
 });
 
-test('any chunking of any bytes gives the same lines', async () => {
+test('[L1] any chunking of any bytes gives the same lines', async () => {
   const piece = fc.oneof(
     fc.constantFrom(
       '\n',
@@ -103,7 +103,7 @@ test('lines of any ordinary text come back as they were sent, whatever ends them
   );
 });
 
-test('ten megabytes without a line end leave nothing behind but one line of 513 bytes', async () => {
+test('[L2] ten megabytes without a line end leave nothing behind but one line of 513 bytes', async () => {
   const reader = new LineReader();
   let passedOn = 0;
   reader.on('data', (lines: Buffer) => {

@@ -86,7 +86,7 @@ describe('while it is plugged in', () => {
     expect(heard.links.map(({ state }) => state)).toEqual(['looking', 'up']);
   });
 
-  test('the first line after opening is left out: it may be the tail of one', async () => {
+  test('[L3] the first line after opening is left out: it may be the tail of one', async () => {
     device.plug();
     const heard = listen();
     await heard.up();
@@ -104,7 +104,7 @@ describe('while it is plugged in', () => {
     expect(heard.lines()).toEqual(['x'.repeat(513), '31.6']);
   });
 
-  test('closing lets go of everything, twice over, and nothing is told afterwards', async () => {
+  test('[L8] closing lets go of everything, twice over, and nothing is told afterwards', async () => {
     device.plug();
     const before = descriptors();
     const heard = listen();
@@ -133,7 +133,7 @@ describe('while it is plugged in', () => {
 });
 
 describe('unplugged and plugged in again', () => {
-  test('an unplug is one link down within 3 s', async () => {
+  test('[L4] an unplug is one link down within 3 s', async () => {
     device.plug();
     const heard = listen();
     await heard.up();
@@ -154,7 +154,7 @@ describe('unplugged and plugged in again', () => {
     expect(heard.turns()).toEqual([true, false]);
   });
 
-  test('an unplug in the middle of a read, which the library misses, is seen too, and no core is left spinning', async () => {
+  test('[L4] an unplug in the middle of a read, which the library misses, is seen too, and no core is left spinning', async () => {
     device.plug();
     const heard = listen();
     await heard.up();
@@ -170,7 +170,7 @@ describe('unplugged and plugged in again', () => {
     expect(heard.turns()).toEqual([true, false]);
   });
 
-  test('a replug at the same path is opened by itself and read on', async () => {
+  test('[L5] a replug at the same path is opened by itself and read on', async () => {
     device.plug();
     const heard = listen();
     await heard.up();
@@ -186,7 +186,7 @@ describe('unplugged and plugged in again', () => {
     expect(heard.turns()).toEqual([true, false, true]);
   });
 
-  test('halves of two lines are never glued to one', async () => {
+  test('[L3] halves of two lines are never glued to one', async () => {
     device.plug();
     const heard = listen();
     await heard.up();
@@ -216,7 +216,7 @@ describe('unplugged and plugged in again', () => {
     anew.unplug();
   });
 
-  test('twenty replugs, at once, in the middle of a line and of a read, leave as many descriptors open as one', async () => {
+  test('[L8] twenty replugs, at once, in the middle of a line and of a read, leave as many descriptors open as one', async () => {
     const heard = listen({ timings: { retryFirstMs: 10, lookMs: 50 } });
     const open: number[] = [];
     for (let cycle = 1; cycle <= 20; cycle++) {
@@ -236,7 +236,7 @@ describe('unplugged and plugged in again', () => {
 });
 
 describe('while it can’t be opened', () => {
-  test('it is tried again for ever, with doubling waits up to the longest', async () => {
+  test('[L5] it is tried again for ever, with doubling waits up to the longest', async () => {
     const heard = listen({ timings: { retryFirstMs: 5, retryMostMs: 40 } });
     const waits = (): (number | null)[] =>
       heard.links.flatMap((link) => (link.state === 'down' ? [link.retryInMs] : []));
@@ -284,7 +284,7 @@ describe('while it says nothing', () => {
   const quick = { retryFirstMs: 10, lookMs: 10 };
   const openings = (heard: Heard): number => heard.links.filter(({ state }) => state === 'down').length;
 
-  test('after 10 s its port is opened anew, once in each silence, and it is up only when it speaks', async () => {
+  test('[L6] after 10 s its port is opened anew, once in each silence, and it is up only when it speaks', async () => {
     device.plug();
     const hand = handClock();
     const heard = listen({ clock: hand, timings: quick });
@@ -308,7 +308,7 @@ describe('while it says nothing', () => {
     await heard.down(2);
   });
 
-  test('one that speaks every 30 s is learned, and then left alone', async () => {
+  test('[L6] one that speaks every 30 s is learned, and then left alone', async () => {
     device.plug();
     const hand = handClock();
     const heard = listen({ clock: hand, timings: quick });
@@ -361,7 +361,7 @@ describe('known by its USB identity', () => {
     maker: null,
   });
 
-  test('it is found again under another path, and its double beside it is left alone', async () => {
+  test('[L7] it is found again under another path, and its double beside it is left alone', async () => {
     const [old, anew, double] = [openPty(), openPty(), openPty()];
     let ports = [listed(double.path, 'bowl-8'), listed(old.path, 'bowl-7')];
     const heard = listen({ identity, list: () => Promise.resolve({ ok: true, ports }) });

@@ -26,7 +26,7 @@ function turnEntry(turn: number, run = 'r1'): Entry {
   return { kind: 'turn', run, turn, wallMs: Date.now(), content, checkpoint };
 }
 
-test('the first entry is under way within a quarter of a second, with all that came meanwhile', () => {
+test('[S2] the first entry is under way within a quarter of a second, with all that came meanwhile', () => {
   const { backlog, posted } = backlogAndWriter();
   backlog.add(turnEntry(1));
   backlog.add(turnEntry(2));
@@ -35,7 +35,7 @@ test('the first entry is under way within a quarter of a second, with all that c
   expect(posted.map((batch) => batch.length)).toEqual([2]);
 });
 
-test('one batch is under way at a time, and a failed one is sent again before anything newer', () => {
+test('[S4] one batch is under way at a time, and a failed one is sent again before anything newer', () => {
   const { backlog, posted, healths } = backlogAndWriter();
   backlog.add(turnEntry(1));
   vi.advanceTimersByTime(200);
@@ -50,7 +50,7 @@ test('one batch is under way at a time, and a failed one is sent again before an
   expect(healths.at(-1)).toEqual({ recording: true });
 });
 
-test('attempts on a full disk are spread out, and never stop', () => {
+test('[S3] attempts on a full disk are spread out, and never stop', () => {
   const { backlog, posted } = backlogAndWriter();
   backlog.add(turnEntry(1));
   vi.advanceTimersByTime(200);
@@ -75,7 +75,7 @@ test('a batch that is not answered for a second is trouble, since the first of i
   expect(healths).toEqual([{ recording: false, reason: 'the disk does not answer', sinceWallMs, waiting: 1 }]);
 });
 
-test('an hour at ten a second waits without loss; beyond that the oldest turns go, but not their events', () => {
+test('[S3] an hour at ten a second waits without loss; beyond that the oldest turns go, but not their events', () => {
   const { backlog, posted } = backlogAndWriter();
   expect(MAX_WAITING_TURNS).toBeGreaterThanOrEqual(36_000);
   backlog.add({ kind: 'begin', run: newRun('r1'), wallMs: 0 });

@@ -25,7 +25,7 @@ const anyReading: fc.Arbitrary<Reading> = fc
   .map(({ why, ...reading }) => (why === null ? reading : { ...reading, reason: why }) as Reading);
 
 describe('readings', () => {
-  test('come back exactly as they were, whatever their values, times and order', () => {
+  test('[S5] come back exactly as they were, whatever their values, times and order', () => {
     fc.assert(
       fc.property(fc.array(anyReading, { maxLength: 200 }), (readings) => {
         expect(decodeReadings(encodeReadings(readings))).toEqual(readings);
@@ -48,7 +48,7 @@ describe('readings', () => {
     expect(encodeReadings(minute).byteLength / minute.length).toBeLessThan(7);
   });
 
-  test('cut short or written by an unknown layout are refused, not guessed at', () => {
+  test('[S5] cut short or written by an unknown layout are refused, not guessed at', () => {
     const bytes = encodeReadings([
       { atMs: 1, role: 'chocolate', valueC: 31.2, quality: 'good', estimateC: 31.1 },
       { atMs: 2, role: 'bath', valueC: 45.5, quality: 'rejected', reason: 'spike', estimateC: null },

@@ -21,7 +21,7 @@ function noise(length: number): Uint8Array {
   return Uint8Array.from({ length }, (_, i) => (i * 167 + 13) % 256);
 }
 
-test('a folder that another server uses is refused by name and process, and free again once that one has closed', async () => {
+test('[S7] a folder that another server uses is refused by name and process, and free again once that one has closed', async () => {
   const folder = freshFolder();
   const first = openedStore(folder);
   const second = openStore(folder, { writerScript: BUILT_WRITER });
@@ -34,7 +34,7 @@ test('a folder that another server uses is refused by name and process, and free
   expect(openedStore(folder).notices).toEqual([]);
 });
 
-test('the file of a newer version is refused and left untouched', async () => {
+test('[S8] the file of a newer version is refused and left untouched', async () => {
   const folder = await folderWithRuns(['r1'], 10);
   const file = join(folder, 'bowlside.sqlite');
   const db = openForWriting(file, false);
@@ -54,7 +54,7 @@ test('a folder that cannot be one is refused in a sentence', () => {
   expect(openStore(inner)).toMatchObject({ ok: false, reason: 'unusable-folder' });
 });
 
-test('a file whose first bytes are destroyed is kept aside, and its runs are saved', async () => {
+test('[S9] a file whose first bytes are destroyed is kept aside, and its runs are saved', async () => {
   const folder = await folderWithRuns(['r1', 'r2'], 700);
   const file = join(folder, 'bowlside.sqlite');
   overwrite(file, 0, noise(100));
@@ -82,7 +82,7 @@ test('a file with nothing left to read is kept aside and said to be', () => {
   }
 });
 
-test('wherever a page is destroyed, the start goes on, says so, and each run that is kept is kept whole', async () => {
+test('[S9] wherever a page is destroyed, the start goes on, says so, and each run that is kept is kept whole', async () => {
   const names = ['r1', 'r2', 'r3', 'r4'];
   const source = readFileSync(join(await folderWithRuns(names, 900), 'bowlside.sqlite'));
   const pages = Math.floor(source.length / 4096);
@@ -102,7 +102,7 @@ test('wherever a page is destroyed, the start goes on, says so, and each run tha
   expect(kept).toBeGreaterThan(names.length * 8);
 });
 
-test('an older file is brought up to date step by step, and a copy of it as it was is kept', () => {
+test('[S8] an older file is brought up to date step by step, and a copy of it as it was is kept', () => {
   const file = join(freshFolder(), 'bowlside.sqlite');
   const older = ['CREATE TABLE bowls (name TEXT) STRICT'];
   const newer = [...older, 'ALTER TABLE bowls ADD COLUMN size_l REAL', `UPDATE bowls SET size_l = 2`];
@@ -120,7 +120,7 @@ test('an older file is brought up to date step by step, and a copy of it as it w
   expect(contents(join(file, '..', copy))).toEqual({ version: 1, rows: [{ name: 'steel' }] });
 });
 
-test('a step that fails leaves the file as it was before that step', () => {
+test('[S8] a step that fails leaves the file as it was before that step', () => {
   const file = join(freshFolder(), 'bowlside.sqlite');
   const older = ['CREATE TABLE bowls (name TEXT) STRICT'];
   readyDataFile(file, NOW_MS, older);

@@ -33,7 +33,7 @@ function counts(db: Database): unknown {
     .get();
 }
 
-test('a batch that does not fit on the disk leaves nothing behind, and fits once there is room', () => {
+test('[S4] a batch that does not fit on the disk leaves nothing behind, and fits once there is room', () => {
   const db = freshFile();
   new Recorder(db).commit([BEGIN, ...turns(1, 10)]);
   const before = counts(db);
@@ -55,7 +55,7 @@ function reasonOf(attempt: () => unknown): string {
   }
 }
 
-test('a batch whose answer got lost can be sent again', () => {
+test('[S4] a batch whose answer got lost can be sent again', () => {
   const db = freshFile();
   new Recorder(db).commit([BEGIN, ...turns(1, 100)]);
   const progress = new Recorder(db).commit([BEGIN, ...turns(1, 120)]);

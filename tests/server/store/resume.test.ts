@@ -19,7 +19,7 @@ async function stoppedFolder(): Promise<string> {
   return folder;
 }
 
-test('the newest checkpoint, the inputs after it, and all that was said and read so far', async () => {
+test('[S10] the newest checkpoint, the inputs after it, and all that was said and read so far', async () => {
   const store = openedStore(await stoppedFolder());
   const found = store.runToResume('bowl-1', Date.now(), 2 * HOUR_MS);
   const turns = madeTurns(250);
@@ -35,7 +35,7 @@ test('the newest checkpoint, the inputs after it, and all that was said and read
   expect(Math.abs(Date.now() - Date.parse(found?.lastAtWall ?? ''))).toBeLessThan(60_000);
 });
 
-test('a run that stopped too long ago is ended where it stopped', async () => {
+test('[S10] a run that stopped too long ago is ended where it stopped', async () => {
   const store = openedStore(await stoppedFolder());
   expect(store.runToResume('bowl-1', Date.now() + 2 * HOUR_MS, 2 * HOUR_MS)).toBeNull();
   await store.flush();

@@ -70,7 +70,7 @@ test('the list knows each run without opening it, newest first', async () => {
   expect(Math.max(...(older?.tiles ?? []).map(([, , highC]) => highC ?? 0))).toBe(35);
 });
 
-test('the curve of a run can be had in as few columns as wanted, its peak included', async () => {
+test('[S6] the curve of a run can be had in as few columns as wanted, its peak included', async () => {
   const store = openedStore(freshFolder());
   store.beginRun(newRun('r1'));
   for (const turn of madeTurns(3000)) store.append('r1', turn);
@@ -92,7 +92,7 @@ test('an unknown run is nothing, and nothing can be appended to it', () => {
   expect(() => store.beginRun(newRun('r1'))).toThrow('there is a run r1 already');
 });
 
-test('what is said to be on disk is on disk, seen through another connection', async () => {
+test('[S1] what is said to be on disk is on disk, seen through another connection', async () => {
   const folder = freshFolder();
   const store = openedStore(folder);
   const other = openForReading(`${folder}/bowlside.sqlite`);
@@ -118,7 +118,7 @@ function nextCommit(store: Store): Promise<[run: string, seq: number, turns: num
   return new Promise((resolve) => store.onCommitted((...told) => resolve(told)));
 }
 
-test('while another program holds the file nothing is lost, the trouble is told, and all is written afterwards', async () => {
+test('[S3] while another program holds the file nothing is lost, the trouble is told, and all is written afterwards', async () => {
   const folder = freshFolder();
   const store = openedStore(folder);
   store.beginRun(newRun('r1'));
@@ -138,7 +138,7 @@ test('while another program holds the file nothing is lost, the trouble is told,
   expect(store.inputsOf('r1')).toHaveLength(301);
 });
 
-test('while the disk refuses to write nothing is lost, and it is tried again until it takes it', async () => {
+test('[S3] while the disk refuses to write nothing is lost, and it is tried again until it takes it', async () => {
   const folder = freshFolder();
   const store = openedStore(folder);
   store.beginRun(newRun('r1'));

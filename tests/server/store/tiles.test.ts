@@ -20,7 +20,7 @@ const anyRun = fc
     return steps.map(([stepMs, hundredths]) => good((atMs += stepMs), hundredths / 100));
   });
 
-test('the highest and the lowest reading are in the curve at any number of columns', () => {
+test('[S6] the highest and the lowest reading are in the curve at any number of columns', () => {
   fc.assert(
     fc.property(anyRun, fc.integer({ min: 1, max: 120 }), (readings, limit) => {
       const { tiles } = extended(NO_TILES, readings, limit);
