@@ -3,8 +3,8 @@ import type { NowMessage } from '../../server/core/show/wire.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { RejectReason } from '../../server/core/record/event.ts';
 import { bound } from '../words/measure.ts';
-import { phaseName, REJECT_NAME } from '../words/names.ts';
-import { CAUTIONS, linkWords } from '../words/states.ts';
+import { numberName, phaseName, REJECT_NAME } from '../words/names.ts';
+import { BOUNDS_ARE_OURS, CAUTIONS, linkWords } from '../words/states.ts';
 import { Button } from './button.tsx';
 import { Sheet } from './sheet.tsx';
 
@@ -44,6 +44,7 @@ export function MoreSheet(props: MoreSheetProps) {
         )}
       </div>
       {profile !== null && <ProfileTable profile={profile} phase={phase} />}
+      {profile !== null && <NumberSources profile={profile} />}
       <ThermometerWords now={props.now} />
       <section class="sheet-part">
         <h3>Cautions</h3>
@@ -54,6 +55,22 @@ export function MoreSheet(props: MoreSheetProps) {
         </ul>
       </section>
     </Sheet>
+  );
+}
+
+/** Every number on the page has a source, and where it is ours the page says so. */
+function NumberSources({ profile }: { readonly profile: Profile }) {
+  return (
+    <section class="sheet-part">
+      <h3>Where the numbers come from</h3>
+      <p>{profile.source}</p>
+      <ul>
+        {Object.entries(profile.sources ?? {}).map(([path, source]) => (
+          <li key={path}>{`${numberName(path)}: ${source}`}</li>
+        ))}
+        <li>{BOUNDS_ARE_OURS}</li>
+      </ul>
+    </section>
   );
 }
 

@@ -104,3 +104,19 @@ function actsFrom(first: readonly Act[]): readonly Act[] {
   const all = Object.keys(ACT_NAME) as Act[];
   return [...first, ...all.filter((act) => !first.includes(act))];
 }
+
+const NUMBER_NAME: Readonly<Record<string, string>> = {
+  bandC: 'band',
+  ceilingC: 'ceiling',
+  floorC: 'floor',
+  holdS: 'hold',
+  lostAboveC: 'temper lost',
+  onLost: 'After temper is lost',
+};
+
+/** What the number at a path of a profile is called: `phases.cool.bandC` is "Cool, band". A path nobody knows stands for itself. */
+export function numberName(path: string): string {
+  const [, phase, key] = /^phases\.([^.]+)\.(\w+)$/.exec(path) ?? [];
+  if (phase === undefined || key === undefined) return NUMBER_NAME[path] ?? path;
+  return `${phaseName(phase)}, ${NUMBER_NAME[key] ?? key}`;
+}

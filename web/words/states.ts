@@ -70,6 +70,10 @@ export function playbackRibbon(speed: number, isPlaying: boolean): string {
 }
 
 /** The usual cautions, short; the long form is in the handbook. */
+/** What is judged by but printed on no bag. */
+export const BOUNDS_ARE_OURS =
+  'How long an alarm waits, how far the bowl must come back, and what counts as too long or too far over: ours, nowhere published.';
+
 export const CAUTIONS: readonly string[] = [
   'Hot bath: steam burns. Lift the bowl away from you, and wipe its underside dry.',
   'Keep mains parts away from splashes. No laptop on the bench edge.',
