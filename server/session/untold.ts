@@ -8,6 +8,9 @@ import type { Reading } from '../core/record/run.ts';
 /** Longest that anything waits for the disk before it is told all the same, ms (design: invariant 3). */
 export const STALL_MS = 1000;
 
+/** What never waits for the disk: an alarm, and what quiets it on every other screen. */
+const URGENT: ReadonlySet<RunEvent['kind']> = new Set(['alarm-raised', 'alarm-acknowledged', 'alarm-quietened']);
+
 /** What one turn of the engine brought. */
 export interface Brought {
   /** It is on disk once this many turns of the run are. */
@@ -22,10 +25,10 @@ export interface Brought {
 export class Untold {
   #queue: Brought[] = [];
 
-  /** Gives everything up to here where an alarm was raised in it, else nothing. */
+  /** Gives everything up to here where an alarm was raised, seen or quietened in it, else nothing. */
   add(brought: Brought): readonly Brought[] {
     this.#queue.push(brought);
-    return brought.events.some((event) => event.kind === 'alarm-raised') ? this.all() : [];
+    return brought.events.some((event) => URGENT.has(event.kind)) ? this.all() : [];
   }
 
   /** `turns` of the run are on disk. */

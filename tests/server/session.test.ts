@@ -129,6 +129,19 @@ describe('write, then tell', () => {
     expect(news.at(-1)).toMatchObject({ kind: 'news', recordedTo: 0, events: expect.arrayContaining([events.at(-1)]) });
   });
 
+  test('what quiets an alarm on the other screens does not wait either', () => {
+    const bowl = openBowl();
+    bowl.choose('tempered');
+    bowl.ramp(31.5, 31.5, 5);
+    for (let i = 0; i < 120 && !toldEvents(bowl).some(({ kind }) => kind === 'alarm-raised'); i++)
+      bowl.reads(31.5 + i * 0.05);
+    const alarm = toldEvents(bowl).flatMap((event) => (event.kind === 'alarm-raised' ? [event.alarm] : []))[0]!;
+    for (const name of ['quieten', 'acknowledge'] as const) {
+      bowl.session.command({ name, alarm });
+      expect(toldEvents(bowl).at(-1)!.kind).toBe(name === 'quieten' ? 'alarm-quietened' : 'alarm-acknowledged');
+    }
+  });
+
   test('a disk that takes nothing for a second silences nothing', () => {
     const bowl = openBowl();
     bowl.begin();

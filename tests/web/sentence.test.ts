@@ -353,6 +353,13 @@ describe('when the number is not to be trusted', () => {
     expect(sentence(view, late(80_000), PROFILE).act).toBe('No reading for 80 s.');
   });
 
+  test('a link that is down gives its own reason', () => {
+    const why = 'The thermometer was unplugged, or its cable is loose.';
+    const view = viewOf([AGO, enter('four')], [1, { kind: 'link', up: false, why }]);
+    const now = at(31.6, {}, { stale: true, estimate: null });
+    expect(sentence(view, now, PROFILE)).toMatchObject({ act: 'No thermometer.', detail: why });
+  });
+
   test('a probe out of the bowl is asked back before anything else is said', () => {
     const now = at(24, {}, { probeOutSinceMs: NOW_MS - 12_000 });
     expect(sentence(viewOf([AGO, enter('four')]), now, PROFILE)).toMatchObject({

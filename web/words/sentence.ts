@@ -50,7 +50,7 @@ export function sentence(view: View, now: Moment, profile: Profile): Sentence {
     const outS = (now.atMs - now.probeOutSinceMs) / 1000;
     return plain('Put the probe back.', `Out of the bowl for ${span(outS)}. Still recording.`, calm.later);
   }
-  if (now.stale) return staleSentence(now, calm.later);
+  if (now.stale) return staleSentence(view, now, calm.later);
   return cueSentence(view.cue, now, profile, calm) ?? calm;
 }
 
@@ -58,7 +58,8 @@ function plain(act: string, detail: string, later: readonly string[] = []): Sent
   return { act, detail, later, area: 'words', arm: null, leftS: null };
 }
 
-function staleSentence(now: Moment, later: readonly string[]): Sentence {
+function staleSentence({ link }: View, now: Moment, later: readonly string[]): Sentence {
+  if (link !== null && !link.up && link.why !== null) return plain('No thermometer.', link.why, later);
   if (now.reading === null) return plain('Put the probe in.', 'In the middle, off the wall. Nothing read yet.', later);
   const agoS = (now.atMs - now.reading.atMs) / 1000;
   if (agoS < 10) return plain('Reading is late.', `Was ${degrees(now.reading.valueC)}, ${span(agoS)} ago.`, later);
