@@ -9,10 +9,12 @@ import type { Input, RecordedInput } from '../server/core/record/input.ts';
 import type { RunHeader } from '../server/core/record/run.ts';
 import { decodeRunFile, encodeRunFile } from '../server/core/record/trace.ts';
 import { runTrace } from '../server/core/replay.ts';
+import { KnownProbes } from '../server/known-probes.ts';
 import { Session } from '../server/session.ts';
 import { LineReader } from '../server/source/line-reader.ts';
 import type { Store } from '../server/store/store.ts';
 import { readTrace, storyNames } from './support/fixtures.ts';
+import { NOTHING_LEARNED } from './support/server.ts';
 import { freshFolder, openedStore } from './support/store.ts';
 
 const SEED = 20_261_125;
@@ -272,7 +274,9 @@ describe('a story that happens live', () => {
     const clock = { nowMs: () => nowMs };
     const { profile, probeLagS, condition } = header;
     const labels = { bowl: 'bowl-1', wallNowMs: () => nowMs, newRunId: () => 'live' };
-    const session = new Session({ ...labels, clock, store, yardstick: profile, profiles: [profile], probeLagS });
+    const probes = new KnownProbes({ folder: store.folder, flagLagS: probeLagS });
+    const profiles = { yardstick: profile, profiles: [profile] };
+    const session = new Session({ ...labels, ...profiles, clock, store, probes, learnedOf: () => NOTHING_LEARNED });
     session.command({ name: 'choose-profile', profile, condition: condition ?? 'solid' });
     for (const [index, input] of inputs.entries()) {
       const everyMs = tickEveryMs[index % tickEveryMs.length]!;

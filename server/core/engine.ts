@@ -4,8 +4,9 @@
  *   input ─► settle deadlines ─► take it:  line ─► channels ─► roles ─► correction ─► belief ─► judge ─► events
  *                                          command, link, end ───────────────────────────────► events
  */
-import { copyBelief, isSettled, outSinceMs, takeReading } from './bowl/belief.ts';
+import { copyBelief, expectChange, isSettled, outSinceMs, takeBath, takeReading } from './bowl/belief.ts';
 import type { Belief } from './bowl/belief.ts';
+import { bowlOf } from './bowl/stretch.ts';
 import { readLine } from './reading/line.ts';
 import { valuesByRole } from './reading/roles.ts';
 import { sentinelReason } from './reading/sentinel.ts';
@@ -17,15 +18,17 @@ import type { Reading, RunHeader } from './record/run.ts';
 import { expectationsOf, hundredth } from './state.ts';
 import type { State } from './state.ts';
 import { LIFT_TOLD_MS } from './watch/bounds.ts';
-import { obey } from './watch/obey.ts';
+import { changesTheBowl, obey } from './watch/obey.ts';
 import { nextDeadline } from './watch/deadlines.ts';
 import { endProbeAlarm, judge } from './watch/judge.ts';
+import { forgetLowest } from './watch/phases.ts';
 import { copyWatch } from './watch/watch.ts';
 import type { Turn, Watch } from './watch/watch.ts';
 
 export { initialState } from './state.ts';
 export type { State } from './state.ts';
-export { estimateAt, fanAt, situationAt } from './situation.ts';
+export { learnedOf } from './learned.ts';
+export { estimateAt, fanAt, fanIfLeftAt, situationAt } from './situation.ts';
 
 export interface Output {
   readonly state: State;
@@ -105,6 +108,7 @@ class Work implements Turn {
       case 'link':
         return this.takeLink(input.up, input.why);
       case 'command':
+        if (changesTheBowl(input.command)) expectChange(this.belief);
         return obey(this, input.command);
       case 'end':
         this.say({ kind: 'run-ended', by: 'trace' });
@@ -134,6 +138,7 @@ class Work implements Turn {
     if (role === 'chocolate') return this.takeChocolate(valueC);
     const [lowC, highC] = this.before.expectations.plausibleC;
     if (!(valueC >= lowC && valueC <= highC)) return this.refuse(role, valueC, 'implausible');
+    if (role === 'bath') takeBath(this.belief, this.atMs, valueC);
     this.readings.push({ atMs: this.atMs, role, valueC, quality: 'good', estimateC: null });
   }
 
@@ -150,11 +155,12 @@ class Work implements Turn {
       estimateC: this.tempC,
     });
     this.tellProbe();
-    endProbeAlarm(this, 'probe-silent');
+    if (this.belief.stuckSinceMs === null) endProbeAlarm(this, 'probe-silent');
     if (this.belief.doubt === null) endProbeAlarm(this, 'probe-lifted');
-    const { filter } = this.belief;
+    const { filter, stretch, liveliness } = this.belief;
     if (this.watch.phase !== null && filter !== null && isSettled(this.belief)) {
-      judge(this, filter, hundredth(filter.tempC), this.startedAtMs!);
+      const bowl = bowlOf(stretch!, filter, liveliness!.mixing);
+      judge(this, bowl, hundredth(bowl.tempC), this.startedAtMs!);
     }
   }
 
@@ -167,6 +173,7 @@ class Work implements Turn {
       this.say({ kind: 'probe', state: 'out', sinceMs });
     } else if (this.watch.outTold && this.belief.doubt === null) {
       this.watch.outTold = false;
+      forgetLowest(this.watch);
       this.say({ kind: 'probe', state: 'in', sinceMs: this.atMs });
     }
   }

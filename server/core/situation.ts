@@ -1,9 +1,14 @@
 /** What a screen may be told of a state at a moment: the estimate, the fan, and how believable the number is. Changes nothing. */
 import { outSinceMs } from './bowl/belief.ts';
-import type { Estimate, FanBead } from './bowl/estimate.ts';
+import type { Estimate, FanBead, Mixing } from './bowl/estimate.ts';
 import { predicted } from './bowl/filter.ts';
 import type { Filter } from './bowl/filter.ts';
-import { arrival, fan, levelC } from './bowl/forecast.ts';
+import type { Likely } from './bowl/courses.ts';
+import { arrival, fan, isSteady, levelC } from './bowl/forecast.ts';
+import type { Arrival } from './bowl/forecast.ts';
+import { standsForBowl } from './bowl/mixing.ts';
+import { bowlOf, coursesOf } from './bowl/stretch.ts';
+import type { Bowl } from './bowl/stretch.ts';
 import { nearEdgeC } from './show/course.ts';
 import type { Phase } from './record/profile.ts';
 import type { Standing } from './record/event.ts';
@@ -18,33 +23,51 @@ const UNKNOWN_MS = 60_000;
 /** null before the first good reading, and after a minute without one. `atMs` may lie after the last input. */
 export function estimateAt(state: State, atMs: number): Estimate | null {
   const filter = filterAt(state, atMs);
-  if (filter === null) return null;
+  const { stretch } = state.belief;
+  if (filter === null || stretch === null) return null;
   const phase = phaseOf(state);
-  const coming = phase === null ? null : arrivalAt(filter, phase);
+  const courses = coursesOf(stretch, filter, phase?.heading === 'up' ? nearEdgeC(phase) : null);
+  const agoS = (atMs - stretch.courses.atMs) / 1000;
+  const { tempC, rateCPerS } = bowlOf(stretch, filter, null);
+  const coming = phase === null ? null : arrivalAt(courses, agoS, tempC, phase);
+  // Of an unmixed bowl one spot is known: the rest may be there already, or long after.
+  const mixed = standsForBowl(mixingOf(state));
   return {
     kind: 'estimate',
     atMs,
     phase: phase?.id ?? null,
-    tempC: hundredth(filter.tempC),
-    rateCPerMin: hundredth(filter.rateCPerS * 60),
+    tempC: hundredth(tempC),
+    rateCPerMin: hundredth(rateCPerS * 60),
     etaS: whole(coming?.etaS),
-    etaLowS: whole(coming?.lowS),
-    etaHighS: whole(coming?.highS),
-    peakC: hundredth(levelC(filter)),
+    etaLowS: mixed ? whole(coming?.lowS) : whole(coming && 0),
+    etaHighS: mixed ? whole(coming?.highS) : null,
+    peakC: hundredth(levelC(courses)),
   };
 }
 
-/** Empty where there is no estimate. */
+/** Where the present heat carries it; empty where there is no estimate. */
 export function fanAt(state: State, atMs: number): FanBead[] {
+  const bowl = bowlAt(state, atMs);
+  return bowl === null ? [] : fan(bowl, 'unchanged').map(published);
+}
+
+/** Where it coasts to if heat or cold is left now; empty where there is no estimate, or the bowl stands still. */
+export function fanIfLeftAt(state: State, atMs: number): FanBead[] {
+  const bowl = bowlAt(state, atMs);
+  return bowl === null || isSteady(bowl) ? [] : fan(bowl, 'left').map(published);
+}
+
+function mixingOf({ belief }: State): Mixing | null {
+  return belief.liveliness?.mixing ?? null;
+}
+
+function bowlAt(state: State, atMs: number): Bowl | null {
   const filter = filterAt(state, atMs);
-  return filter === null
-    ? []
-    : fan(filter).map(({ inS, lowC, medianC, highC }) => ({
-        inS,
-        lowC: hundredth(lowC),
-        medianC: hundredth(medianC),
-        highC: hundredth(highC),
-      }));
+  return filter === null ? null : bowlOf(state.belief.stretch!, filter, mixingOf(state));
+}
+
+function published({ inS, lowC, medianC, highC }: FanBead): FanBead {
+  return { inS, lowC: hundredth(lowC), medianC: hundredth(medianC), highC: hundredth(highC) };
 }
 
 export interface Situation {
@@ -55,6 +78,7 @@ export interface Situation {
   readonly probeOutSinceMs: number | null;
   readonly standing: Standing;
   readonly dwellLeftS: number | null;
+  readonly mixing: Mixing | null;
   readonly rejected: Readonly<Record<string, number>>;
   readonly lastLine: string | null;
 }
@@ -73,6 +97,7 @@ export function situationAt(state: State, atMs: number): Situation {
     probeOutSinceMs: outSinceMs(belief),
     standing: watch.standing,
     dwellLeftS: dwellLeftS(state, atMs),
+    mixing: mixingOf(state),
     rejected: state.rejected,
     lastLine: state.lastLine,
   };
@@ -88,11 +113,11 @@ function phaseOf({ watch, header }: State): Phase | null {
 }
 
 /** A working phase has two near edges: the one on whose side the bowl is out of the band. */
-function arrivalAt(filter: Filter, phase: Phase): ReturnType<typeof arrival> {
-  if (phase.heading === 'up') return arrival(filter, nearEdgeC(phase), 1);
-  if (phase.heading === 'down') return arrival(filter, nearEdgeC(phase), -1);
+function arrivalAt(courses: Likely[], agoS: number, tempC: number, phase: Phase): Arrival | null {
+  if (phase.heading === 'up') return arrival(courses, agoS, tempC, nearEdgeC(phase), 1);
+  if (phase.heading === 'down') return arrival(courses, agoS, tempC, nearEdgeC(phase), -1);
   const [lowC, highC] = phase.bandC;
-  return filter.tempC > highC ? arrival(filter, highC, -1) : arrival(filter, lowC, 1);
+  return tempC > highC ? arrival(courses, agoS, tempC, highC, -1) : arrival(courses, agoS, tempC, lowC, 1);
 }
 
 function dwellLeftS({ watch, header }: State, atMs: number): number | null {

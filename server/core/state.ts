@@ -1,8 +1,13 @@
 /** All that the engine remembers of a run: plain data with a version, safe to write down and read back. */
 import { NO_BELIEF } from './bowl/belief.ts';
-import type { Belief, Expectations } from './bowl/belief.ts';
+import type { Belief } from './bowl/belief.ts';
+import type { Expectations } from './bowl/expectations.ts';
+import { MOLTEN_C } from './bowl/stretch.ts';
+import { bathsOf } from './learned.ts';
 import { plausibleWindowC } from './reading/plausible.ts';
 import { ENGINE_VERSION } from './record/run.ts';
+import type { Condition } from './record/command.ts';
+import type { Profile } from './record/profile.ts';
 import type { RunHeader } from './record/run.ts';
 import { UNSTARTED } from './watch/watch.ts';
 import type { Watch } from './watch/watch.ts';
@@ -43,15 +48,24 @@ export function initialState(header: RunHeader): State {
   };
 }
 
-export function expectationsOf({ profile, probeLagS }: RunHeader): Expectations {
+export function expectationsOf({ profile, condition, probeLagS, learned }: RunHeader): Expectations {
   return {
     plausibleC: plausibleWindowC(profile),
     lowestBoundC: Math.min(...profile.phases.flatMap(({ bandC, floorC }) => [...bandC, floorC ?? Infinity])),
     lagS: probeLagS,
+    baths: bathsOf(learned),
+    melting: meltingOf(profile, condition),
   };
 }
 
 /** Temperatures as they are published and judged: to the hundredth, so that a log does not hang on the last bits of a float. */
 export function hundredth(valueC: number): number {
   return Math.round(valueC * 100) / 100;
+}
+
+/** A profile that never goes over what crystals stand has no end of melting to wait for. */
+function meltingOf({ phases }: Profile, condition: Condition | null): Expectations['melting'] {
+  const meltsOut = phases.some(({ bandC }) => bandC[0] > MOLTEN_C);
+  if (!meltsOut || condition === 'melted' || condition === 'tempered') return 'none';
+  return condition === 'solid' ? 'solid' : 'perhaps';
 }

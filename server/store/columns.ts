@@ -33,6 +33,7 @@ const REASON_CODE: Readonly<Record<RejectReason, number>> = {
   implausible: 10,
   spike: 11,
   'not-the-bowl': 12,
+  stuck: 13,
 };
 const ROLE_CODE: Readonly<Record<Role, number>> = { chocolate: 0, bath: 1, room: 2, ignored: 3 };
 

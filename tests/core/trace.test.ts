@@ -91,6 +91,24 @@ describe('a run as text', () => {
     expect(decoded.ok && encodeRunFile(decoded.value)).toBe(text);
   });
 
+  it.each([
+    { runs: 5, heatCourseS: 400, coldCourseS: 612.5 },
+    { runs: 1, heatCourseS: null, coldCourseS: 10_000 },
+  ])('[F1] says what earlier runs taught of the bowl, before the profile: $runs', (learned) => {
+    const file: RunFile = { ...run, header: { ...header, learned } };
+    const text = encodeRunFile(file);
+    expect(text.split('\n')[0]).toContain(`"decimalComma":null,"learned":${JSON.stringify(learned)},"profile":`);
+    const decoded = decodeRunFile(text);
+    expect(decoded).toEqual({ ok: true, value: file });
+    expect(decoded.ok && encodeRunFile(decoded.value)).toBe(text);
+  });
+
+  it('[F1] says nothing of it where nothing is known, and brings no such key back', () => {
+    const decoded = decodeRunFile(encodeRunFile(run));
+    expect(encodeRunFile(run)).not.toContain('learned');
+    expect(decoded.ok && Object.hasOwn(decoded.value.header, 'learned')).toBe(false);
+  });
+
   it('[F2] is the same text whatever the order in which its objects were put together', () => {
     const backwards = (value: unknown): unknown => {
       if (Array.isArray(value)) return value.map(backwards);
@@ -161,6 +179,30 @@ describe('a file that is not as it should be', () => {
       '1: roles.T1 is "soup": one of chocolate, bath, room, ignored is wanted',
     );
     expect(complaint(withHeader({ colour: 'red' }))).toBe('1: colour is "red": there is no such key');
+  });
+
+  it('[F4] is refused for something learned that no bowl could teach, naming key, value and rule', () => {
+    const learned = { runs: 3, heatCourseS: 400, coldCourseS: null };
+    const bounds = 'a number from 30 to 10000 is wanted, or null';
+    expect(complaint(withHeader({ learned: { ...learned, runs: 0 } }))).toBe(
+      '1: learned.runs is 0: a whole number from 1 is wanted',
+    );
+    expect(complaint(withHeader({ learned: { ...learned, heatCourseS: 29.9 } }))).toBe(
+      `1: learned.heatCourseS is 29.9: ${bounds}`,
+    );
+    expect(complaint(withHeader({ learned: { ...learned, coldCourseS: 10_001 } }))).toBe(
+      `1: learned.coldCourseS is 10001: ${bounds}`,
+    );
+    expect(complaint(withHeader({ learned: { ...learned, coldCourseS: '40' } }))).toBe(
+      `1: learned.coldCourseS is "40": ${bounds}`,
+    );
+    expect(complaint(withHeader({ learned: { ...learned, coldCourseS: undefined } }))).toBe(
+      `1: learned.coldCourseS is missing: ${bounds}`,
+    );
+    expect(complaint(withHeader({ learned: { ...learned, stirS: 40 } }))).toBe(
+      '1: learned.stirS is 40: there is no such key',
+    );
+    expect(complaint(withHeader({ learned: null }))).toBe('1: learned is null: an object is wanted');
   });
 
   it("is refused for a bad profile with the profile's own complaint", () => {

@@ -121,8 +121,6 @@ function judgeOvershoots(kitchen: Case, watched: Watched, truth: Truth, tally: T
       tally.overshootsMissed += 1;
       note(tally, kitchen, excursion.fromS, `overshoot to ${excursion.extremeC.toFixed(2)} missed`);
     } else {
-      if (process.env['LATE'] && told.fromS - excursion.fromS > 5)
-        console.log('LATE', kitchen.seed, kitchen.handling, excursion.fromS, told.fromS - excursion.fromS);
       tally.overshootDelaysS.push(told.fromS - excursion.fromS);
     }
     judgeLead(kitchen, watched, truth, tally, excursion);

@@ -8,6 +8,8 @@
  */
 import type { RejectReason } from '../record/event.ts';
 import type { Quality } from '../record/run.ts';
+import { isMoltenAtFirst } from './expectations.ts';
+import type { Expectations } from './expectations.ts';
 import { SPIKE_READINGS, beginDoubt, followDoubt, hasReturned, isNewLevel, newPace, unseenC } from './doubt.ts';
 import type { Doubt } from './doubt.ts';
 import {
@@ -15,6 +17,7 @@ import {
   carry,
   copyFilter,
   correct,
+  expectOtherRate,
   expectedC,
   expectedSdC,
   predicted,
@@ -22,6 +25,13 @@ import {
   startFilter,
 } from './filter.ts';
 import type { Filter } from './filter.ts';
+import { refusal } from './refusal.ts';
+import { followSame, isStuck } from './stuck.ts';
+import type { Same } from './stuck.ts';
+import { copyStretch, followStretch, ownCourseS, restartStretch, startStretch } from './stretch.ts';
+import type { Stretch } from './stretch.ts';
+import { followLiveliness, startLiveliness } from './mixing.ts';
+import type { Liveliness } from './mixing.ts';
 import { isBowlRate } from './surroundings.ts';
 
 /** Longer without a reading and the bowl may have become anything: begin again from the next one. Milliseconds; ours. */
@@ -56,24 +66,23 @@ const FINEST_STEP_C = 0.005;
 const COARSEST_STEP_C = 0.5;
 /** Two readings are never taken to be closer than this, seconds: slopes stay finite. Ours. */
 const SHORTEST_S = 0.05;
-/** The value some digital sensors give until their first conversion, °C (domain §5.7), and how close counts as it. */
-const POWER_ON_C = 85;
-const POWER_ON_MARGIN_C = 0.06;
-/** A jump to the power-on value further than this from the reading before is no temperature, °C. Ours. */
-const POWER_ON_JUMP_C = 5;
-
-/** What is known before anything is read. */
-export interface Expectations {
-  readonly plausibleC: readonly [lowC: number, highC: number];
-  /** The lowest bound of any phase, °C: what is calm about there or below may be the room. */
-  readonly lowestBoundC: number;
-  /** The probe's lag, seconds; null: not measured. */
-  readonly lagS: number | null;
+/** The bowl as it was believed to be. */
+interface Anchor {
+  readonly filter: Readonly<Filter>;
+  readonly stretch: Readonly<Stretch>;
 }
 
 /** Plain data. A step works in place on its own copy (`copyBelief`). */
 export interface Belief {
   filter: Filter | null;
+  /** The same over the time since somebody last changed something; null with it. */
+  stretch: Stretch | null;
+  /** How lively the reading is; null with it. */
+  liveliness: Liveliness | null;
+  /** How long the newest value has been the very same; null before the first. */
+  same: Same | null;
+  /** Since when it is held to be stuck; null: it is not. */
+  stuckSinceMs: number | null;
   /** Readings in a row that fitted since the filter was started or the probe came back, and since when. */
   fitted: number;
   fittedSinceMs: number;
@@ -93,7 +102,7 @@ export interface Belief {
   valueC: number | null;
   quality: Quality;
   /** Two earlier states of the filter, the older first, at least ANCHOR_MS apart; never changed once made. */
-  anchors: readonly [Readonly<Filter>, Readonly<Filter>] | null;
+  anchors: readonly [Anchor, Anchor] | null;
   /** While readings are doubted the filter is carried forward without them. */
   doubt: Doubt | null;
   /** Nothing but power-on values since the link came up. */
@@ -102,6 +111,10 @@ export interface Belief {
 
 export const NO_BELIEF: Readonly<Belief> = {
   filter: null,
+  stretch: null,
+  liveliness: null,
+  same: null,
+  stuckSinceMs: null,
   fitted: 0,
   fittedSinceMs: 0,
   usualMs: 1000,
@@ -121,6 +134,10 @@ export const NO_BELIEF: Readonly<Belief> = {
 export function copyBelief(b: Readonly<Belief>): Belief {
   return {
     filter: b.filter === null ? null : copyFilter(b.filter),
+    stretch: b.stretch === null ? null : copyStretch(b.stretch),
+    liveliness: b.liveliness,
+    same: b.same,
+    stuckSinceMs: b.stuckSinceMs,
     fitted: b.fitted,
     fittedSinceMs: b.fittedSinceMs,
     usualMs: b.usualMs,
@@ -143,9 +160,15 @@ export type Verdict = { readonly quality: 'suspect' | 'rejected'; readonly reaso
 
 /** Whether the estimate is good enough to judge by at the moment of its last reading. */
 export function isSettled(belief: Readonly<Belief>): boolean {
-  const { doubt, awaySinceMs, backAtMs, heardAtMs, filter } = belief;
-  if (doubt !== null || awaySinceMs !== null || !hasFitted(belief, SETTLED_READINGS, SETTLED_MS)) return false;
-  return backAtMs === null || heardAtMs! - backAtMs >= BACK_MS + 2 * 1000 * filter!.lagS;
+  const { doubt, awaySinceMs, filter, quality } = belief;
+  if (doubt !== null || awaySinceMs !== null || quality !== 'good' || !hasFitted(belief, SETTLED_READINGS, SETTLED_MS))
+    return false;
+  return isBack(belief, filter!);
+}
+
+/** Whether the tip has had the time to follow since the probe came back. */
+function isBack({ backAtMs, heardAtMs }: Readonly<Belief>, { lagS }: Readonly<Filter>): boolean {
+  return backAtMs === null || heardAtMs! - backAtMs >= BACK_MS + 2 * 1000 * lagS;
 }
 
 function hasFitted({ fitted, fittedSinceMs, heardAtMs }: Readonly<Belief>, readings: number, forMs: number): boolean {
@@ -163,7 +186,7 @@ export function outSinceMs({ doubt }: Readonly<Belief>): number | null {
 
 /** Judges one corrected temperature, °C, and feeds the filter if it deserves it. */
 export function takeReading(belief: Belief, atMs: number, valueC: number, expectations: Expectations): Verdict {
-  const reason = refusal(belief, valueC, expectations);
+  const reason = refusal(belief, valueC, expectations.plausibleC);
   if (reason !== null) return { quality: 'rejected', reason };
   const gapMs = belief.heardAtMs === null ? Infinity : atMs - belief.heardAtMs;
   hear(belief, atMs, valueC, gapMs);
@@ -174,13 +197,6 @@ export function takeReading(belief: Belief, atMs: number, valueC: number, expect
   return doubting(belief, belief.filter, belief.doubt, dtS, expectations);
 }
 
-function refusal(belief: Readonly<Belief>, valueC: number, { plausibleC }: Expectations): RejectReason | null {
-  if (!(valueC >= plausibleC[0] && valueC <= plausibleC[1])) return 'implausible';
-  const powerOn = Math.abs(valueC - POWER_ON_C) < POWER_ON_MARGIN_C;
-  const jumped = belief.valueC === null || Math.abs(valueC - belief.valueC) > POWER_ON_JUMP_C;
-  return powerOn && (belief.fresh || jumped) ? 'power-on-value' : null;
-}
-
 function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void {
   if (gapMs > 0 && gapMs <= GAP_MS) {
     belief.usualMs += USUAL_SHARE * (gapMs - belief.usualMs);
@@ -189,6 +205,7 @@ function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void
     if (stepC >= FINEST_STEP_C) belief.stepC = Math.min(belief.stepC ?? COARSEST_STEP_C, stepC);
     belief.slopeCPerS += Math.min(1, dtS / SLOPE_S) * ((valueC - belief.valueC!) / dtS - belief.slopeCPerS);
   } else belief.slopeCPerS = 0;
+  belief.same = followSame(belief.same, atMs, valueC);
   belief.heardAtMs = atMs;
   belief.valueC = valueC;
   belief.fresh = false;
@@ -200,20 +217,35 @@ function afterGap(belief: Belief, filter: Filter, gapMs: number, expectations: E
   const known = belief.doubt !== null || belief.fitted >= KNOWN_READINGS;
   if (gapMs > LONG_GAP_MS || !known) return begin(belief, expectations);
   carry(filter, atMs);
-  if (Math.abs(valueC - expectedC(filter)) <= gateC(filter)) return begin(belief, expectations);
+  if (Math.abs(valueC - expectedC(filter)) <= gateC(filter)) return goOn(belief, expectations);
   return suspect(belief, beginDoubt(atMs, valueC, false));
 }
 
-function begin(belief: Belief, { lagS }: Expectations): Verdict {
+/** Nothing says that anything changed meanwhile: the stretch goes on, the filter begins anew. */
+function goOn(belief: Belief, expectations: Expectations): Verdict {
+  const { stretch } = belief;
+  const verdict = begin(belief, expectations);
+  belief.stretch = stretch;
+  return verdict;
+}
+
+function begin(belief: Belief, expectations: Expectations): Verdict {
+  belief.stuckSinceMs = null;
   const { atMs, valueC } = lastHeard(belief);
-  belief.filter = startFilter(atMs, valueC, lagS, belief.filter?.swingC);
+  belief.filter = startFilter(atMs, valueC, expectations.lagS, belief.filter?.swingC);
   allowForSteps(belief.filter, belief.stepC ?? 0);
+  belief.stretch = startStretch(
+    belief.filter,
+    belief.stretch?.baths ?? expectations.baths,
+    belief.stretch?.molten ?? isMoltenAtFirst(valueC, expectations),
+  );
   belief.anchors = null;
   startFitting(belief, atMs);
   return good(belief);
 }
 
 function startFitting(belief: Belief, atMs: number): void {
+  belief.liveliness = startLiveliness(atMs, belief.liveliness?.livelyS ?? 0);
   belief.fitted = 0;
   belief.fittedSinceMs = atMs;
 }
@@ -222,16 +254,47 @@ function believing(belief: Belief, filter: Filter, dtS: number, expectations: Ex
   const { atMs, valueC } = lastHeard(belief);
   moveAnchors(belief, filter, atMs);
   carry(filter, atMs);
+  if (isStuck(belief.same!, atMs, belief.stepC, filter)) return stuck(belief);
+  belief.stuckSinceMs = null;
   const missC = valueC - expectedC(filter);
   if (belief.fitted < SETTLED_READINGS && Math.abs(missC) > START_SPREAD_C) return begin(belief, expectations);
   if (Math.abs(missC) > gateC(filter)) return suspect(belief, beginDoubt(atMs, valueC, true));
   const leaving = missC / expectedSdC(filter);
   allowForSteps(filter, belief.stepC ?? 0);
-  correct(filter, valueC, dtS);
+  takeIn(belief, filter, valueC, dtS);
   belief.awaySinceMs = runsAway(belief, filter, leaving) ? (belief.awaySinceMs ?? atMs) : null;
   if (couldBeABowl(belief, filter)) return good(belief);
   backToAnchor(belief);
   return suspect(belief, beginDoubt(atMs, valueC, false));
+}
+
+/** Somebody says that heat or bowl was just changed: what was known of its course counts for little from here. */
+export function expectChange(belief: Belief): void {
+  const { filter, stretch } = belief;
+  if (filter === null || stretch === null) return;
+  expectOtherRate(filter);
+  restartStretch(stretch, filter);
+  belief.anchors = null;
+}
+
+/** What a second channel says of the bath, °C. */
+export function takeBath({ stretch }: Belief, atMs: number, valueC: number): void {
+  if (stretch !== null) stretch.bath = { valueC, atMs };
+}
+
+/** Into the filter, and into the stretch unless the tip is still on its way back. */
+function takeIn(belief: Belief, filter: Filter, valueC: number, dtS: number): void {
+  correct(filter, valueC, dtS);
+  if (isBack(belief, filter)) followStretch(belief.stretch!, filter, valueC);
+  const restC = filter.restC - filter.biasC;
+  belief.liveliness = followLiveliness(belief.liveliness!, belief.heardAtMs!, restC, dtS, belief.stepC);
+  filter.courseS = belief.stretch!.courseS;
+}
+
+function stuck(belief: Belief): Verdict {
+  belief.stuckSinceMs ??= belief.same!.sinceMs;
+  belief.quality = 'suspect';
+  return { quality: 'suspect', reason: 'stuck' };
 }
 
 /**
@@ -242,11 +305,11 @@ function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>): boole
   if (!isKnown(belief)) return true;
   const { awaySinceMs, heardAtMs } = belief;
   if (awaySinceMs !== null && heardAtMs! - awaySinceMs >= AWAY_MS) return false;
-  return isBowlRate(filter.rateCPerS, filter.tempC);
+  return isBowlRate(filter.rateCPerS, filter.tempC, ownCourseS(belief.stretch!));
 }
 
-function runsAway({ slopeCPerS }: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
-  if (isBowlRate(slopeCPerS, filter.tempC) || Math.abs(filter.side) < AWAY_SIDE) return false;
+function runsAway({ slopeCPerS, stretch }: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
+  if (isBowlRate(slopeCPerS, filter.tempC, ownCourseS(stretch!)) || Math.abs(filter.side) < AWAY_SIDE) return false;
   return slopeCPerS > 0 ? leaving > AWAY_SD : leaving < -AWAY_SD;
 }
 
@@ -259,18 +322,20 @@ function doubting(belief: Belief, filter: Filter, before: Doubt, dtS: number, ex
   carry(filter, atMs);
   const fits = Math.abs(valueC - expectedC(filter)) <= gateC(filter);
   if (before.readings <= SPIKE_READINGS && fits) {
-    correct(filter, valueC, dtS);
+    takeIn(belief, filter, valueC, dtS);
     return good(belief);
   }
   const bowl = before.readings === SPIKE_READINGS ? backToAnchor(belief) : filter;
   const doubt = followDoubt(before, bowl, belief.slopeCPerS, atMs, valueC);
   if (hasReturned(doubt)) return comeBack(belief, bowl, doubt);
-  if (isNewLevel(doubt, expectations.lowestBoundC)) return beginAnew(belief, doubt, expectations);
+  if (isNewLevel(doubt, expectations.lowestBoundC, ownCourseS(belief.stretch!)))
+    return beginAnew(belief, doubt, expectations);
   return suspect(belief, doubt);
 }
 
 function comeBack(belief: Belief, bowl: Filter, doubt: Doubt): Verdict {
   reseatProbe(bowl, doubt.valueC, unseenC(doubt));
+  restartStretch(belief.stretch!, bowl);
   startFitting(belief, doubt.atMs);
   belief.backAtMs = doubt.atMs;
   return good(belief);
@@ -280,6 +345,7 @@ function comeBack(belief: Belief, bowl: Filter, doubt: Doubt): Verdict {
 function beginAnew(belief: Belief, doubt: Doubt, expectations: Expectations): Verdict {
   begin(belief, expectations);
   belief.filter!.rateCPerS = newPace(doubt);
+  restartStretch(belief.stretch!, belief.filter!);
   belief.fitted = SETTLED_READINGS;
   belief.fittedSinceMs = doubt.sinceMs;
   return null;
@@ -287,15 +353,17 @@ function beginAnew(belief: Belief, doubt: Doubt, expectations: Expectations): Ve
 
 function moveAnchors(belief: Belief, filter: Readonly<Filter>, atMs: number): void {
   const { anchors } = belief;
-  if (anchors !== null && atMs - anchors[1].atMs < ANCHOR_MS) return;
-  const here = copyFilter(filter);
+  if (anchors !== null && atMs - anchors[1].filter.atMs < ANCHOR_MS) return;
+  const here = { filter: copyFilter(filter), stretch: copyStretch(belief.stretch!) };
   belief.anchors = [anchors === null ? here : anchors[1], here];
 }
 
 /** The bowl as it was before the probe began to leave it, carried to now. */
 function backToAnchor(belief: Belief): Filter {
-  const bowl = predicted(belief.anchors?.[0] ?? belief.filter!, belief.heardAtMs!);
+  const anchor = belief.anchors?.[0];
+  const bowl = predicted(anchor?.filter ?? belief.filter!, belief.heardAtMs!);
   belief.filter = bowl;
+  if (anchor !== undefined) belief.stretch = copyStretch(anchor.stretch);
   return bowl;
 }
 

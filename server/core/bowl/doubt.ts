@@ -126,19 +126,20 @@ function nextSpan({ spans, spanFromC, firstPace, climbs }: Doubt, valueC: number
 
 /**
  * Whether the doubted readings have behaved as only a bowl does: someone changed what is in it, or what it stands in.
- * `lowestBoundC`: the lowest bound of the profile.
+ * `lowestBoundC`: the lowest bound of the profile. `ownCourseS`: the bowl's time constant in a bath, null where not known.
  */
 export function isNewLevel(
   { spans, firstPace, lastPace, climbs, valueC, slopeCPerS }: Doubt,
   lowestBoundC: number,
+  ownCourseS: number | null,
 ): boolean {
   // A probe dipped into the air and back has gone nowhere over a span either, but it is still on the move.
   const calm = Math.abs(lastPace) <= CALM_PACE && Math.abs(slopeCPerS) <= 2 * CALM_PACE;
   // Rushed there as no bowl can, and near the lowest bound: that is what air does to a probe.
-  const roomC = isBowlRate(firstPace, valueC) ? lowestBoundC - ROOM_BELOW_C : lowestBoundC + ROOM_ABOVE_C;
+  const roomC = isBowlRate(firstPace, valueC, ownCourseS) ? lowestBoundC - ROOM_BELOW_C : lowestBoundC + ROOM_ABOVE_C;
   if (valueC < roomC) return calm && spans >= ROOM_SPANS;
   if (calm && spans >= CALM_SPANS) return true;
-  if (isBowlRate(lastPace, valueC) && spans >= PACE_SPANS && lastPace / firstPace >= PACE_KEPT) return true;
+  if (isBowlRate(lastPace, valueC, ownCourseS) && spans >= PACE_SPANS && lastPace / firstPace >= PACE_KEPT) return true;
   return climbs >= CLIMB_SPANS;
 }
 

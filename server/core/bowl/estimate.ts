@@ -19,6 +19,12 @@ export interface Estimate {
   readonly peakC: number | null;
 }
 
+/**
+ * How well the reading stands for the whole bowl. `unstirred`: it hardly stirs at all, so it says nothing about the rest of the bowl;
+ * `at-the-wall`: it goes as only a tip against the warm or cold wall does.
+ */
+export type Mixing = 'stirred' | 'unstirred' | 'at-the-wall';
+
 /** One bead of the forecast fan: median and 80 % band, °C, `inS` seconds from now. */
 export interface FanBead {
   readonly inS: number;

@@ -10,10 +10,9 @@
  *   P' = (T − P)/lag          first-order probe (63.2 % of a step after one lag)
  *   z  = P + n + e            e: quantisation and electronics
  *
- * `course` is learned in course.ts. A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
+ * `course` comes from stretch.ts. A filter is plain data. `carry` and `correct` work in place on one that its owner has copied; nothing else changes one.
  */
-import { copyCourse, courseS, followCourse, startCourse } from './course.ts';
-import type { Course } from './course.ts';
+import { USUAL_COURSE_S } from './surroundings.ts';
 
 /** Correlation time of the stirring swing before anything is learned, and the range it may take, seconds: 2–9 s are seen in stirred bowls. */
 const STIR_START_S = 4;
@@ -36,6 +35,9 @@ const STIR_GROW_S = 15;
 const STIR_CALM_S = 50;
 /** Readings on one side for longer than this are a course not yet followed, not stirring. Seconds; ours. */
 const BIAS_S = 15;
+/** The usual swing follows what is seen within this, seconds; readings that lean away by so many of it on the whole are another course. Ours. */
+const USUAL_SWING_S = 40;
+const LEAN = 2;
 /** Memory of the one-sidedness of innovations, seconds, and where it means that the heat has changed. Ours. */
 const SIDE_S = 8;
 const SIDE_LIMIT = 0.8;
@@ -62,6 +64,8 @@ export interface Filter {
   cov: Upper;
   /** Learned size of the stirring swing, °C r.m.s. */
   swingC: number;
+  /** The same, learned so slowly that a course not yet followed does not pass for it, °C r.m.s. */
+  usualSwingC: number;
   /** Learned correlation time of the swing, seconds. */
   swirlS: number;
   /** Last difference between reading and smooth course, and the running mean square of its change from reading to reading, °C, °C². */
@@ -71,8 +75,8 @@ export interface Filter {
   jumpC2: number;
   /** White error of a reading, °C r.m.s.; the owner narrows it as it learns the thermometer's steps. */
   errorC: number;
-  /** The approach the bowl is on. */
-  course: Course;
+  /** Time constant of the approach the bowl is on, seconds; the owner keeps it. */
+  courseS: number;
   /** Running mean of the normalised innovations: away from 0 when readings stay on one side. */
   side: number;
 }
@@ -91,12 +95,13 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     probeC: valueC,
     cov: [tempVar, rateVar * lag, 0, 0, rateVar, 0, 0, swingC * swingC, 0, swingC * swingC + READING_ERROR_C ** 2],
     swingC,
+    usualSwingC: swingC,
     swirlS: STIR_START_S,
     restC: 0,
     biasC: 0,
     jumpC2: 0,
     errorC: READING_ERROR_C,
-    course: startCourse(valueC),
+    courseS: USUAL_COURSE_S,
     side: 0,
   };
 }
@@ -111,12 +116,13 @@ export function copyFilter(f: Filter): Filter {
     probeC: f.probeC,
     cov: f.cov.slice() as Upper,
     swingC: f.swingC,
+    usualSwingC: f.usualSwingC,
     swirlS: f.swirlS,
     restC: f.restC,
     biasC: f.biasC,
     jumpC2: f.jumpC2,
     errorC: f.errorC,
-    course: copyCourse(f.course),
+    courseS: f.courseS,
     side: f.side,
   };
 }
@@ -142,13 +148,13 @@ function carryStep(filter: Filter, dtS: number): void {
   const lead = 1 - follow;
   const ramp = dtS - filter.lagS * lead;
   const calm = Math.exp(-dtS / filter.swirlS);
-  const ease = 1 - dtS / courseOfS(filter);
+  const ease = 1 - dtS / filter.courseS;
   filter.probeC = follow * filter.probeC + lead * filter.tempC + ramp * filter.rateCPerS;
   filter.tempC += dtS * filter.rateCPerS;
   filter.rateCPerS *= ease;
   filter.stirC *= calm;
   const steady = RATE_DRIFT + RATE_DRIFT_BEND * filter.rateCPerS * filter.rateCPerS;
-  const drift = Math.abs(filter.side) > SIDE_LIMIT ? Math.max(steady, RATE_DRIFT_CHANGING) : steady;
+  const drift = isChanging(filter) ? Math.max(steady, RATE_DRIFT_CHANGING) : steady;
   carryCovariance(filter.cov, dtS, follow, lead, ramp, calm, ease, drift, filter.swingC);
 }
 
@@ -204,11 +210,6 @@ export function expectedSdC({ cov, errorC }: Readonly<Filter>): number {
   return Math.sqrt(cov[7] + 2 * cov[8] + cov[9] + errorC * errorC);
 }
 
-/** Time constant of the approach the bowl is on, seconds. */
-export function courseOfS(filter: Readonly<Filter>): number {
-  return courseS(filter.course, filter.tempC, filter.rateCPerS);
-}
-
 /** Standard deviation of the estimate of the chocolate, °C. */
 export function tempSdC(filter: Readonly<Filter>): number {
   return Math.sqrt(filter.cov[0]);
@@ -248,9 +249,12 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
   cov[8] -= gN * hP;
   cov[9] -= gP * hP;
   filter.side += Math.min(1, dtS / SIDE_S) * (clip(miss / Math.sqrt(variance), 3) - filter.side);
-  const changing = Math.abs(filter.side) > SIDE_LIMIT;
-  if (!changing) learnSwing(filter, restC, dtS);
-  followCourse(filter.course, filter.tempC, filter.rateCPerS, Math.min(dtS, MAX_STEP_S), changing);
+  if (Math.abs(filter.side) <= SIDE_LIMIT) learnSwing(filter, restC, dtS);
+}
+
+/** Somebody is changing the heat: innovations, or what passes for stirring, stay on one side for longer than stirring does. */
+function isChanging({ side, biasC, usualSwingC }: Readonly<Filter>): boolean {
+  return Math.abs(side) > SIDE_LIMIT || Math.abs(biasC) > LEAN * usualSwingC;
 }
 
 /**
@@ -264,6 +268,10 @@ function learnSwing(filter: Filter, restC: number, dtS: number): void {
   const swing2 = filter.swingC * filter.swingC;
   const pace = Math.min(0.3, dtS / (rest2 - error2 > swing2 ? STIR_GROW_S : STIR_CALM_S));
   filter.swingC = bounded(Math.sqrt(Math.max(0, swing2 + pace * (rest2 - error2 - swing2))), STIR_MIN_C, STIR_MAX_C);
+  const usual2 = filter.usualSwingC * filter.usualSwingC;
+  const most2 = 4 * usual2 + error2;
+  const next2 = usual2 + Math.min(0.3, dtS / USUAL_SWING_S) * (Math.min(most2, rest2) - error2 - usual2);
+  filter.usualSwingC = bounded(Math.sqrt(Math.max(0, next2)), STIR_MIN_C, STIR_MAX_C);
   const jump2 = (restC - filter.restC) ** 2;
   filter.jumpC2 += Math.min(0.3, dtS / STIR_CALM_S) * (Math.min(jump2, 8 * swing2) - filter.jumpC2);
   filter.restC = restC;
@@ -291,4 +299,12 @@ export function reseatProbe(filter: Filter, valueC: number, unseenC: number): vo
   cov[9] = filter.errorC ** 2 + filter.swingC ** 2;
   filter.probeC = valueC - filter.stirC;
   filter.side = 0;
+}
+
+/** Any rate that a change of bath brings is possible from here, one standard deviation, °C/s: 1.2 °C/min. Ours. */
+const OTHER_RATE_SD = 0.02;
+
+/** Tells the filter that somebody has just changed what the bowl stands in, or what is in it. */
+export function expectOtherRate(filter: Filter): void {
+  filter.cov[4] += OTHER_RATE_SD * OTHER_RATE_SD;
 }

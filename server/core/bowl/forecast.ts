@@ -1,14 +1,16 @@
 /**
  * Where the bowl is going if nobody changes anything, and where it would coast to if the heat were taken away now.
- * Simple and honest: one exponential approach with the estimated rate. Knows nothing of phases or alarms.
+ * Put together from all the courses it may be on, each by its likelihood. Knows nothing of phases or alarms.
  *
- *   unchanged:  T(t) = T + r·course·(1 − e^(−t/course))
+ *   unchanged:  T(t) = level + (T − level)·e^(−t/τ), a mixture
  *   left alone: T∞   = T + r·COAST       wall and bath layer give up what they still hold
  */
 import type { Band } from '../record/profile.ts';
 import type { FanBead } from './estimate.ts';
-import { courseOfS, rateSdCPerS, tempSdC } from './filter.ts';
-import type { Filter } from './filter.ts';
+import type { Likely } from './courses.ts';
+import { standsForBowl } from './mixing.ts';
+import type { Bowl } from './stretch.ts';
+import { USUAL_COURSE_S } from './surroundings.ts';
 
 /**
  * How long the present rate goes on, in effect, after the bowl has left its bath, seconds. A steel bowl of 1 kg still 7 °C above
@@ -23,10 +25,22 @@ const EIGHTY = 1.2816;
 const FURTHEST_S = 3600;
 /** A hand on the heat or the bath adds this much doubt to the rate over a minute, °C/s. Ours. */
 const HAND_C_PER_S = 0.003;
+/** What the rest of an unstirred bowl may be off by, °C and °C/s. Ours. */
+const UNMIXED_SD_C = 0.5;
+const UNMIXED_RATE_SD = 0.01;
 const FAN_S = 180;
 const FAN_STEP_S = 30;
+/** A band is to be reached in so many seconds, with a bath so far beyond it and between these, °C. Ours. */
+const GOOD_TIME_S = 300;
+const BEYOND_C = 6;
+const COLDEST_WATER_C = 10;
+const HOTTEST_WATER_C = 70;
+/** A normal distribution in five equal parts: the middle of each, standard deviations. */
+const FIFTHS = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
+/** The interval allows for courses that are no exact exponentials: the doubt counts this much more. Ours, tuned on simulated kitchens. */
+const WIDER = 2;
 
-/** Time to a temperature on the unchanged course, seconds; 0: there or past it; null: not on this course. */
+/** Time to a temperature on the unchanged course, seconds; 0: there or past it. */
 export interface Arrival {
   readonly etaS: number;
   readonly lowS: number;
@@ -34,47 +48,109 @@ export interface Arrival {
   readonly highS: number | null;
 }
 
-/** `towards`: +1 where the target is reached from below, −1 from above. */
-export function arrival(filter: Filter, targetC: number, towards: 1 | -1): Arrival | null {
-  const wayC = (targetC - filter.tempC) * towards;
-  if (wayC <= 0) return { etaS: 0, lowS: 0, highS: 0 };
-  const rate = filter.rateCPerS * towards;
-  const course = courseOfS(filter);
-  const etaS = timeFor(wayC, rate, course);
-  if (etaS === null) return null;
-  const spread = EIGHTY * Math.hypot(rateSdCPerS(filter), HAND_C_PER_S * Math.min(1, etaS / 60));
-  const near = EIGHTY * tempSdC(filter);
+interface Weighed {
+  readonly value: number;
+  readonly weight: number;
+}
+
+/** `towards`: +1 where the target is reached from below, −1 from above. `agoS`: how old the courses are. null: more likely never than ever. */
+export function arrival(
+  courses: readonly Likely[],
+  agoS: number,
+  tempC: number,
+  targetC: number,
+  towards: 1 | -1,
+): Arrival | null {
+  if ((targetC - tempC) * towards <= 0) return { etaS: 0, lowS: 0, highS: 0 };
+  const times = timesTo(courses, targetC, towards, 1);
+  const etaS = Math.max(0, quantile(times, 0.5) - agoS);
+  if (etaS > FURTHEST_S) return null;
+  const wider = timesTo(courses, targetC, towards, WIDER);
+  const highS = quantile(wider, 0.9) - agoS;
   return {
     etaS,
-    lowS: timeFor(Math.max(0, wayC - near), rate + spread, course) ?? 0,
-    highS: timeFor(wayC + near, rate - spread, course),
+    lowS: Math.max(0, Math.min(etaS, quantile(wider, 0.1) - agoS)),
+    highS: highS > FURTHEST_S ? null : Math.max(etaS, highS),
   };
 }
 
-/** Seconds to go `wayC` at a rate that eases off over `course` seconds; null where it levels off before, or is steady, or too far. */
-function timeFor(wayC: number, rateCPerS: number, course: number): number | null {
-  if (rateCPerS < STEADY_C_PER_S) return null;
-  const left = 1 - wayC / (rateCPerS * course);
-  if (left <= 0) return null;
-  const etaS = -course * Math.log(left);
-  return etaS > FURTHEST_S ? null : etaS;
+/** Seconds to the target on every course, in rising order. */
+function timesTo(courses: readonly Likely[], targetC: number, towards: 1 | -1, wider: number): Weighed[] {
+  const times = courses.flatMap((course) => timesOn(course, targetC, towards, wider));
+  return times.sort((one, other) => one.value - other.value);
 }
 
-/** The extreme the unchanged course leads to, °C. */
-export function levelC(filter: Filter): number {
-  return filter.tempC + filter.rateCPerS * courseOfS(filter);
+/** Seconds to the target on one course, at five places across its doubt: along the line on which the time changes most. */
+function timesOn(course: Likely, targetC: number, towards: 1 | -1, wider: number): Weighed[] {
+  const { weight, tauS, levelC, tempC, levelVar, bothVar, tempVar } = course;
+  const toTarget = Math.abs(levelC - targetC) + 0.1;
+  const toTemp = Math.abs(levelC - tempC) + 0.1;
+  // Gradient of ln((level − T)/(level − target)) in level and temperature, up to a sign.
+  const byTemp = 1 / toTemp;
+  const byLevel = 1 / toTarget - 1 / toTemp;
+  const levelStep = levelVar * byLevel + bothVar * byTemp;
+  const tempStep = bothVar * byLevel + tempVar * byTemp;
+  const size = Math.sqrt(Math.max(1e-12, byLevel * levelStep + byTemp * tempStep)) / wider;
+  return FIFTHS.map((z) => {
+    const level = levelC + (z * levelStep) / size;
+    const temp = tempC + (z * tempStep) / size;
+    const value = (targetC - temp) * towards <= 0 ? 0 : timeTo(tauS, level, temp, targetC);
+    return { value, weight: weight / FIFTHS.length };
+  });
+}
+
+function timeTo(tauS: number, levelC: number, tempC: number, targetC: number): number {
+  const share = (levelC - targetC) / (levelC - tempC);
+  return share > 0 && share < 1 ? -tauS * Math.log(share) : Infinity;
+}
+
+/** The value below which this share of the weight lies; values in rising order. */
+function quantile(values: readonly Weighed[], share: number): number {
+  let sum = 0;
+  for (const { value, weight } of values) {
+    sum += weight;
+    if (sum >= share) return value;
+  }
+  return Infinity;
+}
+
+/** The extreme the unchanged course leads to, °C: as likely to be passed as not. */
+export function levelC(courses: readonly Likely[]): number {
+  const levels = courses.map(({ levelC: value, weight }) => ({ value, weight }));
+  return quantile(
+    levels.sort((one, other) => one.value - other.value),
+    0.5,
+  );
+}
+
+/** The same from the bowl alone, quickly, °C. */
+export function levelOf({ tempC, rateCPerS, courseS }: Bowl): number {
+  return tempC + rateCPerS * courseS;
+}
+
+/**
+ * A bath that brings a bowl from `tempC` to `targetC` in good time, whole °C: the usual time constant, five minutes; at least a few degrees
+ * beyond the target. null: no water does.
+ */
+export function bathThatDoes(tempC: number, targetC: number, towards: 1 | -1): number | null {
+  const left = Math.exp(-GOOD_TIME_S / USUAL_COURSE_S);
+  const levelC = (targetC - tempC * left) / (1 - left);
+  const leastC = targetC + towards * BEYOND_C;
+  const wantedC = towards === 1 ? Math.max(levelC, leastC) : Math.min(levelC, leastC);
+  const bathC = Math.round(Math.max(COLDEST_WATER_C, Math.min(HOTTEST_WATER_C, wantedC)));
+  return (bathC - leastC) * towards >= 0 ? bathC : null;
 }
 
 /** Where the bowl coasts to when it leaves heat or cold now, °C. */
-export function coastC(filter: Filter): number {
-  return filter.tempC + filter.rateCPerS * COAST_S;
+export function coastC(bowl: Bowl): number {
+  return bowl.tempC + bowl.rateCPerS * COAST_S;
 }
 
 /** Seconds until leaving the heat (or the cold) makes the bowl coast to `aimC`; negative: the moment has passed; null: not on this course. */
-export function takeOffInS(filter: Filter, aimC: number, towards: 1 | -1): number | null {
-  const rate = filter.rateCPerS * towards;
+export function takeOffInS(bowl: Bowl, aimC: number, towards: 1 | -1): number | null {
+  const rate = bowl.rateCPerS * towards;
   if (rate < STEADY_C_PER_S) return null;
-  return ((aimC - filter.tempC) * towards) / rate - COAST_S;
+  return ((aimC - bowl.tempC) * towards) / rate - COAST_S;
 }
 
 /** The point of a band at `share` of its width past the near edge, °C. */
@@ -83,15 +159,21 @@ export function aimC(band: Band, towards: 1 | -1, share: number): number {
   return towards === 1 ? low + share * (high - low) : high - share * (high - low);
 }
 
-/** Median and 80 % band every half minute for three minutes on the unchanged course. */
-export function fan(filter: Filter): FanBead[] {
+/** Standing still, as far as the page's own word goes. */
+export function isSteady(bowl: Bowl): boolean {
+  return Math.abs(bowl.rateCPerS) < STEADY_C_PER_S;
+}
+
+/** Median and 80 % band every half minute for three minutes: on the unchanged course, or after heat or cold is left now. */
+export function fan(bowl: Bowl, course: 'unchanged' | 'left'): FanBead[] {
   const beads: FanBead[] = [];
-  const course = courseOfS(filter);
+  const mixed = standsForBowl(bowl.mixing);
+  const easeS = course === 'left' ? COAST_S : bowl.courseS;
   for (let inS = FAN_STEP_S; inS <= FAN_S; inS += FAN_STEP_S) {
-    const reach = course * (1 - Math.exp(-inS / course));
-    const medianC = filter.tempC + filter.rateCPerS * reach;
-    const rateSd = Math.hypot(rateSdCPerS(filter), HAND_C_PER_S * Math.min(1, inS / 60));
-    const halfC = EIGHTY * Math.hypot(tempSdC(filter), rateSd * reach);
+    const reach = easeS * (1 - Math.exp(-inS / easeS));
+    const medianC = bowl.tempC + bowl.rateCPerS * reach;
+    const rateSd = Math.hypot(bowl.rateSdCPerS, HAND_C_PER_S * Math.min(1, inS / 60), mixed ? 0 : UNMIXED_RATE_SD);
+    const halfC = EIGHTY * Math.hypot(bowl.tempSdC, rateSd * reach, mixed ? 0 : UNMIXED_SD_C);
     beads.push({ inS, lowC: medianC - halfC, medianC, highC: medianC + halfC });
   }
   return beads;

@@ -8,6 +8,7 @@ import {
   type Severity,
   type Standing,
   type StandingReason,
+  type StirReason,
 } from './event.ts';
 import { conditionShape } from './input-file.ts';
 import {
@@ -25,6 +26,8 @@ import {
   whole,
   wholeFrom,
 } from './shape.ts';
+
+const STIR_REASONS: readonly StirReason[] = ['unstirred', 'at-the-wall'];
 
 const SEVERITIES: Readonly<Record<Severity, true>> = { critical: true, warning: true, notice: true };
 
@@ -62,6 +65,7 @@ const REJECT_REASONS: Readonly<Record<RejectReason, true>> = {
   sentinel: true,
   implausible: true,
   spike: true,
+  stuck: true,
   'not-the-bowl': true,
 };
 
@@ -99,7 +103,14 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   'alarm-cleared': event('alarm-cleared', { alarm, lastedMs: whole, extremeC: orNull(finite) }),
   'alarm-acknowledged': event('alarm-acknowledged', { alarm, by: optional(text) }),
   'alarm-quietened': event('alarm-quietened', { alarm, untilMs: whole }),
-  cue: event('cue', { cue: oneOf(CUES), phase: text, inS: optional(finite), landsC: optional(finite) }),
+  cue: event('cue', {
+    cue: oneOf(CUES),
+    phase: text,
+    inS: optional(finite),
+    landsC: optional(finite),
+    bathC: optional(finite),
+    why: optional(oneOf(STIR_REASONS)),
+  }),
   standing: event('standing', { standing: keyOf(STANDINGS), why: keyOf(STANDING_REASONS) }),
   act: event('act', { act: oneOf(ACTS) }),
   link: event('link', { up: flag, why: optional(text) }),

@@ -49,6 +49,7 @@ export type RejectReason =
   | 'sentinel'
   | 'implausible'
   | 'spike'
+  | 'stuck'
   | 'not-the-bowl';
 
 export type EventBody =
@@ -88,8 +89,14 @@ export type EventBody =
       readonly kind: 'cue';
       readonly cue: CueName;
       readonly phase: string;
+      /** Seconds until the moment to act. */
       readonly inS?: number;
+      /** Where the bowl ends: after the act it asks for, or for `will-not-reach` without one, °C. */
       readonly landsC?: number;
+      /** For `will-not-reach`: a bath that would get it there in good time, °C. */
+      readonly bathC?: number;
+      /** For `stir`. */
+      readonly why?: StirReason;
     }
   | { readonly kind: 'standing'; readonly standing: Standing; readonly why: StandingReason }
   | { readonly kind: 'act'; readonly act: Act }
@@ -101,6 +108,9 @@ export type EventBody =
   | { readonly kind: 'correction-changed'; readonly offsetC: number; readonly gain: number }
   | { readonly kind: 'role-changed'; readonly channel: string; readonly role: string }
   | { readonly kind: 'run-ended'; readonly by: 'hand' | 'trace' };
+
+/** Why a reading does not stand for the bowl. */
+export type StirReason = 'unstirred' | 'at-the-wall';
 
 export type StandingReason =
   | 'seed-not-made'

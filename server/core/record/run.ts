@@ -4,7 +4,7 @@ import type { Profile } from './profile.ts';
 import type { RejectReason } from './event.ts';
 
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
-export const ENGINE_VERSION = 1;
+export const ENGINE_VERSION = 2;
 
 /** Everything that `step` depends on besides the inputs. */
 export interface RunHeader {
@@ -20,7 +20,22 @@ export interface RunHeader {
   readonly roles: Readonly<Record<string, Role>>;
   /** How `31,4` is to be read; null: not asked yet. */
   readonly decimalComma: boolean | null;
+  /** What earlier runs of the same bowl taught of it; absent: nothing is known of it. */
+  readonly learned?: Learned;
 }
+
+/** What runs taught of the bowl itself. Seconds, from `LEARNED_LEAST_S` to `LEARNED_MOST_S`; null: never seen. */
+export interface Learned {
+  /** How many runs taught it. */
+  readonly runs: number;
+  /** Time constant of the approach to the bath, on the heat and on the cold. */
+  readonly heatCourseS: number | null;
+  readonly coldCourseS: number | null;
+}
+
+/** Nothing that holds a melt is quicker or slower than this, s (ours: far outside of the bowls in the kitchens we simulate). */
+export const LEARNED_LEAST_S = 30;
+export const LEARNED_MOST_S = 10_000;
 
 export interface Correction {
   readonly offsetC: number;

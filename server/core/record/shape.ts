@@ -65,6 +65,14 @@ export function wholeFrom(lowest: number): Shape {
   return plain(`a whole number from ${lowest} is wanted`, (v) => Number.isSafeInteger(v) && (v as number) >= lowest);
 }
 
+/** A number between two bounds, both included. */
+export function within(low: number, high: number): Shape {
+  return plain(
+    `a number from ${low} to ${high} is wanted`,
+    (v) => Number.isFinite(v) && low <= Number(v) && Number(v) <= high,
+  );
+}
+
 export function exactly(number: number): Shape {
   return plain(`${number} is wanted`, (value) => value === number);
 }

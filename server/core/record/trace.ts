@@ -8,7 +8,7 @@ import { encodeEvent, eventComplaint } from './event-file.ts';
 import type { RecordedInput } from './input.ts';
 import { conditionShape, encodeInput, inputComplaint, roleShape } from './input-file.ts';
 import { profileShape } from './profile-shape.ts';
-import type { Correction, RunHeader } from './run.ts';
+import { type Correction, type Learned, LEARNED_LEAST_S, LEARNED_MOST_S, type RunHeader } from './run.ts';
 import {
   type Complaint,
   complaintText,
@@ -25,6 +25,7 @@ import {
   text,
   whole,
   wholeFrom,
+  within,
 } from './shape.ts';
 
 /** Raised when an older Bowlside could no longer read what we write. */
@@ -70,6 +71,14 @@ type HeaderLine = { readonly bowlside: number; readonly what: What } & RunHeader
 
 const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };
 
+const learnedS = orNull(within(LEARNED_LEAST_S, LEARNED_MOST_S));
+
+const LEARNED: Fields<Learned> = {
+  runs: wholeFrom(1),
+  heatCourseS: learnedS,
+  coldCourseS: learnedS,
+};
+
 const HEADER: Fields<HeaderLine> = {
   bowlside: exactly(FILE_FORMAT),
   what: oneOf(WHATS),
@@ -85,6 +94,7 @@ const HEADER: Fields<HeaderLine> = {
   correction: object(CORRECTION),
   roles: record(roleShape),
   decimalComma: orNull(flag),
+  learned: optional(object(LEARNED)),
   profile: profileShape,
 };
 const headerShape = object(HEADER);
@@ -165,10 +175,12 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
     correction,
     roles,
     decimalComma,
+    learned,
     profile,
     ...labels
   } = parsed.value as unknown as HeaderLine;
-  const header = { engine, profile, condition, probeLagS, correction, roles, decimalComma };
+  const said = { engine, profile, condition, probeLagS, correction, roles, decimalComma };
+  const header = learned === undefined ? said : { ...said, learned };
   return { ok: true, value: { what, header, labels } };
 }
 

@@ -34,6 +34,8 @@ export const QUIET_MS = 120_000;
 /** Silence is an alarm after so many usual intervals, and never sooner than so long. Field notes, table A row 3. */
 export const SILENT_INTERVALS = 10;
 export const SILENT_MS = 10_000;
+/** A thermometer that repeats itself is told like a silent one after so long, milliseconds. Ours. */
+export const STUCK_TOLD_MS = 60_000;
 /** A number is stale after so many usual intervals, and never sooner than so long. Same source. */
 export const STALE_INTERVALS = 3;
 export const STALE_MS = 2_000;
@@ -63,6 +65,13 @@ export const HEEDED_SHARE = 0.6;
 export const CUE_RATE_C_PER_S = 0.2 / 60;
 /** and the rate must stay that fast less this share of its own uncertainty: late by a little, but not for nothing. Ours. */
 export const CUE_DOUBT = 0.4;
+/** A bowl that surely goes this fast, °C/s (0.03 °C/min), is told of when its bound is nearer than so many seconds, however slow it is. Ours. */
+export const CREEP_C_PER_S = 0.03 / 60;
+export const CREEP_S = 120;
+/** A bowl that goes on slower than this after its cue is told again once it creeps over, °C/s: 0.3 °C/min. Ours. */
+export const SLOW_C_PER_S = 0.3 / 60;
+/** A creeping bowl must do so surely: its rate less so many standard deviations. Ours: a bowl that coasts slows down, and is not known so well. */
+export const CREEP_DOUBT = 1;
 /** Where in the band a coast should end, as a share of its width from the near edge. Ours: a little short of the middle. */
 export const AIM_SHARE = 0.4;
 /** The same while working, where the bowl is warmed for seconds at a time. Ours. */
@@ -71,11 +80,14 @@ export const AIM_SHARE_WORKING = 0.6;
 export const AHEAD_S = 90;
 /** Whatever the bowl, it carries on at least this long, seconds at its present rate: within that, leaving the heat no longer helps. Ours. */
 export const SURE_COAST_S = 20;
-/** A cue that was not heeded is no alarm yet while the bound is further off than this, seconds. Ours. */
-export const UNHEEDED_AHEAD_S = 45;
+/** A cue that was not heeded is no alarm yet while the bound is further off than this, seconds, and than this, °C. Ours: hands are slow. */
+export const UNHEEDED_AHEAD_S = 60;
+export const UNHEEDED_WAY_C = 0.3;
 /** No progress for so long means that the band will not be reached like this, milliseconds; and this is no progress, °C/s. Ours. */
 export const STALLED_MS = 90_000;
 export const STALLED_C_PER_S = 0.1 / 60;
+/** A level short of the edge is believed when the rate is known to this share of itself. Ours. */
+export const LEVELS_OFF_SURE = 0.25;
 /** Standing still further from the edge than this is being stalled, °C. Ours. */
 export const STALLED_SHORT_C = 0.3;
 /** Under this share of the band's width the working bowl wants warming. Ours. */
@@ -83,6 +95,11 @@ export const LOW_SHARE = 0.15;
 /** The same cue is not repeated sooner, milliseconds. Ours. */
 export const CUE_AGAIN_MS = 60_000;
 export const STALLED_AGAIN_MS = 600_000;
+
+/** Unstirred, or at the wall, for so long is told: sooner on the way than while dipping, where hands are elsewhere. Milliseconds; ours. */
+export const UNSTIRRED_MS = 20_000;
+export const UNSTIRRED_HOLD_MS = 120_000;
+export const STIR_AGAIN_MS = 600_000;
 
 /** First strip test: so long after work begins; then about every half hour (the trade's habit; common practice, no source). */
 export const FIRST_STRIP_MS = 60_000;

@@ -5,7 +5,7 @@
 import { outSinceMs } from '../bowl/belief.ts';
 import type { Belief } from '../bowl/belief.ts';
 import { isRaised } from './alarms.ts';
-import { LIFTED_MS, SILENT_INTERVALS, SILENT_MS, STRIP_MS } from './bounds.ts';
+import { LIFTED_MS, SILENT_INTERVALS, SILENT_MS, STRIP_MS, STUCK_TOLD_MS } from './bounds.ts';
 import { giveCue } from './cues.ts';
 import { look } from './limits.ts';
 import { setStanding, unseenDeadlineMs } from './standing.ts';
@@ -27,7 +27,9 @@ export function nextDeadline(watch: Watch, belief: Belief, startedAtMs: number):
 
 function silent(watch: Watch, belief: Belief, startedAtMs: number): Deadline | null {
   if (isRaised(watch.alarms, 'probe-silent')) return null;
-  const atMs = (belief.heardAtMs ?? startedAtMs) + Math.max(SILENT_MS, SILENT_INTERVALS * belief.usualMs);
+  const silentMs = (belief.heardAtMs ?? startedAtMs) + Math.max(SILENT_MS, SILENT_INTERVALS * belief.usualMs);
+  // One that only repeats itself says no more than one that says nothing, but may have stood still by chance.
+  const atMs = belief.stuckSinceMs === null ? silentMs : Math.min(silentMs, belief.stuckSinceMs + STUCK_TOLD_MS);
   return { atMs, meet: (turn) => raise(turn, 'probe-silent') };
 }
 

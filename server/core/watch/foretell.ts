@@ -3,14 +3,14 @@
  * Two steps, as agreed: a well-handled run hears cues and none of these.
  */
 import { coastC } from '../bowl/forecast.ts';
-import { rateSdCPerS } from '../bowl/filter.ts';
-import type { Filter } from '../bowl/filter.ts';
+import type { Bowl } from '../bowl/stretch.ts';
 import type { AlarmName, CueName } from '../record/event.ts';
 import { isRaised } from './alarms.ts';
 import { armedCeiling, armedFloor } from './armed.ts';
 import type { Bound } from './armed.ts';
 import {
   AHEAD_S,
+  CREEP_C_PER_S,
   CUE_RATE_C_PER_S,
   DEAD_BAND_C,
   HEEDED_SHARE,
@@ -18,17 +18,19 @@ import {
   ON_DELAY_MS,
   SURE_COAST_S,
   UNHEEDED_AHEAD_S,
+  UNHEEDED_WAY_C,
 } from './bounds.ts';
 import { look } from './limits.ts';
+import { pastFarEdgeC } from './phases.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
-export function foretell(turn: Turn, filter: Filter, tempC: number): void {
+export function foretell(turn: Turn, bowl: Bowl, tempC: number): void {
   const ceiling = armedCeiling(turn.profile, turn.watch);
   const floor = armedFloor(turn.profile, turn.watch);
-  ahead(turn, 'overshoot-ahead', ceiling, 'off-heat', 1, filter, tempC);
-  ahead(turn, 'scorch-ahead', ceiling, 'off-heat', 1, filter, tempC);
-  ahead(turn, 'undershoot-ahead', floor, 'off-cold', -1, filter, tempC);
+  ahead(turn, 'overshoot-ahead', ceiling, 'off-heat', 1, bowl, tempC);
+  ahead(turn, 'scorch-ahead', ceiling, 'off-heat', 1, bowl, tempC);
+  ahead(turn, 'undershoot-ahead', floor, 'off-cold', -1, bowl, tempC);
 }
 
 function ahead(
@@ -37,7 +39,7 @@ function ahead(
   bound: Bound | null,
   cue: CueName,
   towards: 1 | -1,
-  filter: Filter,
+  bowl: Bowl,
   tempC: number,
 ): void {
   const mine = bound !== null && bound.ahead === alarm;
@@ -45,21 +47,21 @@ function ahead(
   const limitC = mine ? bound.limitC : null;
   // Once the bound itself is crossed its own alarm speaks, and this one has nothing more to foretell.
   const told = mine && isRaised(turn.watch.alarms, bound.alarm);
-  const rate = filter.rateCPerS * towards;
+  const rate = bowl.rateCPerS * towards;
   const wayC = limitC === null ? Infinity : (limitC - tempC) * towards;
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
-  const sureRate = rate - rateSdCPerS(filter);
-  const sure = sureRate > CUE_RATE_C_PER_S;
+  const sureRate = sureRateOf(bowl, towards);
+  const sure = sureRate > CREEP_C_PER_S;
   const coasts = wayC < sureRate * SURE_COAST_S;
   const coming =
     limitC !== null &&
     (coasts
       ? inS <= AHEAD_S
-      : inS <= UNHEEDED_AHEAD_S &&
-        unheeded(turn, cue, rate) &&
+      : (inS <= UNHEEDED_AHEAD_S || wayC <= UNHEEDED_WAY_C) &&
+        unheeded(turn, cue, rate, tempC, towards) &&
         endsNear(turn, limitC, tempC + sureRate * towards * SURE_COAST_S));
   const on = !told && sure && coming;
-  const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CUE_RATE_C_PER_S / 2;
+  const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CREEP_C_PER_S / 2;
   look(turn, {
     alarm,
     on,
@@ -69,8 +71,14 @@ function ahead(
     limitC,
     worse: towards === 1 ? 'higher' : 'lower',
     ...(Number.isFinite(inS) ? { inS: Math.round(inS) } : {}),
-    peakC: Math.round(coastC(filter) * 100) / 100,
+    peakC: Math.round(coastC(bowl) * 100) / 100,
   });
+}
+
+/** What it surely goes at: a bowl just taken off the heat shows in the last half minute first, a creeping one only over minutes. */
+function sureRateOf({ rateCPerS, rateSdCPerS, latestRateCPerS }: Bowl, towards: 1 | -1): number {
+  const rate = rateCPerS * towards - rateSdCPerS;
+  return rate < CUE_RATE_C_PER_S ? rate : Math.min(rate, latestRateCPerS * towards);
 }
 
 /** Even leaving now would end out of the band, and nearer the bound than the band. */
@@ -80,9 +88,12 @@ function endsNear(turn: Turn, limitC: number, landsC: number): boolean {
   return overC > 0 && overC > Math.abs(limitC - landsC);
 }
 
-/** The moment to act came at least HEED_MS ago and the bowl goes on nearly as fast. */
-function unheeded(turn: Turn, cue: CueName, rate: number): boolean {
+/** The moment to act came at least HEED_MS ago and the bowl goes on nearly as fast, or it is past the band and still goes on. */
+function unheeded(turn: Turn, cue: CueName, rate: number, tempC: number, towards: 1 | -1): boolean {
   const spent = turn.watch.cues[cue];
+  if (pastFarEdgeC(currentPhase(turn), tempC, towards) > 0) {
+    return spent === undefined || turn.atMs - spent.atMs >= HEED_MS;
+  }
   if (spent === undefined || spent.done || spent.heeded) return false;
   const late = turn.atMs - (spent.atMs + spent.inMs) >= HEED_MS;
   return late && rate > HEEDED_SHARE * Math.abs(spent.rateCPerS);

@@ -1,5 +1,5 @@
 /** One believed estimate, judged: bounds first, then the walk through the profile, the temper, and on a half-second grid the course. */
-import type { Filter } from '../bowl/filter.ts';
+import type { Bowl } from '../bowl/stretch.ts';
 import { lowestLostC } from '../show/course.ts';
 import { clear } from './alarms.ts';
 import { DEAD_BAND_C, LONGEST_DOSE_S } from './bounds.ts';
@@ -14,29 +14,30 @@ import type { Turn } from './watch.ts';
 /** The forecast is looked at on this grid, counted from the run's first input, milliseconds (invariant 8). */
 const GRID_MS = 500;
 
-export function judge(turn: Turn, filter: Filter, tempC: number, startedAtMs: number): void {
+export function judge(turn: Turn, bowl: Bowl, tempC: number, startedAtMs: number): void {
   const { watch } = turn;
   noteCoolEnough(turn, tempC);
   const { judgedAtMs, bandReached } = watch;
-  watchLimits(turn, filter, tempC);
+  watchLimits(turn, bowl, tempC);
   followPhase(turn, tempC);
   const dtS = judgedAtMs === null ? 0 : Math.min(LONGEST_DOSE_S, (turn.atMs - judgedAtMs) / 1000);
   followStanding(turn, tempC, dtS);
   if (watch.bandReached && !bandReached && currentPhase(turn).heading === 'down') {
-    giveCue(turn, 'hold-there', filter);
+    giveCue(turn, 'hold-there', bowl);
   }
   const gridAt = Math.floor((turn.atMs - startedAtMs) / GRID_MS);
   if (gridAt > watch.gridAt) {
-    cueCourse(turn, filter, tempC);
-    foretell(turn, filter, tempC);
+    cueCourse(turn, bowl, tempC);
+    foretell(turn, bowl, tempC);
   }
   watch.judgedAtMs = turn.atMs;
   watch.gridAt = gridAt;
 }
 
 function noteCoolEnough(turn: Turn, tempC: number): void {
+  if (turn.watch.coolEnough || !turn.watch.seeded) return;
   const lostC = lowestLostC(turn.profile);
-  if (turn.watch.seeded && lostC !== null && tempC <= lostC - DEAD_BAND_C) turn.watch.coolEnough = true;
+  turn.watch.coolEnough = lostC !== null && tempC <= lostC - DEAD_BAND_C;
 }
 
 /** Ends the alarm that said nothing was heard, or that the probe was out, as soon as that is no longer so. */

@@ -1,6 +1,5 @@
 /** The alarms that the estimate itself raises: over a ceiling, under a floor, past the lost line, turned up too early. */
-import { rateSdCPerS, tempSdC } from '../bowl/filter.ts';
-import type { Filter } from '../bowl/filter.ts';
+import type { Bowl } from '../bowl/stretch.ts';
 import type { AlarmName, CueName } from '../record/event.ts';
 import { lowestLostC, nearEdgeC } from '../show/course.ts';
 import { isRaised, tend } from './alarms.ts';
@@ -22,16 +21,16 @@ import { setStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn } from './watch.ts';
 
-export function watchLimits(turn: Turn, filter: Filter, tempC: number): void {
+export function watchLimits(turn: Turn, bowl: Bowl, tempC: number): void {
   const { profile, watch } = turn;
   const ceiling = armedCeiling(profile, watch);
   const floor = armedFloor(profile, watch);
-  const unsureC = Math.min(UNSURE_C, tempSdC(filter));
+  const unsureC = Math.min(UNSURE_C, bowl.tempSdC);
   over(turn, 'scorch', ceiling, tempC, unsureC, ON_DELAY_MS.scorch);
   over(turn, 'overshoot', ceiling, tempC, unsureC, ON_DELAY_MS.overshoot);
   under(turn, 'undershoot', floor, tempC, ON_DELAY_MS.undershoot);
   under(turn, 'below-working', floor, tempC, ON_DELAY_MS['below-working']);
-  turnedUp(turn, filter, tempC);
+  turnedUp(turn, bowl, tempC);
   lost(turn, tempC);
 }
 
@@ -86,7 +85,7 @@ function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number,
 }
 
 /** Turned upward before the seeding band was reached, or out of it again before the seed had its time. */
-function turnedUp(turn: Turn, filter: Filter, tempC: number): void {
+function turnedUp(turn: Turn, bowl: Bowl, tempC: number): void {
   const { watch } = turn;
   const phase = currentPhase(turn);
   const watched = phase.heading === 'down' && watch.lowestC !== null;
@@ -94,7 +93,7 @@ function turnedUp(turn: Turn, filter: Filter, tempC: number): void {
   const lowestC = watch.lowestC ?? tempC;
   const fromC = Math.max(lowestC, watched ? nearEdgeC(phase) : lowestC);
   const toppedUp = watch.toppedUpAtMs !== null && turn.atMs - watch.toppedUpAtMs < TOP_UP_MS;
-  const rising = filter.rateCPerS > TURNED_UP_C_PER_S && filter.rateCPerS > rateSdCPerS(filter);
+  const rising = bowl.rateCPerS > TURNED_UP_C_PER_S && bowl.rateCPerS > bowl.rateSdCPerS;
   const turned = tempC >= fromC + (rising ? TURNED_UP_C : TURNED_UP_SURELY_C);
   const on = watched && !toppedUp && turned;
   const off = !watched || tempC <= fromC + DEAD_BAND_C;

@@ -79,6 +79,21 @@ function end(turn: CommandTurn): void {
   turn.ended = true;
 }
 
+/** What a person says was done that turns the bowl's course: the readings are about to show it. */
+export function changesTheBowl(command: Command): boolean {
+  return command.name === 'act' && TURNING.includes(command.act);
+}
+
+const TURNING: readonly Act[] = [
+  'off-heat',
+  'on-heat',
+  'off-cold',
+  'on-cold',
+  'topped-up-tempered',
+  'topped-up-untempered',
+  'seed-added',
+];
+
 /** What a person did is written down, and taken as a hint where it explains what the thermometer is about to show. */
 function note(turn: CommandTurn, act: Act): void {
   if (turn.watch.phase === null) return;

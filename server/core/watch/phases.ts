@@ -11,7 +11,7 @@ import type { Phase } from '../record/profile.ts';
 import { CONFIRM_MS, DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
-import type { Turn } from './watch.ts';
+import type { Turn, Watch } from './watch.ts';
 
 export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | 'recovery'): void {
   const from = turn.watch.phase === null ? null : currentPhase(turn);
@@ -59,6 +59,11 @@ export function pastNearEdgeC(phase: Phase, tempC: number): number {
   return phase.heading === 'down' ? nearEdgeC(phase) - tempC : tempC - nearEdgeC(phase);
 }
 
+/** How far beyond the band on the way it goes, °C; negative: not out of it. */
+export function pastFarEdgeC({ bandC: [lowC, highC] }: Phase, tempC: number, towards: 1 | -1): number {
+  return towards === 1 ? tempC - highC : lowC - tempC;
+}
+
 /** The lowest point counts once the bowl has fallen by a degree: before that nobody has begun to cool it. */
 function noteTurn(turn: Turn, phase: Phase, tempC: number): void {
   const { watch, profile } = turn;
@@ -68,6 +73,11 @@ function noteTurn(turn: Turn, phase: Phase, tempC: number): void {
   const fell = watch.lowestC !== null || tempC <= watch.highestC - FALLEN_C;
   const counts = phase.heading === 'down' && watch.turned && fell;
   watch.lowestC = counts ? Math.min(watch.lowestC ?? Infinity, tempC) : null;
+}
+
+/** A probe on its way out may have shown a low point that the bowl never had: it counts from here. */
+export function forgetLowest(watch: Watch): void {
+  watch.lowestC = null;
 }
 
 function dwell(turn: Turn, phase: Phase, tempC: number): void {

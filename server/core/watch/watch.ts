@@ -31,6 +31,8 @@ export interface Watch {
   cues: Readonly<Partial<Record<CueName, SpentCue>>>;
   /** Since when there has been no progress towards the band; null while there is. */
   stalledSinceMs: number | null;
+  /** Since when the reading does not stand for the bowl; null while it does. */
+  unmixedSinceMs: number | null;
   toppedUpAtMs: number | null;
   stripDueAtMs: number | null;
   standing: Standing;
@@ -73,6 +75,7 @@ export const UNSTARTED: Readonly<Watch> = {
   alarms: {},
   cues: {},
   stalledSinceMs: null,
+  unmixedSinceMs: null,
   toppedUpAtMs: null,
   stripDueAtMs: null,
   standing: 'not-made-yet',
@@ -100,6 +103,7 @@ export function copyWatch(w: Readonly<Watch>): Watch {
     alarms: w.alarms,
     cues: w.cues,
     stalledSinceMs: w.stalledSinceMs,
+    unmixedSinceMs: w.unmixedSinceMs,
     toppedUpAtMs: w.toppedUpAtMs,
     stripDueAtMs: w.stripDueAtMs,
     standing: w.standing,

@@ -1,6 +1,9 @@
 /** Which readings are believed. Rule numbers are those of DEVELOPERS.md. */
 import { describe, expect, it } from 'vitest';
+import { estimateAt, situationAt } from '../../../server/core/engine.ts';
+import { chance } from '../../../server/source/kitchen/chance.ts';
 import { Bowl, seededBowl, shippedProfile, workingBowl } from '../../support/bowl.ts';
+import { Watched } from './watched.ts';
 
 const dark = shippedProfile('dark');
 
@@ -119,5 +122,109 @@ describe('belief in a reading', () => {
     const bowl = new Bowl(dark, 60).start('melt').read(60).read(60);
     expect(bowl.alarms).toEqual([]);
     expect(bowl.read(60).read(60).alarms).toEqual(['scorch']);
+  });
+
+  it('[B9] knows a probe in the air by its rate, once the bowl’s own time constant is known', () => {
+    // −6 °C/min at 40 °C: a small bowl on ice can, one with a time constant of 1500 s cannot.
+    const own = { hot: null, cold: { levelC: null, lnTau: Math.log(1500), lnTauVar: 0.1, here: true } };
+    const outs = [undefined, own].map((baths) => {
+      const bowl = new Watched(40, { swingC: 0.05, ...(baths && { baths }) }).drift(36, 1500, 60).drift(-20, 600, 25);
+      return bowl.verdicts.some((verdict) => verdict?.reason === 'not-the-bowl');
+    });
+    expect(outs).toEqual([false, true]);
+  });
+});
+
+describe('a value that is stuck', () => {
+  const cooling = (second: number): number => 15 + 30 * Math.exp(-second / 900);
+
+  function stirred(): Bowl {
+    const luck = chance(4);
+    return new Bowl(dark, 45).start('cool').shows(200, (s) => cooling(s) + 0.12 * luck.normal(), cooling);
+  }
+
+  it('is refused within a quarter of a minute: told, stale, and without effect on the estimate', () => {
+    const bowl = stirred();
+    const stuckC = bowl.readings.at(-1)!.valueC;
+    bowl.shows(
+      40,
+      () => stuckC,
+      (s) => cooling(200 + s),
+    );
+    const refused = bowl.readings.filter(({ reason }) => reason === 'stuck');
+    expect(refused.length).toBeGreaterThanOrEqual(25);
+    expect(refused.every(({ quality }) => quality === 'suspect')).toBe(true);
+    expect(bowl.find('rejected').map(({ reason, count }) => [reason, count])).toEqual([
+      ['stuck', 1],
+      ['stuck', 10],
+    ]);
+    expect(situationAt(bowl.state, bowl.atMs).stale).toBe(true);
+    // It goes on to cool, as the bowl does, less a few seconds that were believed.
+    expect(Math.abs(estimateAt(bowl.state, bowl.atMs)!.tempC - bowl.tempC)).toBeLessThan(0.5);
+    expect(stuckC - bowl.tempC).toBeGreaterThan(1);
+  });
+
+  it('leaves no estimate after a minute, and is over with the first other value', () => {
+    const bowl = stirred();
+    const stuckC = bowl.readings.at(-1)!.valueC;
+    bowl.shows(
+      90,
+      () => stuckC,
+      (s) => cooling(200 + s),
+    );
+    expect(estimateAt(bowl.state, bowl.atMs)).toBeNull();
+    const luck = chance(5);
+    bowl.shows(
+      40,
+      (s) => cooling(290 + s) + 0.12 * luck.normal(),
+      (s) => cooling(290 + s),
+    );
+    expect(bowl.readings.slice(-30).every(({ quality }) => quality === 'good')).toBe(true);
+    expect(situationAt(bowl.state, bowl.atMs).stale).toBe(false);
+    expect(Math.abs(estimateAt(bowl.state, bowl.atMs)!.tempC - bowl.tempC)).toBeLessThan(0.2);
+    expect(bowl.phases).toEqual(['cool']);
+  });
+
+  it('is none where the thermometer never showed any stirring, or moves in steps that hide it', () => {
+    const still = workingBowl().hold(900);
+    expect(still.readings.every(({ quality }) => quality === 'good')).toBe(true);
+    const luck = chance(6);
+    const coarse = new Bowl(dark, 31.5).start('work');
+    coarse.shows(300, () => Math.round((31.5 + 0.06 * luck.normal()) * 10) / 10).shows(120, () => 31.5);
+    expect(coarse.readings.every(({ quality }) => quality === 'good')).toBe(true);
+  });
+});
+
+describe('what a person or a second channel says of the bowl', () => {
+  it.each([
+    'off-heat',
+    'on-heat',
+    'off-cold',
+    'on-cold',
+    'topped-up-tempered',
+    'topped-up-untempered',
+    'seed-added',
+  ] as const)('makes the bowl’s course begin anew: %s', (act) => {
+    const bowl = new Bowl(dark, 45).start('cool').drift(14, 700, 120);
+    expect(bowl.state.belief.stretch!.courses.sinceMs).toBeLessThan(bowl.atMs - 60_000);
+    bowl.do({ name: 'act', act });
+    expect(bowl.state.belief.stretch!.courses.sinceMs).toBe(bowl.atMs);
+  });
+
+  it.each(['stirred', 'strip-test-good', 'dipping-started'] as const)(
+    'is no matter where nothing was changed: %s',
+    (act) => {
+      const bowl = new Bowl(dark, 45).start('cool').drift(14, 700, 120);
+      const { sinceMs } = bowl.state.belief.stretch!.courses;
+      bowl.do({ name: 'act', act });
+      expect(bowl.state.belief.stretch!.courses.sinceMs).toBe(sinceMs);
+    },
+  );
+
+  it('[R8] takes a bath channel for the bath, and a nonsense one for nothing', () => {
+    const bowl = new Bowl(dark, 45).start('cool').drift(14, 700, 20);
+    bowl.line('bath: 13.5; choc: 44.1').line('bath: 300; choc: 44.0');
+    expect(bowl.state.belief.stretch!.bath!.valueC).toBe(13.5);
+    expect(bowl.state.rejected).toMatchObject({ implausible: 1 });
   });
 });

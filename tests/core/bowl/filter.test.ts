@@ -2,12 +2,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  allowForSteps,
   carry,
   copyFilter,
   correct,
+  expectOtherRate,
   expectedC,
   predicted,
   rateSdCPerS,
+  reseatProbe,
   startFilter,
   tempSdC,
 } from '../../../server/core/bowl/filter.ts';
@@ -87,6 +90,41 @@ describe('the filter', () => {
     }
     expect(calm.swingC).toBeLessThan(0.06);
     expect(rough.swingC).toBeGreaterThan(0.2);
+  });
+
+  it('eases off as its course says: after a time constant e⁻¹ of the rate is left', () => {
+    const filter = startFilter(0, 30, 4);
+    filter.rateCPerS = 0.02;
+    filter.courseS = 400;
+    carry(filter, 400_000);
+    expect(filter.rateCPerS / 0.02).toBeCloseTo(Math.exp(-1), 2);
+    expect(filter.tempC).toBeCloseTo(30 + 0.02 * 400 * (1 - Math.exp(-1)), 1);
+  });
+
+  it('[G2] trusts a coarse thermometer less: half a step at most, a step over √12 r.m.s., and never under 0.02 °C', () => {
+    const filter = startFilter(0, 30, 4);
+    allowForSteps(filter, 0.5);
+    expect(filter.errorC).toBeCloseTo(0.1443, 4);
+    allowForSteps(filter, 0.01);
+    expect(filter.errorC).toBe(0.02);
+  });
+
+  it('[G2] expects any rate after a change, and the same temperature', () => {
+    const { filter } = ramped(2, 4, 120);
+    const before = copyFilter(filter);
+    expectOtherRate(filter);
+    expect(rateSdCPerS(filter)).toBeGreaterThan(0.019);
+    expect(filter.tempC).toBe(before.tempC);
+    expect(tempSdC(filter)).toBe(tempSdC(before));
+  });
+
+  it('[G1] keeps the chocolate where it was when the probe is put back, less sure by what nobody saw', () => {
+    const { filter } = ramped(2, 4, 120);
+    const before = copyFilter(filter);
+    reseatProbe(filter, 25, 0.4);
+    expect(filter.tempC).toBe(before.tempC);
+    expect(expectedC(filter)).toBeCloseTo(25, 9);
+    expect(tempSdC(filter)).toBeCloseTo(Math.hypot(tempSdC(before), 0.4), 9);
   });
 
   it('[G4] stays finite and its covariance positive through any readings and any gaps', () => {
