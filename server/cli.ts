@@ -1,8 +1,9 @@
 #!/usr/bin/env node
-/** The command line: which of the three commands is meant, what it prints, and how it ends. Knows nothing of what they do. */
+/** The command line: which of the four commands is meant, what it prints, and how it ends. Knows nothing of what they do. */
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { readConfig } from './config.ts';
+import { defaultDataFolder, readConfig } from './config.ts';
+import type { LagIo } from './lag.ts';
 
 /** What a command is given of the process it runs in. */
 export interface Terminal {
@@ -25,11 +26,19 @@ const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer an
     --listen HOST:PORT  where to serve the page, 127.0.0.1:4330 without it
     --data DIR          where runs are kept
     --probe-lag S       how many seconds the probe takes to show 63 % of a change
+    --bell-command CMD  a program to run while an alarm sounds on no screen, with its words; no shell comes between.
+                        It is told BOWLSIDE_ALARM, BOWLSIDE_SEVERITY and BOWLSIDE_WORDS
+    --no-bell           ring neither the terminal nor a command
 
   bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
                     put a recorded run (.csv or .jsonl) through today's engine
 
-  bowlside ports    what is plugged in, what it says, and what to do if it can't be opened`;
+  bowlside ports    what is plugged in, what it says, and what to do if it can't be opened
+
+  bowlside lag [--port PATH] [--baud N]
+                    measure how long the probe takes to show 63 % of a change: it is plunged from the room into warm chocolate
+  bowlside lag FILE.csv
+                    the same from readings of such a plunge`;
 
 /** Runs one command to its end and gives the exit code: 0; 1 where it could not be done; 2 where the words were wrong. */
 export async function bowlside(argv: readonly string[], terminal: Terminal): Promise<number> {
@@ -45,8 +54,10 @@ export async function bowlside(argv: readonly string[], terminal: Terminal): Pro
       return replay(words, terminal);
     case 'ports':
       return ports(words, terminal);
+    case 'lag':
+      return lag(words, terminal);
     default:
-      await terminal.err(`bowlside ${command ?? ''}: serve, replay or ports is wanted; bowlside --help says more`);
+      await terminal.err(`bowlside ${command ?? ''}: serve, replay, ports or lag is wanted; bowlside --help says more`);
       return 2;
   }
 }
@@ -94,6 +105,16 @@ async function ports(words: readonly string[], terminal: Terminal): Promise<numb
   const { understood } = await import('./understood.ts');
   for (const line of await portsReport({ listenMs: LISTEN_MS, understand: understood })) await terminal.out(line);
   return 0;
+}
+
+async function lag(words: readonly string[], terminal: Terminal): Promise<number> {
+  const { lag: measureLag } = await import('./lag.ts');
+  const { knownAs } = await import('./source/ports.ts');
+  const { rememberMeasuredLag } = await import('./settings.ts');
+  const folder = defaultDataFolder(terminal);
+  const remember: LagIo['remember'] = async (where, lagS) =>
+    rememberMeasuredLag(folder, await knownAs(where), lagS, new Date().toISOString());
+  return measureLag(words, { ...terminal, remember });
 }
 
 /** Resolves at the first Ctrl-C or request to end; a second one ends the process as it is. */

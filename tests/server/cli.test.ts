@@ -25,7 +25,7 @@ async function says(...argv: string[]): Promise<{ exit: number; out: string[]; e
 
 describe('words that are wrong end with 2 and one line', () => {
   test.each([
-    [[], 'serve, replay or ports'],
+    [[], 'serve, replay, ports or lag'],
     [['brew'], 'brew'],
     [['serve', '--port', '8080'], 'that is a web address; use --listen'],
     [['serve', '--listen', 'everywhere'], '--listen everywhere'],
@@ -36,6 +36,8 @@ describe('words that are wrong end with 2 and one line', () => {
     [['serve', '--simulate', '--start-at', 'anneal'], 'anneal'],
     [['ports', '/dev/ttyUSB0'], '/dev/ttyUSB0'],
     [['replay'], 'replay'],
+    [['lag', '--baud', '19200'], '--baud belongs to a --port'],
+    [['lag', '/no/such.csv'], '/no/such.csv: there is no such file'],
     [['replay', '/no/such.csv', '--profile', 'dark'], '/no/such.csv'],
   ])('bowlside %j', async (argv, part) => {
     const { exit, out, err } = await says(...argv);
@@ -53,11 +55,14 @@ test('a profile with an error keeps the server from starting, and the complaint 
   expect(err).toEqual([expect.stringMatching(/^mine\.json: phases\.melt\.bandC: .+\[50,45\]/)]);
 });
 
-test.each([['--help'], ['-h'], ['help'], ['serve', '--help'], ['replay', '--help']])('help: %s %s', async (...argv) => {
-  const { exit, out, err } = await says(...argv.filter((word) => word !== undefined));
-  expect({ exit, err }).toEqual({ exit: 0, err: [] });
-  expect(out.join('\n')).toContain('bowlside serve');
-});
+test.each([['--help'], ['-h'], ['help'], ['serve', '--help'], ['replay', '--help'], ['lag', '--help']])(
+  'help: %s %s',
+  async (...argv) => {
+    const { exit, out, err } = await says(...argv.filter((word) => word !== undefined));
+    expect({ exit, err }).toEqual({ exit: 0, err: [] });
+    expect(out.join('\n')).toContain('bowlside serve');
+  },
+);
 
 test('serve prints how it stands and the one address to open, and ends with 0 when it is stopped', async () => {
   const { exit, out, err } = await says('serve', '--simulate', '--listen', '127.0.0.1:0', '--data', freshFolder());
