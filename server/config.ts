@@ -5,6 +5,7 @@
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
+import { commandWords } from './bell/command.ts';
 
 export interface Listen {
   readonly host: string;
@@ -25,7 +26,12 @@ export interface Config {
   readonly listen: Listen;
   /** Absolute. */
   readonly dataFolder: string;
+  /** null: as it is remembered for the thermometer. */
   readonly probeLagS: number | null;
+  /** Whether the host rings where no screen does. */
+  readonly bell: boolean;
+  /** What it runs to ring, word by word; null: nothing. */
+  readonly bellCommand: readonly string[] | null;
 }
 
 export type ConfigResult =
@@ -39,7 +45,7 @@ export interface Surroundings {
 
 export const DEFAULT_LISTEN: Listen = { host: '127.0.0.1', port: 4330 };
 /** A probe slower than this shows yesterday's chocolate; the words were meant for something else, seconds (ours). */
-const PROBE_LAG_MAX_S = 300;
+export const PROBE_LAG_MAX_S = 300;
 /** Slowest and fastest a serial thermometer is worth trying, baud (ours). */
 const BAUD_MIN = 50;
 const BAUD_MAX = 4_000_000;
@@ -54,6 +60,8 @@ const OPTIONS = {
   listen: { type: 'string' },
   data: { type: 'string' },
   'probe-lag': { type: 'string' },
+  'bell-command': { type: 'string' },
+  'no-bell': { type: 'boolean' },
 } as const;
 
 /** The arguments after `serve`. Everything wrong with them is a complaint of one line, never an exception. */
@@ -70,8 +78,11 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   const probeLagS = numberFrom(values['probe-lag'], 0, PROBE_LAG_MAX_S);
   if (Number.isNaN(probeLagS))
     return no(`--probe-lag ${values['probe-lag']}: seconds from 0 to ${PROBE_LAG_MAX_S} are wanted`);
+  const bellCommand = values['bell-command'] === undefined ? undefined : commandWords(values['bell-command']);
   const complaint = contradiction(values);
   if (complaint !== null) return no(complaint);
+  if (bellCommand === null)
+    return no(`--bell-command ${values['bell-command']}: a program and its words are wanted, with each quote closed`);
   const config: Config = {
     port: values.port ?? null,
     baud,
@@ -81,6 +92,8 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
     listen,
     dataFolder: values.data === undefined ? defaultDataFolder(around) : resolve(values.data),
     probeLagS,
+    bell: !(values['no-bell'] ?? false),
+    bellCommand: bellCommand ?? null,
   };
   return { ok: true, config };
 }
@@ -112,6 +125,8 @@ function contradiction(values: Values): string | null {
   const empty = Object.entries(values).find(([, value]) => value === '');
   if (empty !== undefined) return `--${empty[0]} is empty`;
   if (simulate && port !== undefined) return '--simulate and --port: one bowl is either simulated or measured';
+  if (values['no-bell'] && values['bell-command'] !== undefined)
+    return '--no-bell and --bell-command: the host either rings or does not';
   if (values.baud !== undefined && port === undefined) return '--baud belongs to a --port';
   if (values['start-at'] !== undefined && values.profile === undefined && !simulate)
     return '--start-at names a phase of a --profile';

@@ -9,9 +9,11 @@ import { pipeline } from 'node:stream/promises';
 import express, { type ErrorRequestHandler, type Express, type Request, type Response } from 'express';
 import { parseCommand } from './core/record/command-file.ts';
 import type { Profile } from './core/record/profile.ts';
+import { complaintText, object, orNull, within } from './core/record/shape.ts';
 import { encodeLines } from './core/record/trace.ts';
 import type { NoteInfo } from './core/show/wire.ts';
-import type { Session } from './session.ts';
+import { PROBE_LAG_MAX_S } from './config.ts';
+import type { CommandAnswer, Session } from './session.ts';
 import { wireReadings } from './session/told.ts';
 import type { UsbPort } from './source/ports.ts';
 import type { StoredRun } from './store/records.ts';
@@ -44,6 +46,8 @@ export type OpenedHttp = { readonly ok: true; readonly http: Http } | { readonly
 const MAX_BODY = '64kb';
 const MAX_NOTE_CHARS = 2_000;
 const MAX_NAME_CHARS = 80;
+/** A note takes the place of another note or of an act, by the id of its mark (`show/view.ts`). */
+const MARK_ID = /^(note-[\w-]{1,64}|event-\d{1,9})$/;
 /** Columns of a stored run's curve (ours: as many as a snapshot has). */
 const RUN_COLUMNS = 2_400;
 /** A request that takes longer to arrive is no page of ours, ms; and more at once are none of ours either (ours). */
@@ -147,6 +151,9 @@ function api(options: HttpOptions): express.Router {
   router.post('/bowls/:bowl/commands', (request, response) =>
     withBowl(options, request, response, (session) => takeCommand(options, session, request, response)),
   );
+  router.post('/bowls/:bowl/probe', (request, response) =>
+    withBowl(options, request, response, (session) => takeProbe(session, request, response)),
+  );
   router.get('/thermometers', (_request, response) => response.json(options.thermometer.choices));
   router.post('/thermometers', (request, response) => chooseThermometer(options, request, response));
   router.get('/runs', (_request, response) => response.json(options.store.runs()));
@@ -198,10 +205,22 @@ function takeCommand({ profiles }: HttpOptions, session: Session, request: Reque
     const { path, value, rule } = parsed.complaint;
     return problem(response, 400, 'Not a command', `${path} is ${value}: ${rule}.`, path);
   }
-  const answer = session.command(parsed.command);
+  sendAnswer(session, session.command(parsed.command), response);
+}
+
+function sendAnswer(session: Session, answer: CommandAnswer, response: Response): void {
   if (answer.ok) response.json(session.status());
   else if (answer.because === 'unfit') problem(response, 409, 'Not now', answer.detail);
   else problem(response, 400, 'Not a command', answer.detail);
+}
+
+const probeShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
+
+function takeProbe(session: Session, request: Request, response: Response): void {
+  const complaint = probeShape.check(request.body, 'probe');
+  if (complaint !== null) return problem(response, 400, 'Not a probe', `${complaintText(complaint)}.`, complaint.path);
+  const { lagS } = request.body as { readonly lagS: number | null };
+  sendAnswer(session, session.setProbeLag(lagS), response);
 }
 
 async function chooseThermometer({ thermometer }: HttpOptions, request: Request, response: Response): Promise<void> {
@@ -227,13 +246,17 @@ function noteFrom(body: unknown, { newId, wallNowMs }: HttpOptions): ReadNote {
   const text = textIn(body, 'text')?.trim() ?? '';
   const by = fieldIn(body, 'by') ?? null;
   const atMs = fieldIn(body, 'atMs');
-  if (text === '' || text.length > MAX_NOTE_CHARS)
+  const replaces = fieldIn(body, 'replaces');
+  if (replaces !== undefined && !(typeof replaces === 'string' && MARK_ID.test(replaces)))
+    return noNote('replaces', 'the id of a note or of an act is wanted, or nothing');
+  if ((text === '' && replaces === undefined) || text.length > MAX_NOTE_CHARS)
     return noNote('text', `1 to ${MAX_NOTE_CHARS} characters are wanted`);
   if (!Number.isSafeInteger(atMs)) return noNote('atMs', 'a whole number of milliseconds is wanted');
   if (by !== null && (typeof by !== 'string' || by.length > MAX_NAME_CHARS))
     return noNote('by', 'a name is wanted, or nothing');
   const writtenAtWall = new Date(wallNowMs()).toISOString();
-  return { ok: true, note: { id: newId(), atMs: atMs as number, text, by, writtenAtWall } };
+  const note = { id: newId(), atMs: atMs as number, text, by, writtenAtWall };
+  return { ok: true, note: replaces === undefined ? note : { ...note, replaces } };
 }
 
 function noNote(path: string, rule: string): ReadNote {

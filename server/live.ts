@@ -5,7 +5,7 @@
 import type { IncomingMessage, Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
-import type { RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
+import type { AliveMessage, NowMessage, RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
 import { PROTOCOL_VERSION } from './core/show/wire.ts';
 import type { Session } from './session.ts';
 import type { Clock } from './source/source.ts';
@@ -46,6 +46,8 @@ export interface LiveOptions {
   readonly epoch: string;
   readonly clock: Clock;
   readonly sessions: ReadonlyMap<string, Session>;
+  /** Whether this bowl should ring nobody now. Absent: no. */
+  readonly isLeftAlone?: (bowl: string) => boolean;
   readonly timings?: Partial<LiveTimings>;
 }
 
@@ -53,6 +55,8 @@ interface Screen {
   readonly socket: WebSocket;
   readonly session: Session;
   heardAtMs: number;
+  /** An alarm would be heard from it. */
+  audible: boolean;
 }
 
 export class Live {
@@ -87,6 +91,13 @@ export class Live {
     return this.#screens.size;
   }
 
+  /** Those of them that an alarm of this bowl would be heard from. */
+  audible(bowl: string): number {
+    let screens = 0;
+    for (const screen of this.#screens) if (screen.session.bowl === bowl && screen.audible) screens++;
+    return screens;
+  }
+
   /** Says goodbye to every page and leaves no socket and no timer behind. */
   async close(): Promise<void> {
     for (const timer of this.#timers) clearInterval(timer);
@@ -114,7 +125,7 @@ export class Live {
     const session = this.#options.sessions.get(query.get('bowl') ?? '');
     if (session === undefined) return refuse(socket, 'no-such-bowl', POLICY);
     if (this.#screens.size >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
-    const screen: Screen = { socket, session, heardAtMs: this.#nowMs() };
+    const screen: Screen = { socket, session, heardAtMs: this.#nowMs(), audible: false };
     socket.on('message', (data: Buffer, isBinary) => this.#hear(screen, isBinary ? '' : data.toString()));
     socket.on('pong', () => {
       screen.heardAtMs = this.#nowMs();
@@ -131,14 +142,16 @@ export class Live {
     send(screen, { kind: 'welcome', protocol: PROTOCOL_VERSION, epoch, bowl, atMs: this.#nowMs(), simulated });
     for (const message of session.catchUp(resumePoint(query, epoch))) send(screen, message);
     this.#screens.add(screen);
-    send(screen, session.now(this.#lookingAt(session)));
+    send(screen, this.#nowOf(session, this.#lookingAt(session)));
   }
 
-  /** All a page ever says is that it is there. */
+  /** All a page ever says is that it is there, and whether it can be heard. */
   #hear(screen: Screen, text: string): void {
     screen.heardAtMs = this.#nowMs();
-    if (isAlive(text)) send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
-    else refuse(screen.socket, 'protocol', POLICY);
+    const alive = aliveFrom(text);
+    if (alive === null) return refuse(screen.socket, 'protocol', POLICY);
+    screen.audible = alive.audible ?? screen.audible;
+    send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
   }
 
   #tell(session: Session, message: ServerMessage): void {
@@ -154,11 +167,16 @@ export class Live {
   }
 
   #sendNowOf(session: Session, screens: number): void {
-    const text = JSON.stringify(session.now(screens));
+    const text = JSON.stringify(this.#nowOf(session, screens));
     for (const screen of this.#screens) {
       const keepsUp = screen.socket.bufferedAmount <= SKIP_NOW_BYTES;
       if (screen.session === session && keepsUp) sendText(screen, text);
     }
+  }
+
+  #nowOf(session: Session, screens: number): NowMessage {
+    const now = session.now(screens);
+    return this.#options.isLeftAlone?.(session.bowl) === true ? { ...now, isLeftAlone: true } : now;
   }
 
   #beat(): void {
@@ -218,11 +236,20 @@ function countIn(query: URLSearchParams, key: string): number | null {
   return /^\d{1,15}$/.test(text) ? Number(text) : null;
 }
 
-function isAlive(text: string): boolean {
+/** null for anything else, and for one with a key too many. */
+function aliveFrom(text: string): AliveMessage | null {
+  const message = recordFrom(text);
+  if (message === null || message['kind'] !== 'alive') return null;
+  const { kind: _kind, audible, ...more } = message;
+  if (Object.keys(more).length > 0 || (audible !== undefined && typeof audible !== 'boolean')) return null;
+  return { kind: 'alive', ...(audible === undefined ? {} : { audible }) };
+}
+
+function recordFrom(text: string): Readonly<Record<string, unknown>> | null {
   try {
-    const message: unknown = JSON.parse(text);
-    return typeof message === 'object' && message !== null && 'kind' in message && message.kind === 'alive';
+    const value: unknown = JSON.parse(text);
+    return typeof value === 'object' && value !== null ? (value as Readonly<Record<string, unknown>>) : null;
   } catch {
-    return false;
+    return null;
   }
 }

@@ -3,17 +3,24 @@
  *
  *   thermometer ─► session ─► store
  *   person ─► http ─┘     └─► live ─► pages
+ *                         └─► bell, where no page sounds
  */
 import { randomUUID } from 'node:crypto';
+import { Bell } from './bell.ts';
+import { BellCommand } from './bell/command.ts';
+import type { Ringer } from './bell/ringer.ts';
+import { terminalBell } from './bell/terminal.ts';
 import { clockAfterGap, feedClock } from './clock.ts';
 import type { Config } from './config.ts';
 import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
 import { Live } from './live.ts';
 import { installedPlaces, type Places } from './places.ts';
+import { KnownProbes } from './known-probes.ts';
+import { learnedOf } from './core/engine.ts';
 import { Session } from './session.ts';
-import { readSettings, writeSettings } from './settings.ts';
-import { findPort } from './source/ports.ts';
+import { readSettings, rememberThermometer } from './settings.ts';
+import { findPort, knownAs, thermometerId } from './source/ports.ts';
 import { serialSource } from './source/serial.ts';
 import { simulatedSource } from './source/simulated.ts';
 import type { RunToResume } from './store/records.ts';
@@ -53,7 +60,8 @@ export async function startServer(config: Config, places: Places = installedPlac
 }
 
 async function serve(config: Config, { webFolder }: Places, flagged: Flagged, store: Store): Promise<Started> {
-  const { clock, session, thermometer, goOn } = bowlOf(config, flagged, store);
+  const probes = await probesOf(config, store);
+  const { clock, session, thermometer, goOn } = bowlOf(config, flagged, store, probes);
   const { listen } = config;
   const { profiles } = flagged;
   const sessions = new Map([[BOWL, session]]);
@@ -64,13 +72,17 @@ async function serve(config: Config, { webFolder }: Places, flagged: Flagged, st
     return { ok: false, exit: 1, complaints: [web.message] };
   }
   const { http } = web;
-  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
+  const bell = new Bell({ session, clock, audible: () => live.audible(BOWL), ringers: ringersOf(config) });
+  const isLeftAlone = (): boolean => bell.isLeftAlone;
+  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions, isLeftAlone });
   await thermometer.start();
   goOn(false);
+  bell.start();
   const ticking = setInterval(() => session.feed({ kind: 'tick', atMs: clock.nowMs() }), TICK_MS);
   const stop = once(async () => {
     await thermometer.close();
     clearInterval(ticking);
+    bell.close();
     await live.close();
     await http.close();
     await store.close();
@@ -81,7 +93,7 @@ async function serve(config: Config, { webFolder }: Places, flagged: Flagged, st
 }
 
 /** The bowl and what feeds it, going on where the server before this one stopped. */
-function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
+function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store, probes: KnownProbes) {
   const found = store.runToResume(BOWL, Date.now(), RESUME_WITHIN_MS);
   const clock = feedClock(found === null ? 0 : clockAfterGap(found.lastAtMs, found.lastAtWall, Date.now()));
   const session = new Session({
@@ -90,7 +102,8 @@ function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
     store,
     yardstick: choices.real.profile ?? profiles[0]!,
     profiles,
-    probeLagS: config.probeLagS,
+    probes,
+    learnedOf,
     wallNowMs: Date.now,
     newRunId: randomUUID,
   });
@@ -99,7 +112,7 @@ function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
     wanted: wantedBy(config),
     remembered: readSettings(store.folder).thermometer,
     find: findPort,
-    remember: (identity) => writeSettings(store.folder, { thermometer: identity }),
+    remember: (identity) => rememberThermometer(store.folder, identity),
     serial: (where) => serialSource({ ...where, ...(config.baud === null ? {} : { baud: config.baud }), clock }),
     simulated: () => simulatedSource({ clock, seed: SIMULATED_SEED, ...simulatedBowl(found, choices) }),
     onSource: (source) => {
@@ -110,6 +123,19 @@ function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store) {
     onLink: (state) => session.link(state),
   });
   return { clock, session, thermometer, goOn };
+}
+
+/** A port named by hand is known by what is plugged in there, so that it is the same thermometer whichever way it was found. */
+async function probesOf({ port, probeLagS }: Config, { folder }: Store): Promise<KnownProbes> {
+  const names = port === null ? {} : { [thermometerId({ path: port })]: await knownAs({ path: port }) };
+  return new KnownProbes({ folder, flagLagS: probeLagS, names });
+}
+
+/** What rings at this machine while an alarm sounds on no screen. */
+function ringersOf({ bell, bellCommand }: Config): readonly Ringer[] {
+  if (!bell) return [];
+  const terminal = terminalBell(process.stdout);
+  return bellCommand === null ? [terminal] : [terminal, new BellCommand(bellCommand, console.error)];
 }
 
 function wantedBy({ simulate, port }: Config): Wanted {

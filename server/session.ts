@@ -2,14 +2,16 @@
  * One bowl's live run, and the one place where anything changes: inputs go in, are stepped through the engine, recorded, then told.
  * Knows no sockets, no files and no serial ports; they come to it as inputs, a store and listeners.
  */
-import { estimateAt, fanAt, initialState, situationAt } from './core/engine.ts';
+import { estimateAt, fanAt, fanIfLeftAt, initialState, situationAt } from './core/engine.ts';
 import type { Command } from './core/record/command.ts';
 import type { Input, RecordedInput } from './core/record/input.ts';
 import { phaseIndex } from './core/show/course.ts';
 import type { Profile } from './core/record/profile.ts';
-import { NO_CORRECTION } from './core/record/run.ts';
+import type { RunHeader } from './core/record/run.ts';
 import type { LinkState, NoteInfo, NowMessage, ResumePoint, RunInfo, ServerMessage } from './core/show/wire.ts';
-import { type Choice, Idle, NO_CHOICE, type Probe, probeAfter } from './session/idle.ts';
+import type { KnownProbes, UsedLag } from './known-probes.ts';
+import { type Choice, Idle, NO_CHOICE } from './session/idle.ts';
+import { type LearnedOf, RUNS_BACK, together } from './session/learned.ts';
 import { LiveRun, type Tell } from './session/live-run.ts';
 import { runAgain } from './session/resuming.ts';
 import type { Clock, Source } from './source/source.ts';
@@ -24,7 +26,8 @@ export interface SessionOptions {
   readonly yardstick: Profile;
   /** What the chocolate could be while nobody has said. */
   readonly profiles: readonly Profile[];
-  readonly probeLagS: number | null;
+  readonly probes: KnownProbes;
+  readonly learnedOf: LearnedOf;
   /** Labels and names of new runs: what cannot be repeated comes from outside. */
   readonly wallNowMs: () => number;
   readonly newRunId: () => string;
@@ -40,6 +43,8 @@ export interface BowlStatus {
   readonly state: 'waiting' | 'going';
   readonly simulated: boolean;
   readonly link: LinkState;
+  /** What the next run with this thermometer begins with; null: not known. */
+  readonly probeLag: UsedLag | null;
   readonly chosen: {
     readonly profile: string | null;
     readonly condition: string | null;
@@ -52,6 +57,7 @@ export interface BowlStatus {
 const OWN_SOURCE = 'bowlside';
 const PERSON = 'person';
 
+const NO_THERMOMETER = 'No thermometer is read.';
 const NO_SOURCE: Pick<Source, 'id' | 'simulated'> = { id: 'none', simulated: false };
 
 export class Session {
@@ -59,14 +65,12 @@ export class Session {
   readonly #listeners: Tell[] = [];
   #source = NO_SOURCE;
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
-  #probe: Probe;
   #idle: Idle;
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
 
   constructor(options: SessionOptions) {
     this.#options = options;
-    this.#probe = { probeLagS: options.probeLagS, correction: NO_CORRECTION, roles: {}, decimalComma: null };
     this.#idle = this.#newIdle(NO_CHOICE);
     options.store.onCommitted((run, seq, turns) => {
       if (run === this.#run?.run.run) this.#run.committed(seq, turns);
@@ -97,6 +101,15 @@ export class Session {
     return answer;
   }
 
+  /** Seconds, or null to forget it; for the runs to come with this thermometer: that of a run is part of its record. */
+  setProbeLag(lagS: number | null): CommandAnswer {
+    if (!this.#isMeasured()) return unfit(NO_THERMOMETER);
+    const { probes } = this.#options;
+    probes.setLag(this.#source, lagS);
+    this.#idle.learn(probes.of(this.#source));
+    return { ok: true };
+  }
+
   link(state: LinkState): void {
     this.#link = state;
   }
@@ -117,7 +130,9 @@ export class Session {
       store.endRun(found.run.run, found.lastAtMs);
       return false;
     }
-    this.#probe = again.probe;
+    // Until another one comes, what is said of a thermometer is said of the run's.
+    this.#source = { id: found.run.source, simulated: found.run.simulated };
+    this.#options.probes.recover(this.#source, again.probe);
     this.#run = new LiveRun(found.run, { ...again, before: found }, this.#surroundings());
     if (again.linkUp) this.#markGap(found.lastAtMs);
     return true;
@@ -145,7 +160,10 @@ export class Session {
     const atMs = this.#options.clock.nowMs();
     const run = this.#going();
     const state = run?.state ?? this.#idle.state;
-    const { reading, stale, probeOutSinceMs, standing, dwellLeftS, rejected, lastLine } = situationAt(state, atMs);
+    const { reading, stale, probeOutSinceMs, standing, dwellLeftS, mixing, rejected, lastLine } = situationAt(
+      state,
+      atMs,
+    );
     return {
       kind: 'now',
       bowl: this.bowl,
@@ -156,6 +174,8 @@ export class Session {
       probeOutSinceMs,
       estimate: estimateAt(state, atMs),
       fan: fanAt(state, atMs),
+      fanIfLeft: fanIfLeftAt(state, atMs),
+      mixing,
       standing: run === null ? null : standing,
       careful: run === null ? this.#idle.over : null,
       dwellLeftS,
@@ -175,6 +195,7 @@ export class Session {
       state: run === null ? 'waiting' : 'going',
       simulated: this.#source.simulated,
       link: this.#link,
+      probeLag: this.#options.probes.lagOf(this.#source),
       chosen: {
         profile: profile?.id ?? null,
         condition: answer !== null && 'condition' in answer ? answer.condition : null,
@@ -199,7 +220,7 @@ export class Session {
       case 'assign-role':
       case 'choose-reading':
       case 'set-correction':
-        return { ok: true };
+        return this.#source === NO_SOURCE ? unfit(NO_THERMOMETER) : { ok: true };
       default:
         return unfit('No run is going.');
     }
@@ -213,10 +234,13 @@ export class Session {
   }
 
   #learn(command: Command): void {
-    const probe = probeAfter(this.#probe, command);
-    if (probe === this.#probe) return;
-    this.#probe = probe;
-    this.#idle.learn(probe);
+    const { probes } = this.#options;
+    if (this.#source === NO_SOURCE) return;
+    if (probes.learn(this.#source, command)) this.#idle.learn(probes.of(this.#source));
+  }
+
+  #isMeasured(): boolean {
+    return this.#source !== NO_SOURCE && !this.#source.simulated;
   }
 
   #startByHand(phase: string): CommandAnswer {
@@ -237,7 +261,7 @@ export class Session {
 
   /** A fresh engine under the chosen profile, the kept minute, then the start: the run's trace is exactly that. */
   #begin(phase: string, by: string, atMs: number): void {
-    const header = this.#idle.header(phase);
+    const header = this.#headerOf(phase);
     if (header === null) return;
     const { bowl, store, wallNowMs, newRunId } = this.#options;
     const start: RecordedInput = { atMs, source: by, kind: 'command', command: { name: 'start', phase } };
@@ -253,6 +277,14 @@ export class Session {
     for (const input of inputs) this.#run.feed(input);
   }
 
+  /** What earlier runs of the bowl taught stands in the header: a replay knows what the run knew, whatever was learned since. */
+  #headerOf(phase: string): RunHeader | null {
+    const header = this.#idle.header(phase);
+    const { store, bowl } = this.#options;
+    const learned = together(store.learnedBefore(bowl, this.#source.simulated, RUNS_BACK));
+    return header === null || learned === null ? header : { ...header, learned };
+  }
+
   #feedOwn(command: Command): void {
     this.feed({ atMs: this.#options.clock.nowMs(), source: OWN_SOURCE, kind: 'command', command });
   }
@@ -263,12 +295,13 @@ export class Session {
   }
 
   #newIdle(choice: Choice): Idle {
-    return new Idle(this.#options.yardstick, this.#options.profiles, choice, this.#probe);
+    const { yardstick, profiles, probes } = this.#options;
+    return new Idle(yardstick, profiles, choice, probes.of(this.#source));
   }
 
   #surroundings() {
-    const { store, clock } = this.#options;
-    return { store, clock, tell: this.#tell };
+    const { store, clock, learnedOf } = this.#options;
+    return { store, clock, learnedOf, tell: this.#tell };
   }
 
   readonly #tell: Tell = (message) => {

@@ -1,18 +1,43 @@
 /**
- * What Bowlside remembers between starts beside its runs: which thermometer a person chose. One small JSON file in the data folder,
- * replaced whole. Losing it costs a question, so a damaged one counts as empty.
+ * What Bowlside remembers between starts beside its runs: which thermometer a person chose, and what is known of each. One small JSON
+ * file in the data folder, replaced whole. Losing it costs a few questions, so whatever of it is damaged counts as never said.
  */
-import { readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { PROBE_LAG_MAX_S } from './config.ts';
+import { parseCommand } from './core/record/command-file.ts';
+import { roleShape } from './core/record/input-file.ts';
+import { type Correction, NO_CORRECTION, type RunHeader } from './core/record/run.ts';
+import { type Fields, finite, flag, object, orNull, record, text, within } from './core/record/shape.ts';
 import type { PortIdentity } from './source/ports.ts';
 
 export interface Settings {
   /** The thermometer opened last, or null where none was ever chosen. */
   readonly thermometer: PortIdentity | null;
+  /** What is known of each thermometer, by its `thermometerId`; the one learned of last stands at the end. */
+  readonly probes: Readonly<Record<string, KnownProbe>>;
 }
 
+/** What was said or measured of one thermometer. */
+export interface KnownProbe extends Pick<RunHeader, 'correction' | 'roles' | 'decimalComma'> {
+  /** null: neither measured nor said. */
+  readonly lag: ProbeLag | null;
+}
+
+export interface ProbeLag {
+  /** Seconds to 63.2 % of a step in chocolate, 0 to `PROBE_LAG_MAX_S`. */
+  readonly lagS: number;
+  /** When it was measured, ISO 8601; null: a person said it. */
+  readonly measuredAtWall: string | null;
+}
+
+export const UNKNOWN_PROBE: KnownProbe = { lag: null, correction: NO_CORRECTION, roles: {}, decimalComma: null };
+
+/** As many thermometers are remembered, the ones learned of last (ours: more than one bench ever sees). */
+export const KNOWN_MOST = 50;
+
 const FILE = 'settings.json';
-const NOTHING: Settings = { thermometer: null };
+const NOTHING: Settings = { thermometer: null, probes: {} };
 
 /** Never throws: no file, or one that cannot be understood, gives the settings of a first start. */
 export function readSettings(folder: string): Settings {
@@ -39,9 +64,36 @@ export function writeSettings(folder: string, settings: Settings): boolean {
   }
 }
 
+/** A person's choice among thermometers; what is known of each stays. False as above. */
+export function rememberThermometer(folder: string, thermometer: PortIdentity): boolean {
+  return writeSettings(folder, { ...readSettings(folder), thermometer });
+}
+
+/** Changes what is known of one thermometer, as the file has it now: another program may have written it meanwhile. False as above. */
+export function rememberProbe(folder: string, id: string, change: (known: KnownProbe) => KnownProbe): boolean {
+  const settings = readSettings(folder);
+  const { [id]: known = UNKNOWN_PROBE, ...others } = settings.probes;
+  const probes = Object.entries({ ...others, [id]: change(known) }).slice(-KNOWN_MOST);
+  return writeSettings(folder, { ...settings, probes: Object.fromEntries(probes) });
+}
+
+/** A lag as it was measured for the thermometer of this `thermometerId`. The folder is made where there is none yet; false as above. */
+export function rememberMeasuredLag(folder: string, id: string, lagS: number, measuredAtWall: string): boolean {
+  try {
+    mkdirSync(folder, { recursive: true });
+  } catch {
+    return false;
+  }
+  return rememberProbe(folder, id, (known) => ({ ...known, lag: { lagS, measuredAtWall } }));
+}
+
 function settingsFrom(value: unknown): Settings {
-  const thermometer = typeof value === 'object' && value !== null && 'thermometer' in value ? value.thermometer : null;
-  return isIdentity(thermometer) ? { thermometer } : NOTHING;
+  const thermometer = fieldOf(value, 'thermometer');
+  return { thermometer: isIdentity(thermometer) ? thermometer : null, probes: probesFrom(fieldOf(value, 'probes')) };
+}
+
+function fieldOf(value: unknown, key: string): unknown {
+  return typeof value === 'object' && value !== null ? (value as Readonly<Record<string, unknown>>)[key] : undefined;
 }
 
 function isIdentity(value: unknown): value is PortIdentity {
@@ -49,4 +101,28 @@ function isIdentity(value: unknown): value is PortIdentity {
   const { vendorId, productId, serialNumber, position, path } = value as Readonly<Record<string, unknown>>;
   const textOrNull = [serialNumber, position].every((field) => field === null || typeof field === 'string');
   return textOrNull && [vendorId, productId, path].every((field) => typeof field === 'string');
+}
+
+/** A thermometer whose entry is damaged is one that nothing is known of; the others are kept. */
+function probesFrom(value: unknown): Settings['probes'] {
+  if (typeof value !== 'object' || value === null) return {};
+  const whole = Object.entries(value).filter((entry): entry is [string, KnownProbe] => isKnownProbe(entry[1]));
+  return Object.fromEntries(whole);
+}
+
+const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };
+const LAG: Fields<ProbeLag> = { lagS: within(0, PROBE_LAG_MAX_S), measuredAtWall: orNull(text) };
+const PROBE: Fields<KnownProbe> = {
+  lag: orNull(object(LAG)),
+  correction: object(CORRECTION),
+  roles: record(roleShape),
+  decimalComma: orNull(flag),
+};
+const probeShape = object(PROBE);
+
+/** A correction is bounded as it is where a person sets it. */
+function isKnownProbe(value: unknown): value is KnownProbe {
+  if (probeShape.check(value, '') !== null) return false;
+  const { correction } = value as KnownProbe;
+  return parseCommand({ name: 'set-correction', ...correction }, []).ok;
 }

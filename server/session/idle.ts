@@ -154,7 +154,7 @@ export class Idle {
 }
 
 /** The probe as a command makes it known; the same probe for a command that is about something else. */
-export function probeAfter(probe: Probe, command: Command): Probe {
+export function probeAfter<Known extends Omit<Probe, 'probeLagS'>>(probe: Known, command: Command): Known {
   switch (command.name) {
     case 'assign-role':
       return { ...probe, roles: { ...probe.roles, [command.channel]: command.role } };

@@ -6,10 +6,12 @@ import { type State, step } from '../core/engine.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
 import type { Profile } from '../core/record/profile.ts';
+import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo, RunInfo, ServerMessage } from '../core/show/wire.ts';
 import type { Clock } from '../source/source.ts';
 import type { Checkpoint, NewRun, RunToResume } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { type LearnedOf, nullIfNothing } from './learned.ts';
 import { Told } from './told.ts';
 import { type Brought, Untold } from './untold.ts';
 
@@ -30,6 +32,7 @@ interface Surroundings {
   readonly store: Store;
   readonly clock: Clock;
   readonly tell: Tell;
+  readonly learnedOf: LearnedOf;
 }
 
 export class LiveRun {
@@ -38,6 +41,7 @@ export class LiveRun {
   readonly #store: Store;
   readonly #clock: Clock;
   readonly #tell: Tell;
+  readonly #learnedOf: LearnedOf;
   readonly #untold = new Untold();
   /** Events that a deadline brought, to be recorded with the next input: a stored log is always what its inputs give. */
   #unrecorded: readonly RunEvent[] = [];
@@ -46,12 +50,13 @@ export class LiveRun {
   #checkpointAtMs: number;
   #ended = false;
 
-  constructor(run: NewRun, standpoint: Standpoint, { store, clock, tell }: Surroundings) {
+  constructor(run: NewRun, standpoint: Standpoint, { store, clock, tell, learnedOf }: Surroundings) {
     const { state, turns, before } = standpoint;
     this.run = run;
     this.#store = store;
     this.#clock = clock;
     this.#tell = tell;
+    this.#learnedOf = learnedOf;
     this.#state = state;
     this.#turns = turns;
     this.#checkpointAtMs = before?.lastAtMs ?? run.startedAtMs;
@@ -121,13 +126,17 @@ export class LiveRun {
     const checkpoint = this.#checkpointDue(input);
     if (checkpoint === null) this.#store.append(this.run.run, turn);
     else this.#store.append(this.run.run, turn, checkpoint);
-    if (this.#ended) this.#store.endRun(this.run.run, input.atMs);
+    if (this.#ended) this.#store.endRun(this.run.run, input.atMs, this.#learned());
   }
 
   #checkpointDue(input: RecordedInput): Checkpoint | null {
     if (input.atMs - this.#checkpointAtMs < CHECKPOINT_EVERY_MS) return null;
     this.#checkpointAtMs = input.atMs;
-    return { atMs: input.atMs, state: JSON.stringify(this.#state) };
+    return { atMs: input.atMs, state: JSON.stringify(this.#state), learned: this.#learned() };
+  }
+
+  #learned(): Learned | null {
+    return nullIfNothing(this.#learnedOf(this.#state));
   }
 
   #pass(brought: readonly Brought[]): void {

@@ -43,6 +43,27 @@ export async function findPort(remembered: PortIdentity | null, list: ListPorts 
   return chosen(known.length > 0 ? known : ports, why);
 }
 
+/**
+ * The name of a thermometer: its lines carry it, and what is known of it is kept under it. Without a serial number the socket
+ * is the name, so that the same device in another socket is another thermometer.
+ */
+export function thermometerId(where: { readonly path: string } | { readonly identity: PortIdentity }): string {
+  if (!('identity' in where)) return `serial:${where.path}`;
+  const { vendorId, productId, serialNumber, position, path } = where.identity;
+  return `usb:${vendorId}:${productId}:${serialNumber ?? position ?? path}`;
+}
+
+/** The same name for a thermometer that was found and for one whose port was named by hand, symbolic links followed. Never rejects. */
+export async function knownAs(
+  where: { readonly path: string } | { readonly identity: PortIdentity },
+  list: ListPorts = listPorts,
+): Promise<string> {
+  if ('identity' in where) return thermometerId(where);
+  const target = await realpath(where.path).catch(() => where.path);
+  const { ports } = await usbPorts(list);
+  return thermometerId(ports.find(({ path }) => path === where.path || path === target) ?? where);
+}
+
 /** The remembered device alone, wherever it is now; never another one in its place. */
 export async function locatePort(identity: PortIdentity, list: ListPorts = listPorts): Promise<FoundPort> {
   const { ports } = await usbPorts(list);

@@ -5,7 +5,7 @@
 import { stat } from 'node:fs/promises';
 import { MAX_LINE_BYTES } from './line-reader.ts';
 import { explainTrouble } from './port-trouble.ts';
-import { locatePort, USUAL_BAUD, type PortIdentity } from './ports.ts';
+import { locatePort, thermometerId, USUAL_BAUD, type PortIdentity } from './ports.ts';
 import { Rhythm } from './rhythm.ts';
 import { listPorts, openPort, type ListPorts, type OpenPort, type PortListener } from './serial-port.ts';
 import type { Clock, Source, SourceListener } from './source.ts';
@@ -75,7 +75,7 @@ class SerialSource implements Source {
     this.#options = options;
     this.#timings = { ...SERIAL_TIMINGS, ...options.timings };
     this.#retryMs = this.#timings.retryFirstMs;
-    this.id = 'path' in options ? `serial:${options.path}` : usbId(options.identity);
+    this.id = thermometerId(options);
   }
 
   start(listener: SourceListener): void {
@@ -209,10 +209,6 @@ class SerialSource implements Source {
   #nowMs(): number {
     return this.#options.clock.nowMs();
   }
-}
-
-function usbId({ vendorId, productId, serialNumber, position, path }: PortIdentity): string {
-  return `usb:${vendorId}:${productId}:${serialNumber ?? position ?? path}`;
 }
 
 function spoken(message: string, path: string): string {

@@ -1,5 +1,6 @@
 /** What the two halves of the store say to each other across the thread boundary: entries to be written, and how far the disk has come. */
 import type { RunEvent } from '../core/record/event.ts';
+import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
 import type { Checkpoint, LostSpan, NewRun, Turn } from './records.ts';
 
@@ -8,7 +9,7 @@ export type Entry =
   | { readonly kind: 'begin'; readonly run: NewRun; readonly wallMs: number }
   | TurnEntry
   | LostEntry
-  | { readonly kind: 'end'; readonly run: string; readonly endedAtMs: number }
+  | EndEntry
   | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo };
 
 export interface TurnEntry {
@@ -18,6 +19,14 @@ export interface TurnEntry {
   readonly wallMs: number;
   readonly content: Turn;
   readonly checkpoint: Checkpoint | null;
+}
+
+/** `learned` null: whoever ended it does not know. */
+export interface EndEntry {
+  readonly kind: 'end';
+  readonly run: string;
+  readonly endedAtMs: number;
+  readonly learned: Learned | null;
 }
 
 /** What is left of turns that memory could not hold: the mark, their events and the newest checkpoint among them. */

@@ -77,6 +77,8 @@ export const MIGRATIONS: readonly string[] = [
     PRIMARY KEY (run_id, from_turn)
   ) STRICT;
   `,
+  // What the run taught of its bowl, as JSON; NULL: nothing yet, or a run of before this was kept.
+  'ALTER TABLE runs ADD COLUMN learned TEXT',
 ];
 
 /** How many steps the file has taken; 0: none. */

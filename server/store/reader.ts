@@ -4,7 +4,7 @@
  */
 import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
-import type { Reading, RunHeader } from '../core/record/run.ts';
+import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import { decodeReadings, decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
@@ -20,6 +20,8 @@ export interface Standstill {
   readonly lastAtMs: number;
   readonly lastWallMs: number;
 }
+
+type StoredCheckpoint = Omit<Checkpoint, 'learned'> & { readonly turn: number };
 
 /** Every method throws what SQLite throws on a file that cannot be read, and a RangeError or SyntaxError on damaged contents. */
 export class Reader {
@@ -72,8 +74,14 @@ export class Reader {
   }
 
   /** The newest checkpoint and the turn it was taken after. */
-  checkpoint(run: string): (Checkpoint & { readonly turn: number }) | null {
-    return (this.#sql.checkpoint.get(run) as (Checkpoint & { turn: number }) | undefined) ?? null;
+  checkpoint(run: string): StoredCheckpoint | null {
+    return (this.#sql.checkpoint.get(run) as StoredCheckpoint | undefined) ?? null;
+  }
+
+  /** What the last `most` runs of a bowl taught that taught anything, newest first; simulated ones apart from real ones. */
+  learned(bowl: string, simulated: boolean, most: number): Learned[] {
+    const rows = this.#sql.learned.all(bowl, simulated ? 1 : 0, most) as string[];
+    return rows.flatMap((text) => undamaged(() => JSON.parse(text) as Learned) ?? []);
   }
 
   tiles(run: string, columns: number): Tile[] {
@@ -141,6 +149,11 @@ function prepared(db: Database) {
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
+    learned: db
+      .prepare(
+        'SELECT learned FROM runs WHERE bowl = ? AND simulated = ? AND learned IS NOT NULL ORDER BY id DESC LIMIT ?',
+      )
+      .pluck(),
     tiles: db.prepare(`SELECT tiles FROM blocks WHERE run_id = ${idOf} ORDER BY block`).pluck(),
     lost: db.prepare(`
       SELECT from_turn AS fromTurn, to_turn AS toTurn, from_ms AS fromMs, to_ms AS toMs

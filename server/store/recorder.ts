@@ -4,8 +4,8 @@
  * that threw, it must be.
  */
 import type { RunEvent } from '../core/record/event.ts';
-import type { Reading } from '../core/record/run.ts';
-import type { Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import type { Learned, Reading } from '../core/record/run.ts';
+import type { EndEntry, Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
 import { MAX_ROWS, decodeReadings, decodeTiles, encodeReadings, encodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
@@ -79,7 +79,7 @@ export class Recorder {
       case 'lost':
         return this.#lost(this.#goingRun(entry.run), entry);
       case 'end':
-        return this.#end(this.#goingRun(entry.run), entry.endedAtMs);
+        return this.#end(this.#goingRun(entry.run), entry);
     }
   }
 
@@ -119,8 +119,9 @@ export class Recorder {
     return moved(going, span.toTurn, span.toMs, wallMs);
   }
 
-  #end(going: Going, endedAtMs: number): Going {
+  #end(going: Going, { endedAtMs, learned }: EndEntry): Going {
     going.endedAtMs = endedAtMs;
+    this.#putLearned(going, learned);
     this.#sql.dropCheckpoint.run(going.id);
     return going;
   }
@@ -132,8 +133,14 @@ export class Recorder {
     }
   }
 
-  #putCheckpoint(going: Going, turn: number, { atMs, state }: Checkpoint): void {
+  #putCheckpoint(going: Going, turn: number, { atMs, state, learned }: Checkpoint): void {
     this.#sql.putCheckpoint.run(going.id, turn, atMs, state);
+    this.#putLearned(going, learned);
+  }
+
+  /** Whoever ends a run without knowing its state leaves what the last checkpoint said. */
+  #putLearned({ id }: Going, learned: Learned | null): void {
+    if (learned !== null) this.#sql.putLearned.run(JSON.stringify(learned), id);
   }
 
   /** Blocks never go back in time, so that all readings together come out in the order they went in. */
@@ -247,6 +254,7 @@ function prepared(db: Database) {
       ON CONFLICT DO UPDATE SET readings = excluded.readings, tiles = excluded.tiles`),
     lastBlock: db.prepare('SELECT block, readings FROM blocks WHERE run_id = ? ORDER BY block DESC LIMIT 1'),
     putCheckpoint: db.prepare('INSERT OR REPLACE INTO checkpoints (run_id, turn, at_ms, state) VALUES (?, ?, ?, ?)'),
+    putLearned: db.prepare('UPDATE runs SET learned = ? WHERE id = ?'),
     dropCheckpoint: db.prepare('DELETE FROM checkpoints WHERE run_id = ?'),
     putNote: db.prepare(`
       INSERT OR REPLACE INTO notes (run_id, id, note) SELECT id, @id, @note FROM runs WHERE run = @run`),

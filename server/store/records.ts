@@ -1,7 +1,7 @@
 /** What the store keeps and gives back: plain shapes shared by its two halves and by those who call it. */
 import type { RunEvent, Standing, AlarmName } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
-import type { Reading, RunHeader } from '../core/record/run.ts';
+import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 
 /** A run as it begins. `startedAtMs`: feed clock of its first input; wall time is a label. */
@@ -22,10 +22,12 @@ export interface Turn {
   readonly readings: readonly Reading[];
 }
 
-/** The engine's state as JSON after `inputs` recorded inputs, with what it takes to go on from there. */
+/** The engine's state as JSON after the turn it is recorded with, and what the run has taught of its bowl by then. */
 export interface Checkpoint {
   readonly atMs: number;
   readonly state: string;
+  /** null: nothing. */
+  readonly learned: Learned | null;
 }
 
 /** The line of a run in the list of runs. */
@@ -70,7 +72,7 @@ export interface StoredRun extends NewRun {
 /** A run that was going when the server stopped: restore `checkpoint` (null: from the start), then step `inputsSince`. */
 export interface RunToResume {
   readonly run: NewRun;
-  readonly checkpoint: Checkpoint | null;
+  readonly checkpoint: Omit<Checkpoint, 'learned'> | null;
   readonly inputsSince: readonly RecordedInput[];
   /** Last recorded input, feed clock, and the wall clock when it was recorded. */
   readonly lastAtMs: number;

@@ -15,6 +15,7 @@ import { WriterThread } from './writer-thread.ts';
 import type { Checkpoint, NewRun, RunSummary, RunToResume, StoreHealth, StoredRun, Turn } from './records.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { RecordedInput } from '../core/record/input.ts';
+import type { Learned } from '../core/record/run.ts';
 
 /** The one file that holds it all; kept copies begin with the same word. */
 const DATA_FILE = 'bowlside.sqlite';
@@ -30,7 +31,8 @@ export interface Store {
   readonly notices: readonly string[];
   beginRun(run: NewRun): void;
   append(run: string, turn: Turn, checkpoint?: Checkpoint): void;
-  endRun(run: string, endedAtMs: number): void;
+  /** `learned`: what it taught of its bowl; absent or null: what its last checkpoint said stays. */
+  endRun(run: string, endedAtMs: number, learned?: Learned | null): void;
   annotate(run: string, note: NoteInfo): void;
   /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. */
   onCommitted(listener: (run: string, seq: number, turns: number) => void): void;
@@ -42,6 +44,11 @@ export interface Store {
   inputsOf(run: string): RecordedInput[];
   /** The curve of a run as at most `columns` columns, without touching its readings: quick however long the run. Empty for an unknown run. */
   tilesOf(run: string, columns: number): Tile[];
+  /**
+   * What the last `most` runs of this bowl that taught anything taught of it, newest first; simulated ones apart from real ones.
+   * Empty where the disk does not say: no run waits for what is known of its bowl.
+   */
+  learnedBefore(bowl: string, simulated: boolean, most: number): Learned[];
   /** The newest run of this bowl that was never ended, if its last input is younger than `withinMs` by wall clock. Older ones are ended where they stopped. */
   runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null;
   /** Everything appended so far is on disk, or the promise says why not. A disk that stalls is waited for. */
@@ -143,9 +150,9 @@ class FileStore implements Store {
     this.#backlog.add({ ...entry, content: turn, checkpoint: checkpoint ?? null });
   }
 
-  endRun(run: string, endedAtMs: number): void {
+  endRun(run: string, endedAtMs: number, learned: Learned | null = null): void {
     this.#knownTurnsOf(run);
-    this.#backlog.add({ kind: 'end', run, endedAtMs });
+    this.#backlog.add({ kind: 'end', run, endedAtMs, learned });
   }
 
   annotate(run: string, note: NoteInfo): void {
@@ -179,6 +186,14 @@ class FileStore implements Store {
 
   tilesOf(run: string, columns: number): Tile[] {
     return this.#reader.tiles(run, columns);
+  }
+
+  learnedBefore(bowl: string, simulated: boolean, most: number): Learned[] {
+    try {
+      return this.#reader.learned(bowl, simulated, most);
+    } catch {
+      return [];
+    }
   }
 
   runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null {

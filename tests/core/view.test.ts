@@ -159,6 +159,18 @@ describe('notes', () => {
     const noted = [note('b', 1500), note('a', 500), note('b', 1500)].reduce(foldNote, view);
     expect(noted.marks.map(({ id }) => id)).toEqual(['note-a', 'event-1', 'note-b', 'event-2']);
   });
+
+  test('a later note takes the place of an older one or of an act, or strikes it out, in whatever order they are said again', () => {
+    const view = viewOf({ kind: 'act', act: 'stirred' }, { kind: 'act', act: 'off-heat' });
+    const changed = { ...note('c', 1500), replaces: 'note-b' };
+    const corrected = { ...note('d', 2000), replaces: 'event-2' };
+    const struck = { ...note('e', 1500), text: '', replaces: 'note-c' };
+    const all = [note('b', 1500), changed, corrected, struck];
+    const marksOf = (notes: readonly NoteInfo[]) => notes.reduce(foldNote, view).marks.map(({ id }) => id);
+    expect(marksOf(all.slice(0, 2))).toEqual(['event-1', 'note-c', 'event-2']);
+    expect(marksOf(all)).toEqual(['event-1', 'note-d']);
+    expect(marksOf([...all, ...all])).toEqual(['event-1', 'note-d']);
+  });
 });
 
 const aBody: fc.Arbitrary<EventBody> = fc.oneof(

@@ -18,6 +18,8 @@ describe('the words after serve', () => {
         listen: { host: '127.0.0.1', port: 4330 },
         dataFolder: '/data/bowlside',
         probeLagS: null,
+        bell: true,
+        bellCommand: null,
       },
     });
   });
@@ -25,7 +27,8 @@ describe('the words after serve', () => {
   test('may be all there are', () => {
     const words =
       '--port /dev/ttyUSB0 --baud 115200 --profile dark --start-at cool --listen 0.0.0.0:80 --data here --probe-lag 2.5';
-    expect(readConfig(words.split(' '), around)).toEqual({
+    const bell = ['--bell-command', 'play "three bells.wav"'];
+    expect(readConfig([...words.split(' '), ...bell], around)).toEqual({
       ok: true,
       config: {
         port: '/dev/ttyUSB0',
@@ -36,6 +39,8 @@ describe('the words after serve', () => {
         listen: { host: '0.0.0.0', port: 80 },
         dataFolder: resolve('here'),
         probeLagS: 2.5,
+        bell: true,
+        bellCommand: ['play', 'three bells.wav'],
       },
     });
   });
@@ -67,6 +72,9 @@ describe('the words after serve', () => {
     ['--probe-lag -1', '--probe-lag'],
     ['--probe-lag 301', '--probe-lag 301'],
     ['--probe-lag 1e2', '--probe-lag 1e2'],
+    ['--bell-command=', '--bell-command is empty'],
+    ['--bell-command "', '--bell-command "'],
+    ['--no-bell --bell-command x', '--no-bell and --bell-command'],
     ['--start-at cool', '--start-at names a phase of a --profile'],
   ])('%s is refused in one line that names it', (words, start) => {
     const read = readConfig(words.split(' '), around);

@@ -4,6 +4,7 @@ import { initialState, step } from '../../server/core/engine.ts';
 import { isRunInfo, isTile, isWireReading } from '../../server/core/show/decode.ts';
 import { decodeRunFile } from '../../server/core/record/trace.ts';
 import { openHttp } from '../../server/http.ts';
+import { NO_CHOICE } from '../../server/session/idle.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
 import { shipped } from '../support/shipped.ts';
 
@@ -154,6 +155,40 @@ describe('commands', () => {
   });
 });
 
+describe('the probe', () => {
+  const PROBE = `/api/bowls/${BOWL}/probe`;
+
+  test('has its lag said, and forgotten again', async () => {
+    const kitchen = await openKitchen();
+    const said = { lagS: 4.5, from: 'said', measuredAtWall: null };
+    expect(await post(kitchen, PROBE, { lagS: 4.5 })).toMatchObject({ status: 200, body: { probeLag: said } });
+    expect((await get(kitchen, `/api/bowls/${BOWL}`)).body).toMatchObject({ probeLag: said });
+    expect(await post(kitchen, PROBE, { lagS: null })).toMatchObject({ status: 200, body: { probeLag: null } });
+  });
+
+  test.each([
+    [{ lagS: 301 }, 'probe.lagS', 'probe.lagS is 301: a number from 0 to 300 is wanted, or null.'],
+    [{ lagS: -0.1 }, 'probe.lagS', 'probe.lagS is -0.1: a number from 0 to 300 is wanted, or null.'],
+    [{ lagS: '4' }, 'probe.lagS', 'probe.lagS is "4": a number from 0 to 300 is wanted, or null.'],
+    [{}, 'probe.lagS', 'probe.lagS is missing: a number from 0 to 300 is wanted, or null.'],
+    [{ lagS: 4, unit: 's' }, 'probe.unit', 'probe.unit is "s": there is no such key.'],
+    [[], 'probe', 'probe is a list: an object is wanted.'],
+  ])('%j is none', async (body, path, detail) => {
+    const kitchen = await openKitchen();
+    expect(await post(kitchen, PROBE, body)).toMatchObject({ status: 400, body: { path, detail } });
+    expect(kitchen.bowl.session.status().probeLag).toBeNull();
+  });
+
+  test('cannot be told of while none is read', async () => {
+    const kitchen = await openKitchen();
+    kitchen.bowl.session.use({ id: 'simulated', simulated: true }, NO_CHOICE);
+    expect(await post(kitchen, PROBE, { lagS: 4 })).toMatchObject({
+      status: 409,
+      body: { detail: 'No thermometer is read.' },
+    });
+  });
+});
+
 describe('who asks', () => {
   test('has to name us as the host', async () => {
     const kitchen = await openKitchen();
@@ -244,7 +279,25 @@ describe('what is on record', () => {
     expect(bowl.told.at(-1)).toEqual({ kind: 'note', bowl: BOWL, run, note: answer.body });
   });
 
+  test('a note is changed and struck out by further ones; what it said before is kept', async () => {
+    const kitchen = await withRun();
+    const { run, bowl } = kitchen;
+    const path = `/api/runs/${run}/notes`;
+    const first = await post(kitchen, path, { atMs: 4000, text: 'added 200 g' });
+    const replaces = `note-${String(first.body['id'])}`;
+    const second = await post(kitchen, path, { atMs: 4000, text: 'added 300 g', replaces });
+    const third = await post(kitchen, path, { atMs: 4000, text: '', replaces: `note-${String(second.body['id'])}` });
+    expect([second, third]).toMatchObject([
+      { status: 201, body: { text: 'added 300 g', replaces } },
+      { status: 201, body: { text: '', replaces: `note-${String(second.body['id'])}` } },
+    ]);
+    await bowl.store.flush();
+    expect((await get(kitchen, `/api/runs/${run}`)).body['notes']).toEqual([first.body, second.body, third.body]);
+  });
+
   test.each([
+    [{ atMs: 1, text: 'a', replaces: 'n1' }, 'replaces'],
+    [{ atMs: 1, text: 'a', replaces: null }, 'replaces'],
     [{ atMs: 1 }, 'text'],
     [{ atMs: 1, text: '  ' }, 'text'],
     [{ atMs: 1, text: 'x'.repeat(2001) }, 'text'],

@@ -79,6 +79,31 @@ describe('a thermometer at a named port', () => {
   });
 });
 
+describe('the lag of a probe', () => {
+  test('is remembered for its thermometer; a flag wins, and is gone with the next start', async () => {
+    const words = ['--port', '/no/such/port', '--data', freshFolder()];
+    const first = await started(...words);
+    const response = await fetch(new URL(`/api/bowls/${BOWL}/probe`, first.address), {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: '{"lagS":4.5}',
+    });
+    expect(response.status).toBe(200);
+    await first.stop();
+    expect(await lagAfterStart(...words)).toEqual({ lagS: 4.5, from: 'said', measuredAtWall: null });
+    expect(await lagAfterStart(...words, '--probe-lag', '2')).toMatchObject({ lagS: 2, from: 'flag' });
+    expect(await lagAfterStart(...words)).toMatchObject({ lagS: 4.5, from: 'said' });
+    expect(await lagAfterStart(...words, '--port', '/no/such/other')).toBeNull();
+  });
+
+  async function lagAfterStart(...words: string[]): Promise<BowlStatus['probeLag']> {
+    const { address, stop } = await started(...words);
+    const { probeLag } = await json<BowlStatus>(address, `/api/bowls/${BOWL}`);
+    await stop();
+    return probeLag;
+  }
+});
+
 describe('stopping', () => {
   test('leaves nothing running: the address is free, the folder is free, no timer and no socket is left', async () => {
     const folder = freshFolder();

@@ -1,6 +1,10 @@
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { initialState, step } from '../../server/core/engine.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
+import { NO_CORRECTION, type RunHeader } from '../../server/core/record/run.ts';
+import { NO_CHOICE } from '../../server/session/idle.ts';
 import { type Bowl, BOWL, openBowl } from '../support/server.ts';
 import { shipped } from '../support/shipped.ts';
 import { freshFolder } from '../support/store.ts';
@@ -273,6 +277,124 @@ describe('a server that comes back', () => {
     expect(after.session.status().state).toBe('waiting');
     await after.store.flush();
     expect(after.store.openRun(run)!.endedAtMs).toBe(found.lastAtMs);
+  });
+});
+
+describe('what is known from before', () => {
+  /** The header of the run that begins now. */
+  async function nextHeader(bowl: Bowl): Promise<RunHeader> {
+    const run = bowl.begin();
+    await bowl.store.flush();
+    return bowl.store.openRun(run)!.header;
+  }
+
+  test('of the thermometer: what was said in a run and its lag are what the next run begins with, after a restart too', async () => {
+    const folder = freshFolder();
+    const before = openBowl(folder);
+    expect(await nextHeader(before)).toMatchObject({ probeLagS: null, correction: NO_CORRECTION, roles: {} });
+    before.says({ name: 'set-correction', offsetC: -0.5, gain: 1 });
+    before.says({ name: 'assign-role', channel: 'T2', role: 'bath' });
+    expect(before.session.setProbeLag(6)).toEqual({ ok: true });
+    expect(before.session.status()).toMatchObject({ info: { probeLagS: null }, probeLag: { lagS: 6, from: 'said' } });
+    before.says({ name: 'end' });
+    const known = { probeLagS: 6, correction: { offsetC: -0.5, gain: 1 }, roles: { T2: 'bath' } };
+    expect(await nextHeader(before)).toMatchObject(known);
+    before.says({ name: 'end' });
+    await before.store.flush();
+    await before.store.close();
+    expect(await nextHeader(openBowl(folder, 3_600_000))).toMatchObject(known);
+  });
+
+  test('of one thermometer is not said of another, nor of the simulated bowl', async () => {
+    const bowl = openBowl();
+    bowl.says({ name: 'set-correction', offsetC: 1, gain: 1 });
+    bowl.session.use({ id: 'other', simulated: false }, NO_CHOICE);
+    expect(await nextHeader(bowl)).toMatchObject({ correction: NO_CORRECTION });
+    bowl.session.use({ id: 'simulated', simulated: true }, NO_CHOICE);
+    expect(bowl.session.setProbeLag(6)).toMatchObject({ ok: false, because: 'unfit' });
+    bowl.session.use({ id: 'test', simulated: false }, NO_CHOICE);
+    expect(await nextHeader(bowl)).toMatchObject({ correction: { offsetC: 1, gain: 1 } });
+  });
+
+  test('of the thermometer of a run that goes on is what its commands said', async () => {
+    const folder = freshFolder();
+    const before = openBowl(folder);
+    before.begin();
+    before.says({ name: 'set-correction', offsetC: 1, gain: 1 });
+    await before.store.flush();
+    const lastAtMs = before.clock.nowMs();
+    await before.store.close();
+    rmSync(join(folder, 'settings.json'));
+    const after = openBowl(folder, lastAtMs);
+    after.session.resume(after.store.runToResume(BOWL, Date.now(), 1000)!);
+    after.says({ name: 'end' });
+    expect(await nextHeader(after)).toMatchObject({ correction: { offsetC: 1, gain: 1 } });
+  });
+
+  test('of the thermometer of a run that goes on is what is said before it is found again', async () => {
+    const folder = freshFolder();
+    const before = openBowl(folder);
+    before.begin();
+    await before.store.flush();
+    const lastAtMs = before.clock.nowMs();
+    await before.store.close();
+    const after = openBowl(folder, lastAtMs);
+    after.session.use({ id: 'other', simulated: false }, NO_CHOICE);
+    after.session.resume(after.store.runToResume(BOWL, Date.now(), 1000)!);
+    after.says({ name: 'set-correction', offsetC: 2, gain: 1 });
+    after.session.use({ id: 'test', simulated: false }, NO_CHOICE);
+    after.says({ name: 'end' });
+    expect(await nextHeader(after)).toMatchObject({ correction: { offsetC: 2, gain: 1 } });
+  });
+
+  const taught = (heatCourseS: number) => ({ runs: 1, heatCourseS, coldCourseS: null });
+
+  test('of the bowl: the median of its last five runs stands in the header, and is gone on with after a restart', async () => {
+    let heatCourseS = 9_000;
+    const bowl = openBowl(freshFolder(), 0, () => taught(heatCourseS));
+    expect(await nextHeader(bowl)).not.toHaveProperty('learned');
+    for (const nextS of [400, 500, 600, 700, 800]) {
+      bowl.says({ name: 'end' });
+      await bowl.store.flush();
+      heatCourseS = nextS;
+      await nextHeader(bowl);
+    }
+    bowl.says({ name: 'end' });
+    await bowl.store.flush();
+    const run = bowl.begin();
+    expect(bowl.store.learnedBefore(BOWL, false, 10)).toHaveLength(6);
+    bowl.ramp(30, 35, 30);
+    await bowl.store.flush();
+    const learned = { runs: 5, heatCourseS: 600, coldCourseS: null };
+    const stored = bowl.store.openRun(run)!;
+    expect(stored.header.learned).toEqual(learned);
+    expect(bowl.store.runToResume(BOWL, Date.now(), 1000)?.run.header.learned).toEqual(learned);
+    expect(replayed(bowl, run)).toEqual(stored.events);
+  });
+
+  test('of the bowl is what a run had taught by its last checkpoint, where it was broken off', async () => {
+    const folder = freshFolder();
+    const before = openBowl(folder, 0, () => taught(400));
+    before.begin();
+    before.ramp(30, 35, 70);
+    await before.store.flush();
+    const lastAtMs = before.clock.nowMs();
+    await before.store.close();
+    const after = openBowl(folder, lastAtMs + 3 * 3_600_000);
+    expect(after.store.runToResume(BOWL, Date.now() + 3 * 3_600_000, 2 * 3_600_000)).toBeNull();
+    expect((await nextHeader(after)).learned).toEqual(taught(400));
+  });
+
+  test('of a simulated bowl is not said of a real one', async () => {
+    const bowl = openBowl(freshFolder(), 0, () => taught(400));
+    const choice = { profile: shipped('dark'), answer: { condition: 'solid' }, atOnce: true } as const;
+    bowl.session.use({ id: 'simulated', simulated: true }, choice);
+    bowl.ramp(20, 30, 20);
+    bowl.says({ name: 'end' });
+    await bowl.store.flush();
+    expect(bowl.store.learnedBefore(BOWL, true, 5)).toEqual([taught(400)]);
+    bowl.session.use({ id: 'test', simulated: false }, NO_CHOICE);
+    expect(await nextHeader(bowl)).not.toHaveProperty('learned');
   });
 });
 

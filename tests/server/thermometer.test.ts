@@ -1,12 +1,8 @@
-import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import type { LinkState } from '../../server/core/show/wire.ts';
-import { readSettings, writeSettings } from '../../server/settings.ts';
-import type { FoundPort, PortIdentity, UsbPort } from '../../server/source/ports.ts';
+import type { FoundPort, UsbPort } from '../../server/source/ports.ts';
 import type { Source } from '../../server/source/source.ts';
 import { Thermometer, type ThermometerOptions } from '../../server/thermometer.ts';
-import { freshFolder } from '../support/store.ts';
 
 function port(path: string): UsbPort {
   const identity = { vendorId: '1a86', productId: '7523', serialNumber: null, position: '1-1', path };
@@ -113,27 +109,4 @@ describe('which thermometer is read', () => {
     await Promise.all([starting, closing]);
     expect(said).toEqual([]);
   });
-});
-
-describe('the thermometer remembered', () => {
-  test('is the one written last', () => {
-    const folder = freshFolder();
-    expect(readSettings(folder).thermometer).toBeNull();
-    writeSettings(folder, { thermometer: ONE.identity });
-    writeSettings(folder, { thermometer: OTHER.identity });
-    expect(readSettings(folder).thermometer).toEqual(OTHER.identity);
-  });
-
-  test('a folder that cannot be written is no reason to break', () => {
-    expect(writeSettings(join(freshFolder(), 'none'), { thermometer: ONE.identity })).toBe(false);
-  });
-
-  test.each(['', '{', 'null', '[]', '{"thermometer":7}', '{"thermometer":{"path":"/dev/ttyUSB0"}}'])(
-    'counts as none where the file is damaged: %j',
-    (text) => {
-      const folder = freshFolder();
-      writeFileSync(join(folder, 'settings.json'), text);
-      expect(readSettings(folder)).toEqual({ thermometer: null satisfies PortIdentity | null });
-    },
-  );
 });

@@ -8,11 +8,14 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Command } from '../../server/core/record/command.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
+import type { Learned } from '../../server/core/record/run.ts';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { type Http, openHttp } from '../../server/http.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
+import { KnownProbes } from '../../server/known-probes.ts';
 import { type CommandAnswer, Session } from '../../server/session.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
+import type { LearnedOf } from '../../server/session/learned.ts';
 import type { Store } from '../../server/store/store.ts';
 import { shipped } from './shipped.ts';
 import { freshFolder, openedStore } from './store.ts';
@@ -20,6 +23,9 @@ import { freshFolder, openedStore } from './store.ts';
 export const BOWL = 'bowl-1';
 /** The wall clock of every test stands here at feed clock 0. */
 export const WALL_START_MS = Date.parse('2026-11-25T09:00:00.000Z');
+
+/** A run that taught nothing of its bowl. */
+export const NOTHING_LEARNED: Learned = { runs: 1, heatCourseS: null, coldCourseS: null };
 
 /** One bowl, with its thermometer in the test's hands. */
 export class Bowl {
@@ -29,7 +35,7 @@ export class Bowl {
   readonly told: ServerMessage[] = [];
   #nowMs: number;
 
-  constructor(store: Store, startAtMs = 0) {
+  constructor(store: Store, startAtMs = 0, learnedOf: LearnedOf = () => NOTHING_LEARNED) {
     this.#nowMs = startAtMs;
     this.store = store;
     this.session = new Session({
@@ -38,7 +44,8 @@ export class Bowl {
       store,
       yardstick: shipped('dark'),
       profiles: ['dark', 'milk', 'white'].map((id) => shipped(id)),
-      probeLagS: null,
+      probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
+      learnedOf,
       wallNowMs: () => WALL_START_MS + this.#nowMs,
       newRunId: randomUUID,
     });
@@ -89,8 +96,8 @@ export class Bowl {
 }
 
 /** A bowl on a store in a fresh folder, or in a given one. */
-export function openBowl(folder: string = freshFolder(), startAtMs = 0): Bowl {
-  return new Bowl(openedStore(folder), startAtMs);
+export function openBowl(folder: string = freshFolder(), startAtMs = 0, learnedOf?: LearnedOf): Bowl {
+  return new Bowl(openedStore(folder), startAtMs, learnedOf);
 }
 
 export interface Kitchen {

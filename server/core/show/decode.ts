@@ -49,6 +49,8 @@ const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolea
     orNull(isNumber)(m['probeOutSinceMs']) &&
     orNull(isEstimate)(m['estimate']) &&
     listOf(isFanBead)(m['fan']) &&
+    listOf(isFanBead)(m['fanIfLeft']) &&
+    orNull(isText)(m['mixing']) &&
     orNull(isCeiling)(m['careful']) &&
     orNull(isNumber)(m['dwellLeftS']) &&
     isLinkState(m['link']),
@@ -83,7 +85,8 @@ export function isTile(value: unknown): value is Tile {
 }
 
 export function isNoteInfo(value: unknown): value is NoteInfo {
-  return isRecord(value) && isText(value['id']) && isNumber(value['atMs']) && isText(value['text']);
+  if (!isRecord(value) || !isText(value['id']) || !isNumber(value['atMs']) || !isText(value['text'])) return false;
+  return value['replaces'] === undefined || isText(value['replaces']);
 }
 
 export function isRunInfo(value: unknown): value is RunInfo {

@@ -11,6 +11,7 @@ import type {
   Severity,
   Standing,
   StandingReason,
+  StirReason,
 } from '../record/event.ts';
 import type { NoteInfo, RunInfo } from './wire.ts';
 
@@ -60,6 +61,8 @@ export interface ShownCue {
   readonly atMs: number;
   readonly inS: number | null;
   readonly landsC: number | null;
+  readonly bathC: number | null;
+  readonly why: StirReason | null;
 }
 
 /** Something to point at on the curve. `id` is unique within the run. */
@@ -106,6 +109,8 @@ export interface View {
   readonly cue: ShownCue | null;
   readonly standing: { readonly standing: Standing; readonly why: StandingReason; readonly atMs: number } | null;
   readonly marks: readonly Mark[];
+  /** Ids of marks whose place a later note took, or that it struck out. */
+  readonly struck: readonly string[];
   readonly link: { readonly up: boolean; readonly why: string | null; readonly atMs: number } | null;
   /** Since when the probe has been out of the bowl; null: in it. */
   readonly probeOutSinceMs: number | null;
@@ -127,6 +132,7 @@ export const emptyView: View = {
   cue: null,
   standing: null,
   marks: [],
+  struck: [],
   link: null,
   probeOutSinceMs: null,
   rejected: {},
@@ -178,11 +184,17 @@ export function foldEvents(view: View, events: readonly RunEvent[]): View {
   return events.reduce(foldEvent, view);
 }
 
-/** The view with a note added at its moment; a note already there changes nothing. */
+/** The view with a note added at its moment, in the place of the one it replaces; a note already there, or struck, changes nothing. */
 export function foldNote(view: View, note: NoteInfo): View {
   const id = `note-${note.id}`;
-  if (view.marks.some((mark) => mark.id === id)) return view;
-  return marked(view, { kind: 'note', id, atMs: note.atMs, text: note.text, by: note.by });
+  if (view.struck.includes(id) || view.marks.some((mark) => mark.id === id)) return view;
+  const left = note.replaces === undefined ? view : strike(view, note.replaces);
+  return note.text === '' ? left : marked(left, { kind: 'note', id, atMs: note.atMs, text: note.text, by: note.by });
+}
+
+function strike(view: View, id: string): View {
+  if (view.struck.includes(id)) return view;
+  return { ...view, marks: view.marks.filter((mark) => mark.id !== id), struck: [...view.struck, id] };
 }
 
 function apply(view: View, event: RunEvent): View {
@@ -310,7 +322,15 @@ function changeAlarm(view: View, name: AlarmName, change: (alarm: ActiveAlarm) =
 
 function cueFrom(event: Of<'cue'>): ShownCue {
   const { cue, phase, atMs } = event;
-  return { cue, phase, atMs, inS: event.inS ?? null, landsC: event.landsC ?? null };
+  return {
+    cue,
+    phase,
+    atMs,
+    inS: event.inS ?? null,
+    landsC: event.landsC ?? null,
+    bathC: event.bathC ?? null,
+    why: event.why ?? null,
+  };
 }
 
 function noteAct(view: View, event: Of<'act'>): View {

@@ -2,7 +2,7 @@
  * What the server and a page say to each other over the socket: one message union, one protocol version.
  * Everything names its bowl and run. Decoding is checked: a page may meet a newer or a broken server.
  */
-import type { Estimate, FanBead } from '../bowl/estimate.ts';
+import type { Estimate, FanBead, Mixing } from '../bowl/estimate.ts';
 import type { Condition } from '../record/command.ts';
 import type { RunEvent, Standing } from '../record/event.ts';
 import type { Profile } from '../record/profile.ts';
@@ -35,9 +35,12 @@ export interface NoteInfo {
   readonly id: string;
   /** Feed clock of the moment the note is about. */
   readonly atMs: number;
+  /** Empty only in one that strikes out another. */
   readonly text: string;
   readonly by: string | null;
   readonly writtenAtWall: string;
+  /** Id of the mark whose place it takes: of an older note, or of an act. Nothing is rewritten; the older one stays on record. */
+  readonly replaces?: string;
 }
 
 /** How the thermometer stands. */
@@ -59,7 +62,12 @@ export interface NowMessage {
   /** The probe seems to be out of the bowl, or its tip was warmed, since then. */
   readonly probeOutSinceMs: number | null;
   readonly estimate: Estimate | null;
+  /** Where the present heat carries it; empty: not known. */
   readonly fan: readonly FanBead[];
+  /** Where it coasts to if heat or cold is left now; empty: that is no different, or not known. */
+  readonly fanIfLeft: readonly FanBead[];
+  /** Whether the reading stands for the bowl; null: nothing to tell by. */
+  readonly mixing: Mixing | null;
   readonly standing: Standing | null;
   /** No run is going, nobody has said what the chocolate is, and it is over the lowest ceiling that it could have: this one. */
   readonly careful: { readonly limitC: number; readonly coating: Profile['coating'] } | null;
@@ -74,6 +82,8 @@ export interface NowMessage {
   readonly unrecordedSinceMs: number | null;
   /** How many pages are looking on. */
   readonly screens: number;
+  /** Nobody has been near for long, and the bowl rests: alarms stay on the page and nothing sounds. Absent: no. */
+  readonly isLeftAlone?: boolean;
 }
 
 export type ServerMessage =
@@ -128,9 +138,11 @@ export type ServerMessage =
 
 export type RefusalReason = 'no-such-bowl' | 'too-many-screens' | 'protocol' | 'shutting-down';
 
-/** All a page ever sends on the socket: proof that it is there. Everything else is a POST. */
+/** All a page ever sends on the socket: proof that it is there, and whether it can be heard. Everything else is a POST. */
 export interface AliveMessage {
   readonly kind: 'alive';
+  /** An alarm would be heard from this page: sound is on, and somebody there has said so. Absent: as it said before, at first no. */
+  readonly audible?: boolean;
 }
 
 /** What a page says when it connects, as the socket's query: where it left off, or nothing. */

@@ -3,8 +3,16 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { afterEach, describe, expect, test } from 'vitest';
-import { findPort, locatePort, portsReport, socketsByPath, type PortIdentity } from '../../../server/source/ports.ts';
+import { afterEach, describe, expect, onTestFinished, test } from 'vitest';
+import {
+  findPort,
+  knownAs,
+  locatePort,
+  portsReport,
+  socketsByPath,
+  thermometerId,
+  type PortIdentity,
+} from '../../../server/source/ports.ts';
 import { callOutPath, listPorts, type ListedPort, type ListPorts } from '../../../server/source/serial-port.ts';
 import { openPty, type Pty } from '../../support/pty.ts';
 
@@ -109,6 +117,30 @@ describe('a remembered device', () => {
   test('alone of its kind is found in any socket', async () => {
     const list = listing(usb('/dev/ttyUSB4', null, 'left'));
     expect(await locatePort(remembered('/dev/ttyUSB0', null, 'right'), list)).toMatchObject({ path: '/dev/ttyUSB4' });
+  });
+});
+
+describe('the name of a thermometer', () => {
+  test('is its serial number, else its socket, else its path; that of a port with no USB identity is its path', () => {
+    expect(thermometerId({ identity: remembered('/dev/ttyUSB0', 'b', 'left') })).toBe('usb:1209:0001:b');
+    expect(thermometerId({ identity: remembered('/dev/ttyUSB0', null, 'left') })).toBe('usb:1209:0001:left');
+    expect(thermometerId({ identity: remembered('/dev/ttyUSB0') })).toBe('usb:1209:0001:/dev/ttyUSB0');
+    expect(thermometerId({ path: '/dev/ttyS0' })).toBe('serial:/dev/ttyS0');
+  });
+
+  test('is the same where its port is named by hand, by a symbolic link too', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'bowlside-named-'));
+    onTestFinished(() => rmSync(folder, { recursive: true }));
+    const path = join(folder, 'ttyUSB0');
+    writeFileSync(path, '');
+    symlinkSync('ttyUSB0', join(folder, 'ours'));
+    const list = listing(usb('/dev/ttyUSB9', 'a'), usb(path, 'b'), builtIn('/dev/ttyS0'));
+    for (const named of [path, join(folder, 'ours')])
+      expect(await knownAs({ path: named }, list)).toBe('usb:1209:0001:b');
+    for (const named of ['/dev/ttyS0', join(folder, 'gone')])
+      expect(await knownAs({ path: named }, list)).toBe(`serial:${named}`);
+    expect(await knownAs({ path }, noList)).toBe(`serial:${path}`);
+    expect(await knownAs({ identity: remembered('/dev/gone', 'c') }, noList)).toBe('usb:1209:0001:c');
   });
 });
 

@@ -21,7 +21,7 @@ function backlogAndWriter() {
 }
 
 function turnEntry(turn: number, run = 'r1'): Entry {
-  const checkpoint = turn % 600 === 0 ? { atMs: turn * 100, state: `after ${turn}` } : null;
+  const checkpoint = turn % 600 === 0 ? { atMs: turn * 100, state: `after ${turn}`, learned: null } : null;
   const content = turn % 100 === 0 ? madeTurn(turn) : { ...madeTurn(turn), events: [] };
   return { kind: 'turn', run, turn, wallMs: Date.now(), content, checkpoint };
 }

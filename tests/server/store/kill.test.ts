@@ -47,7 +47,7 @@ async function recordUntilKilled(folder: string, recorded: number, seed: number)
 
 function sendTurns(child: ChildProcess, after: number, count: number): number {
   for (let turn = after + 1; turn <= after + count; turn++) {
-    child.send(['append', 'r1', madeTurn(turn), { atMs: turn * 100, state: `after ${turn}` }]);
+    child.send(['append', 'r1', madeTurn(turn), { atMs: turn * 100, state: `after ${turn}`, learned: null }]);
   }
   return after + count;
 }

@@ -2,12 +2,13 @@
 import { mkdirSync, openSync, closeSync, readFileSync, readdirSync, statSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { encodeTiles } from '../../../server/store/columns.ts';
 import { openForReading, openForWriting, unfitSqlite } from '../../../server/store/database.ts';
 import { readyDataFile } from '../../../server/store/datafile.ts';
 import { MIGRATIONS, versionOf } from '../../../server/store/migrations.ts';
 import { Reader } from '../../../server/store/reader.ts';
 import { openStore } from '../../../server/store/store.ts';
-import { BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, openedStore } from '../../support/store.ts';
+import { BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const NOW_MS = Date.UTC(2026, 10, 25, 9, 30, 0);
 
@@ -118,6 +119,33 @@ test('[S8] an older file is brought up to date step by step, and a copy of it as
   });
   expect(contents(file)).toEqual({ version: 3, rows: [{ name: 'steel', size_l: 2 }] });
   expect(contents(join(file, '..', copy))).toEqual({ version: 1, rows: [{ name: 'steel' }] });
+});
+
+test('[S8] a file of before it was kept what runs taught has its runs, and keeps it from now on', async () => {
+  const folder = freshFolder();
+  const file = join(folder, 'bowlside.sqlite');
+  readyDataFile(file, NOW_MS, MIGRATIONS.slice(0, 1));
+  const { header } = newRun('old');
+  const db = openForWriting(file, false);
+  db.prepare(
+    `INSERT INTO runs (id, run, bowl, profile, title, coating, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms,
+       last_at_ms, last_wall_ms, span_ms, tiles)
+     VALUES (7, 'old', 'bowl-1', 'dark', 'Dark', 'dark', ?, 'serial', 0, 0, '2026-11-25T09:00:00.000Z', 9000, 9000, 0, 1000, ?)`,
+  ).run(JSON.stringify(header), Buffer.from(encodeTiles([])));
+  db.close();
+
+  const store = openedStore(folder);
+  expect(store.notices).toEqual([
+    expect.stringContaining('brought up to date; a copy of it as it was is kept as bowlside-version-1-'),
+  ]);
+  expect(store.openRun('old')).toMatchObject({ ...newRun('old'), endedAtMs: 9000 });
+  expect(store.learnedBefore('bowl-1', false, 5)).toEqual([]);
+  const learned = { runs: 1, heatCourseS: 400, coldCourseS: null };
+  store.beginRun(newRun('new'));
+  store.append('new', madeTurns(1)[0]!);
+  store.endRun('new', 100, learned);
+  await store.flush();
+  expect(store.learnedBefore('bowl-1', false, 5)).toEqual([learned]);
 });
 
 test('[S8] a step that fails leaves the file as it was before that step', () => {

@@ -11,7 +11,7 @@ async function stoppedFolder(): Promise<string> {
   const store = openedStore(folder);
   store.beginRun(newRun('r1'));
   for (let turn = 1; turn <= 250; turn++) {
-    const checkpoint = turn % 100 === 0 ? { atMs: turn * 100, state: `after ${turn}` } : undefined;
+    const checkpoint = turn % 100 === 0 ? { atMs: turn * 100, state: `after ${turn}`, learned: null } : undefined;
     store.append('r1', madeTurn(turn), checkpoint);
   }
   await store.flush();

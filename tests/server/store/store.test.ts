@@ -1,8 +1,9 @@
 /** The store on real files: what is handed over is on disk, comes back as it was, and is never said to be recorded before it is. */
 import { expect, test } from 'vitest';
+import type { Learned } from '../../../server/core/record/run.ts';
 import type { NoteInfo } from '../../../server/core/show/wire.ts';
 import { openForReading, openForWriting } from '../../../server/store/database.ts';
-import type { StoreHealth } from '../../../server/store/records.ts';
+import type { NewRun, StoreHealth } from '../../../server/store/records.ts';
 import type { Store } from '../../../server/store/store.ts';
 import { freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
@@ -13,6 +14,8 @@ const NOTE: NoteInfo = {
   by: 'Ana',
   writtenAtWall: '2026-11-25T09:10:00.000Z',
 };
+
+const LEARNED: Learned = { runs: 1, heatCourseS: null, coldCourseS: 600 };
 
 /** Each turn with its own commit, so that blocks and tallies are carried on from one transaction to the next. */
 async function recordInPieces(store: Store, run: string, fromTurn: number, toTurn: number): Promise<void> {
@@ -81,6 +84,61 @@ test('[S6] the curve of a run can be had in as few columns as wanted, its peak i
     expect(Math.max(...tiles.map(([, , highC]) => highC ?? 0))).toBe(35);
   }
   expect(store.tilesOf('r1', 1000)).toHaveLength(301);
+});
+
+/** A run that taught a course of so many seconds, told with a checkpoint and, where it ended, with its end. */
+function taughtRun(store: Store, run: string, heatCourseS: number, ends: boolean, more: Partial<NewRun> = {}): void {
+  store.beginRun(newRun(run, more));
+  const learned = { ...LEARNED, heatCourseS: heatCourseS - 1 };
+  store.append(run, madeTurn(1), { atMs: 100, state: '{}', learned: ends ? learned : { ...LEARNED, heatCourseS } });
+  if (ends) store.endRun(run, 200, { ...LEARNED, heatCourseS });
+}
+
+test('what runs taught of a bowl is kept, newest first, of that bowl and that kind alone, of runs that broke off too', async () => {
+  const folder = freshFolder();
+  const before = openedStore(folder);
+  taughtRun(before, 'r1', 301, true);
+  taughtRun(before, 'other bowl', 900, true, { bowl: 'bowl-2' });
+  taughtRun(before, 'simulated', 800, true, { simulated: true });
+  taughtRun(before, 'r2', 302, false);
+  before.beginRun(newRun('nothing taught'));
+  before.append('nothing taught', madeTurn(1), { atMs: 100, state: '{}', learned: null });
+  before.endRun('nothing taught', 200, null);
+  taughtRun(before, 'r3', 303, true);
+  await before.flush();
+  await before.close();
+
+  const after = openedStore(folder);
+  const courses = (bowl: string, simulated: boolean, most: number): (number | null)[] =>
+    after.learnedBefore(bowl, simulated, most).map(({ heatCourseS }) => heatCourseS);
+  expect(courses('bowl-1', false, 5)).toEqual([303, 302, 301]);
+  expect(courses('bowl-1', false, 2)).toEqual([303, 302]);
+  expect(courses('bowl-1', true, 5)).toEqual([800]);
+  expect(courses('bowl-2', false, 5)).toEqual([900]);
+  expect(courses('bowl-3', false, 5)).toEqual([]);
+});
+
+test('a run that is ended by one who does not know what it taught keeps what its checkpoint said', async () => {
+  const store = openedStore(freshFolder());
+  taughtRun(store, 'r1', 301, false);
+  store.endRun('r1', 200);
+  await store.flush();
+  expect(store.learnedBefore('bowl-1', false, 5)).toEqual([{ ...LEARNED, heatCourseS: 301 }]);
+});
+
+test('what cannot be read of what runs taught is left out, and keeps no run from beginning', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  taughtRun(store, 'r1', 301, true);
+  taughtRun(store, 'r2', 302, true);
+  await store.flush();
+  const other = openForWriting(`${folder}/bowlside.sqlite`, false);
+  other.exec(`UPDATE runs SET learned = '{"runs":' WHERE run = 'r2'`);
+  expect(store.learnedBefore('bowl-1', false, 5)).toEqual([{ ...LEARNED, heatCourseS: 301 }]);
+  other.exec('ALTER TABLE runs RENAME COLUMN learned TO unlearned');
+  expect(store.learnedBefore('bowl-1', false, 5)).toEqual([]);
+  other.exec('ALTER TABLE runs RENAME COLUMN unlearned TO learned');
+  other.close();
 });
 
 test('an unknown run is nothing, and nothing can be appended to it', () => {

@@ -1,0 +1,92 @@
+/**
+ * What is known of each thermometer: what the flags of this start say, what was said or measured in this run and in earlier ones. A real
+ * thermometer is remembered between starts; what is said of the simulated bowl lasts as long as the server.
+ */
+import type { Command } from './core/record/command.ts';
+import { type Probe, probeAfter } from './session/idle.ts';
+import { type KnownProbe, readSettings, rememberProbe, UNKNOWN_PROBE } from './settings.ts';
+import type { Source } from './source/source.ts';
+
+export interface KnownProbesOptions {
+  /** Where the settings lie. */
+  readonly folder: string;
+  /** What `--probe-lag` says, seconds: it wins over what is remembered, and is not remembered itself. null: not given. */
+  readonly flagLagS: number | null;
+  /** Sources known under another name than their id: a port named by hand has that of what is plugged in there. */
+  readonly names?: Readonly<Record<string, string>>;
+}
+
+/** The lag that a run would begin with now. */
+export interface UsedLag {
+  /** Seconds to 63.2 % of a step in chocolate. */
+  readonly lagS: number;
+  readonly from: 'flag' | 'measured' | 'said';
+  /** ISO 8601; null where it was not measured. */
+  readonly measuredAtWall: string | null;
+}
+
+type Named = Pick<Source, 'id' | 'simulated'>;
+
+export class KnownProbes {
+  readonly #options: KnownProbesOptions;
+  /** Holds where the folder cannot be written, too. */
+  readonly #known = new Map<string, KnownProbe>();
+
+  constructor(options: KnownProbesOptions) {
+    this.#options = options;
+  }
+
+  /** What a run with this thermometer begins with. */
+  of(source: Named): Probe {
+    const { correction, roles, decimalComma } = this.#knownOf(source);
+    return { probeLagS: this.lagOf(source)?.lagS ?? null, correction, roles, decimalComma };
+  }
+
+  lagOf(source: Named): UsedLag | null {
+    const { flagLagS } = this.#options;
+    if (flagLagS !== null) return { lagS: flagLagS, from: 'flag', measuredAtWall: null };
+    const { lag } = this.#knownOf(source);
+    return lag === null ? null : { ...lag, from: lag.measuredAtWall === null ? 'said' : 'measured' };
+  }
+
+  /** False where the command says nothing of the thermometer. */
+  learn(source: Named, command: Command): boolean {
+    const known = this.#knownOf(source);
+    if (probeAfter(known, command) === known) return false;
+    this.#change(source, (before) => probeAfter(before, command));
+    return true;
+  }
+
+  /** As a person says it; null: forget it. Seconds, 0 to `PROBE_LAG_MAX_S`. */
+  setLag(source: Named, lagS: number | null): void {
+    const lag = lagS === null ? null : { lagS, measuredAtWall: null };
+    this.#change(source, (before) => ({ ...before, lag }));
+  }
+
+  /** What a run that goes on knew of its thermometer, where nothing else is known: the folder could not be written then. */
+  recover(source: Named, { correction, roles, decimalComma }: Probe): void {
+    if (this.#knownOf(source) === UNKNOWN_PROBE)
+      this.#known.set(this.#nameOf(source), { lag: null, correction, roles, decimalComma });
+  }
+
+  #knownOf(source: Named): KnownProbe {
+    const name = this.#nameOf(source);
+    const known = this.#known.get(name) ?? this.#storedOf(source, name);
+    this.#known.set(name, known);
+    return known;
+  }
+
+  #storedOf({ simulated }: Named, name: string): KnownProbe {
+    return (simulated ? undefined : readSettings(this.#options.folder).probes[name]) ?? UNKNOWN_PROBE;
+  }
+
+  #change(source: Named, change: (known: KnownProbe) => KnownProbe): void {
+    const name = this.#nameOf(source);
+    this.#known.set(name, change(this.#knownOf(source)));
+    if (!source.simulated) rememberProbe(this.#options.folder, name, change);
+  }
+
+  #nameOf({ id }: Named): string {
+    return this.#options.names?.[id] ?? id;
+  }
+}
