@@ -2,6 +2,7 @@
  * The page's line to Bowlside: one socket, resumed where it left off, never trusted when silent. Holds the fold of the run that is going
  * and the newest value with the moment it came. Knows nothing of how any of it looks.
  */
+import type { RunEvent } from '../server/core/record/event.ts';
 import { decodeServerMessage } from '../server/core/show/decode.ts';
 import { emptyView, foldEvents, foldNote, openView } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
@@ -14,6 +15,8 @@ export const BOWL = 'bowl-1';
 
 /** Silence after which the line counts as lost, ms: the server speaks at least every 2 s (three missed). */
 const SILENT_AFTER_MS = 6_000;
+/** A page whose clock jumped by more than this has slept, ms: a page in the background is let look once a minute at least. */
+const SLEPT_AFTER_MS = 90_000;
 /** How long a page that comes back waits for a sign before it dials anew, ms (ours: nobody waits longer for a number). */
 const PROOF_WITHIN_MS = 2_000;
 /** Wait before the next try: anything between these, evenly (full jitter, so that screens don't come back all at once). */
@@ -34,7 +37,11 @@ export interface LiveState {
   readonly lastTrue: Date | null;
   readonly simulated: boolean;
   readonly curve: Curve;
+  /** Feed clock when the probe last came back into the bowl; null: it has not been out. */
+  readonly probeBackAtMs: number | null;
   readonly refused: RefusalReason | null;
+  /** The page itself stood still for long, and has heard nothing since. */
+  readonly hasSlept: boolean;
   /** Last event known to be on disk. */
   readonly recordedTo: number;
 }
@@ -49,17 +56,21 @@ export class Live {
     lastTrue: null,
     simulated: false,
     curve: new Curve(),
+    probeBackAtMs: null,
     refused: null,
+    hasSlept: false,
     recordedTo: 0,
   };
   #socket: WebSocket | null = null;
   #epoch: string | null = null;
   #readingCount = 0;
   #heardAtMs = 0;
+  #lookedAtWallMs = Date.now();
   #tries = 0;
   #retry: number | undefined;
   #watch: number | undefined;
   #proof: number | undefined;
+  #isAudible = false;
   readonly #listeners = new Set<() => void>();
 
   state(): LiveState {
@@ -94,6 +105,19 @@ export class Live {
     window.clearTimeout(this.#retry);
     window.clearTimeout(this.#proof);
     this.#drop();
+  }
+
+  /** Whether an alarm would be heard from this page: told now, and anew to each server it comes to. */
+  tellAudible(isAudible: boolean): void {
+    if (isAudible === this.#isAudible) return;
+    this.#isAudible = isAudible;
+    this.#sayAlive();
+  }
+
+  #sayAlive(): void {
+    if (this.#socket?.readyState !== WebSocket.OPEN) return;
+    const alive: AliveMessage = { kind: 'alive', audible: this.#isAudible };
+    this.#socket.send(JSON.stringify(alive));
   }
 
   #dial(): void {
@@ -163,6 +187,7 @@ export class Live {
   #welcome(message: Extract<ServerMessage, { kind: 'welcome' }>): void {
     this.#tries = 0;
     this.#epoch = message.epoch;
+    this.#sayAlive();
     const refused = message.protocol === PROTOCOL_VERSION ? null : 'protocol';
     this.#change({ connection: 'open', simulated: message.simulated, refused, lastTrue: new Date() });
   }
@@ -173,8 +198,9 @@ export class Live {
     const curve = new Curve();
     curve.addTiles(message.tiles);
     this.#readingCount = message.readingCount;
-    const recordedTo = message.recordedTo;
-    this.#change({ connection: 'open', isKnown: true, view, curve, recordedTo, lastTrue: new Date() });
+    const { events, recordedTo } = message;
+    const probeBackAtMs = probeBackIn(events);
+    this.#change({ connection: 'open', isKnown: true, view, curve, probeBackAtMs, recordedTo, lastTrue: new Date() });
   }
 
   /** What came twice is dropped by its numbers. A hole, or a run not known here: all of it is asked for. */
@@ -185,7 +211,8 @@ export class Live {
     if (view.missing !== null || fresh === null) return this.#askForAll();
     this.#state.curve.addReadings(fresh);
     this.#readingCount = Math.max(this.#readingCount, message.readingCount);
-    this.#change({ connection: 'open', view, recordedTo: message.recordedTo, lastTrue: new Date() });
+    const probeBackAtMs = probeBackIn(message.events) ?? this.#state.probeBackAtMs;
+    this.#change({ connection: 'open', view, probeBackAtMs, recordedTo: message.recordedTo, lastTrue: new Date() });
   }
 
   #freshOf(readings: readonly WireReading[], count: number): readonly WireReading[] | null {
@@ -200,17 +227,32 @@ export class Live {
   }
 
   readonly #listenForSilence = (): void => {
+    if (this.#hasSlept()) return this.#wakeUp();
     if (this.#socket === null) return;
     if (performance.now() - this.#heardAtMs > SILENT_AFTER_MS) this.#lose();
   };
 
+  /** A machine that sleeps may stop the monotonic clock with it; the wall clock tells. */
+  #hasSlept(): boolean {
+    const wallMs = Date.now();
+    const sinceMs = wallMs - this.#lookedAtWallMs;
+    this.#lookedAtWallMs = wallMs;
+    return sinceMs > SLEPT_AFTER_MS;
+  }
+
+  /** Nothing of before is believed, and the line is made anew: a socket that slept along may be dead without knowing. */
+  #wakeUp(): void {
+    this.#change({ connection: 'lost', hasSlept: true });
+    this.#dial();
+  }
+
   /** A page that was hidden or offline believes nothing until it has heard something. */
   readonly #prove = (): void => {
     if (document.visibilityState === 'hidden') return;
+    if (this.#hasSlept()) return this.#wakeUp();
     if (this.#socket?.readyState === WebSocket.CONNECTING) return;
     if (this.#socket?.readyState !== WebSocket.OPEN) return this.#dial();
-    const alive: AliveMessage = { kind: 'alive' };
-    this.#socket.send(JSON.stringify(alive));
+    this.#sayAlive();
     window.clearTimeout(this.#proof);
     this.#proof = window.setTimeout(() => this.#dial(), PROOF_WITHIN_MS);
   };
@@ -232,7 +274,12 @@ export class Live {
   }
 
   #change(part: Partial<LiveState>): void {
-    this.#state = { ...this.#state, ...part };
+    const isAwake = part.connection === 'open' ? { hasSlept: false } : {};
+    this.#state = { ...this.#state, ...isAwake, ...part };
     for (const listener of this.#listeners) listener();
   }
+}
+
+function probeBackIn(events: readonly RunEvent[]): number | null {
+  return events.findLast((event) => event.kind === 'probe' && event.state === 'in')?.atMs ?? null;
 }

@@ -6,6 +6,9 @@ import './style/base.css';
 import './style/run.css';
 import './style/strips.css';
 import './style/upright.css';
+import './style/hands.css';
+import './style/screens.css';
+import './style/before.css';
 import './style/alarm.css';
 import './style/start.css';
 import './style/sheets.css';
@@ -16,8 +19,13 @@ import { BowlPage } from './pages/bowl.tsx';
 import { PastRunPage } from './pages/past.tsx';
 import { RunsPage } from './pages/runs.tsx';
 import { Sound } from './sound.ts';
+import { SoundBar } from './controls/sound-bar.tsx';
+import { isHeard } from './sound/audible.ts';
+import { speaker } from './sound/speaker.ts';
 import { useLive } from './use-live.ts';
+import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
+import { language } from './words/language.ts';
 
 type Place = { readonly kind: 'bowl' } | { readonly kind: 'runs' } | { readonly kind: 'past'; readonly run: string };
 
@@ -35,15 +43,32 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
     window.addEventListener('hashchange', move);
     return () => window.removeEventListener('hashchange', move);
   }, []);
+  const [, redraw] = useState(0);
+  useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
   const state = useLive(live);
   switch (callsForEyes(state) ? 'bowl' : place.kind) {
     case 'bowl':
       return <BowlPage live={live} sound={sound} />;
     case 'runs':
-      return <RunsPage />;
+      return (
+        <>
+          <RunsPage />
+          {isGoing(state) && <SoundBar />}
+        </>
+      );
     case 'past':
-      return place.kind === 'past' ? <PastRunPage key={place.run} run={place.run} /> : <RunsPage />;
+      return (
+        <>
+          {place.kind === 'past' ? <PastRunPage key={place.run} run={place.run} /> : <RunsPage />}
+          {isGoing(state) && <SoundBar />}
+        </>
+      );
   }
+}
+
+/** An alarm could come from it at any moment. */
+function isGoing({ view }: LiveState): boolean {
+  return view.info !== null && view.ended === null;
 }
 
 /** Whoever is looking at yesterday's run is called back by an alarm nobody has seen, or by chocolate nobody has named getting too hot. */
@@ -52,6 +77,9 @@ function callsForEyes(state: LiveState): boolean {
   return state.view.alarms.some((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
 }
 
+startViewer();
+document.documentElement.lang = language;
 const live = new Live();
 live.start();
+speaker.subscribe(() => live.tellAudible(isHeard(speaker.state)));
 render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);

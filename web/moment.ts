@@ -1,5 +1,6 @@
 /** This moment as the page shows it: the newest value with its age going on between messages, and whether it may look live. */
 import type { Moment } from './words/sentence.ts';
+import type { Unsure } from './words/way.ts';
 import type { Mark as RoadMark } from './road/model.ts';
 import type { Mark } from '../server/core/show/view.ts';
 import type { NowMessage } from '../server/core/show/wire.ts';
@@ -12,19 +13,39 @@ export const NO_MOMENT: Moment = {
   stale: true,
   probeOutSinceMs: null,
   estimate: null,
+  fanIfLeft: [],
   dwellLeftS: null,
+  unsure: null,
 };
+
+/** A probe that has come back is not believed ahead of itself for so long, ms (ours: its lag, and a trend to learn anew). */
+const SETTLES_MS = 30_000;
 
 /** `atMs`: feed clock now, as far as the page can tell. Before the first value that is the end of what is known. */
 export function momentOf(live: LiveState, atMs: number): Moment {
-  if (live.now !== null) return { ...live.now, atMs };
+  if (live.now !== null) return { ...live.now, atMs, unsure: unsureOf(live, atMs) };
   return { ...NO_MOMENT, atMs: live.curve.lastAtMs() ?? live.view.info?.startedAtMs ?? 0 };
+}
+
+function unsureOf({ now, probeBackAtMs }: LiveState, atMs: number): Unsure | null {
+  if (now !== null && now.mixing !== null && now.mixing !== 'stirred') return now.mixing;
+  return probeBackAtMs !== null && atMs - probeBackAtMs < SETTLES_MS ? 'just-back' : null;
 }
 
 /** No old number looks live: not a stale one, not one from outside the bowl, not on a screen that has lost the server. */
 export function isLiveNumber(live: LiveState): boolean {
   const { now, connection } = live;
   return connection === 'open' && now !== null && now.reading !== null && !now.stale && now.probeOutSinceMs === null;
+}
+
+/** For so long it is told that a run was carried on with, ms (ours: long enough for hands to be wiped). */
+const CARRIED_ON_MS = 60_000;
+
+/** How long nothing was read before a run was carried on with a moment ago, s; null: it was not, or that has been told. */
+export function carriedOnAfterS({ view, curve }: LiveState, atMs: number): number | null {
+  if (view.info?.resumed !== true) return null;
+  const hole = curve.holes(view.info.startedAtMs, atMs, 0, atMs).findLast(({ toMs }) => toMs < atMs);
+  return hole === undefined || atMs - hole.toMs > CARRIED_ON_MS ? null : (hole.toMs - hole.fromMs) / 1000;
 }
 
 /** The ceiling that chocolate nobody has named is over; null on a screen that has lost the server, which no longer knows. */

@@ -7,6 +7,7 @@ import type { RunEvent } from '../server/core/record/event.ts';
 import { foldEvents, foldNote, openView } from '../server/core/show/view.ts';
 import type { Mark, View } from '../server/core/show/view.ts';
 import type { WireReading } from '../server/core/show/wire.ts';
+import { NO_MOMENT } from './moment.ts';
 import type { OpenedRun } from './post.ts';
 import type { Moment } from './words/sentence.ts';
 
@@ -76,23 +77,23 @@ export function viewAt(run: OpenedRun, headMs: number): View {
   return notes.reduce(foldNote, foldEvents(openView(run.info), events));
 }
 
-/** What was read and estimated at the head. Forecasts are not recorded, so none is given. */
+/** What was read and estimated at the head. Neither forecasts nor how it was stirred are recorded, so none is given. */
 export function momentAt(run: OpenedRun, view: View, headMs: number): Moment {
   const at = lastUpTo(run.readings, headMs);
   const reading = run.readings[at];
   const probeOutSinceMs = view.probeOutSinceMs;
   if (reading === undefined) {
-    return { atMs: headMs, reading: null, stale: true, probeOutSinceMs, estimate: null, dwellLeftS: null };
+    return { ...NO_MOMENT, atMs: headMs, probeOutSinceMs };
   }
   const [atMs, valueC] = reading;
   const stale = headMs - atMs > GAP_MS;
   return {
+    ...NO_MOMENT,
     atMs: headMs,
     reading: { valueC, atMs, quality: 'good' },
     stale,
     probeOutSinceMs,
     estimate: stale ? null : estimateFrom(run.readings, at, view.phase),
-    dwellLeftS: null,
   };
 }
 

@@ -61,12 +61,15 @@ export function postCommand(command: PageCommand): Promise<Answer<unknown>> {
   return ask(`/api/bowls/${BOWL}/commands`, command);
 }
 
-/** `atMs`: the moment the note is about, feed clock. */
-export function postNote(
-  run: string,
-  note: { readonly atMs: number; readonly text: string },
-): Promise<Answer<unknown>> {
-  return ask(`/api/runs/${encodeURIComponent(run)}/notes`, note);
+/** `atMs`: the moment the note is about, feed clock. `replaces`: id of the mark whose place it takes; with no text it strikes it out. */
+export interface NewNote {
+  readonly atMs: number;
+  readonly text: string;
+  readonly replaces?: string;
+}
+
+export async function postNote(run: string, note: NewNote): Promise<Answer<NoteInfo>> {
+  return checked(await ask(`/api/runs/${encodeURIComponent(run)}/notes`, note), isNoteInfo);
 }
 
 export async function fetchProfiles(): Promise<Answer<readonly ProfileCard[]>> {

@@ -116,17 +116,21 @@ export const NOTES: readonly NoteInfo[] = [
 ];
 
 /** Events of the afternoon up to a moment, with any further ones after them. */
-export function eventsUpTo(min: number, further: readonly EventBody[] = []): RunEvent[] {
+export function eventsUpTo(min: number, further: readonly EventBody[] = [], agoMin = 0): RunEvent[] {
   const told = STORY.filter(([at]) => at <= min);
-  const all = [...told, ...further.map((body) => [min, body] as const)];
+  const all = [...told, ...further.map((body) => [min - agoMin, body] as const)];
   return all.map(([at, body], i): RunEvent => ({ ...body, seq: i + 1, atMs: msAt(at) }));
 }
 
 export interface SceneOptions {
   readonly min: number;
   readonly further?: readonly EventBody[];
+  /** So long before now the further events came, minutes; absent: just now. */
+  readonly furtherAgoMin?: number;
   readonly simulated?: boolean;
   readonly now?: Partial<NowMessage>;
+  /** The run was carried on with; nothing was read in these minutes. */
+  readonly withoutMin?: readonly [from: number, to: number];
 }
 
 export function infoOf(simulated: boolean): RunInfo {
@@ -144,15 +148,16 @@ export function infoOf(simulated: boolean): RunInfo {
 
 /** What a page hears on arrival in this scene. */
 export function greetingAt(scene: SceneOptions): ServerMessage[] {
-  const { min, further = [], simulated = false } = scene;
-  const readings = readingsUpTo(min);
-  const events = eventsUpTo(min, further);
+  const { min, further = [], furtherAgoMin = 0, simulated = false, withoutMin } = scene;
+  const [goneMs, backMs] = withoutMin === undefined ? [Infinity, Infinity] : (withoutMin.map(msAt) as [number, number]);
+  const readings = readingsUpTo(min).filter(([atMs]) => atMs < goneMs || atMs > backMs);
+  const events = eventsUpTo(min, further, furtherAgoMin);
   return [
     { kind: 'welcome', protocol: 1, epoch: EPOCH, bowl: BOWL, atMs: msAt(min), simulated },
     {
       kind: 'snapshot',
       bowl: BOWL,
-      info: infoOf(simulated),
+      info: { ...infoOf(simulated), resumed: withoutMin !== undefined },
       events,
       tiles: tilesOf(readings, 4),
       notes: NOTES.filter((note) => note.atMs <= msAt(min)),
@@ -187,6 +192,8 @@ export function nowAt({ min, now = {}, simulated = false }: SceneOptions): NowMe
       peakC: null,
     },
     fan: fanFrom(min),
+    fanIfLeft: [],
+    mixing: null,
     standing: null,
     careful: null,
     dwellLeftS: null,
@@ -199,6 +206,16 @@ export function nowAt({ min, now = {}, simulated = false }: SceneOptions): NowMe
   };
 }
 
+/** A fan that eases off as an approach does: from a value at a rate, spent after `easeS` seconds. Widens by a fifth of its way. */
+export function easing(fromC: number, rateCPerMin: number, easeS: number): FanBead[] {
+  return [1, 2, 3, 4, 5, 6].map((i) => {
+    const inS = i * 30;
+    const wayC = ((rateCPerMin * easeS) / 60) * (1 - Math.exp(-inS / easeS));
+    const halfC = 0.05 + 0.2 * Math.abs(wayC);
+    return { inS, lowC: round(fromC + wayC - halfC), medianC: round(fromC + wayC), highC: round(fromC + wayC + halfC) };
+  });
+}
+
 function fanFrom(min: number): FanBead[] {
   return [1, 2, 3, 4, 5, 6].map((i) => {
     const medianC = round(courseC(min + i / 2));
@@ -209,3 +226,34 @@ function fanFrom(min: number): FanBead[] {
 function round(valueC: number): number {
   return Math.round(valueC * 100) / 100;
 }
+
+/** Ways in which a thermometer says nothing, before any run. */
+export const LINKS: Readonly<Record<string, Partial<NowMessage>>> = {
+  'link-none': { link: { state: 'looking', why: 'Waiting for your thermometer. No USB serial port is plugged in.' } },
+  'link-silent': {
+    link: {
+      state: 'down',
+      why: 'Nothing has come from the thermometer for 15 s. Is it switched on, and does no other program read its port?',
+      retryInMs: 4_000,
+    },
+  },
+  'link-busy': {
+    link: {
+      state: 'down',
+      why: 'Another program is using /dev/ttyACM0. Close that program (a terminal, an editor’s serial monitor, another Bowlside).',
+      retryInMs: 5_000,
+    },
+  },
+  'link-forbidden': {
+    link: {
+      state: 'down',
+      why: 'This account may not open /dev/ttyACM0. Add it to the group that owns the port (dialout, on some systems uucp), then log out and in again.',
+      retryInMs: 5_000,
+    },
+  },
+  'link-unclear': {
+    link: { state: 'up', label: 'USB thermometer' },
+    lastLine: '~x\u00fe@!\u00c3#',
+    rejected: { 'no-number': 34 },
+  },
+};

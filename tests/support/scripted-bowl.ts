@@ -54,9 +54,14 @@ export class ScriptedBowl {
     for (const socket of this.#sockets.clients) if (socket.readyState === WebSocket.OPEN) socket.send(text);
   }
 
+  /** Pages that come hear nothing until `speak`; those that are there stay. */
+  hush(): void {
+    this.#isSilent = true;
+  }
+
   /** Cuts every page off; those that come back hear nothing until `speak`. */
   fallSilent(): void {
-    this.#isSilent = true;
+    this.hush();
     for (const socket of this.#sockets.clients) socket.terminate();
   }
 
@@ -87,8 +92,11 @@ export class ScriptedBowl {
   async #takePost(path: string, request: IncomingMessage, response: ServerResponse): Promise<void> {
     let text = '';
     for await (const chunk of request) text += String(chunk);
-    this.asked.push({ path, body: JSON.parse(text) });
-    sendJson(response, 200, {});
+    const body: unknown = JSON.parse(text);
+    this.asked.push({ path, body });
+    if (!path.endsWith('/notes')) return sendJson(response, 200, {});
+    const note = { id: `written-${this.asked.length}`, by: null, writtenAtWall: '2026-11-24T14:40:00' };
+    sendJson(response, 201, { ...note, ...(body as object) });
   }
 }
 

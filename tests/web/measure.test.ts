@@ -1,6 +1,17 @@
 /** Figures as they are said. */
 import { describe, expect, test } from 'vitest';
-import { arrival, bound, clock, degrees, elapsed, lasted, span, trend } from '../../web/words/measure.ts';
+import {
+  arrival,
+  bound,
+  clock,
+  degrees,
+  elapsed,
+  guess,
+  lasted,
+  span,
+  trend,
+  unbroken,
+} from '../../web/words/measure.ts';
 
 test.each([
   [31.56, '31.6'],
@@ -36,21 +47,50 @@ test.each([
   expect(lasted(s)).toBe(said);
 });
 
+test.each([
+  [44, '45 s'],
+  [119, '2 min'],
+  [17 * 60, '17 min'],
+  [23 * 60, '25 min'],
+  [78 * 60, '1 h 20 min'],
+])('%d s that are a guess are said no finer than anybody knows: %s', (s, said) => {
+  expect(guess(s)).toBe(said);
+});
+
 describe('arrival', () => {
-  test('“about” where the range is under half of it either way', () => {
-    expect(arrival(240, 200, 300)).toBe('in about 4 min');
-  });
-  test('else the range, its unit once', () => {
-    expect(arrival(270, 120, 600)).toBe('in 2 to 10 min');
-    expect(arrival(150, 40, 240)).toBe('in 40 s to 4 min');
-  });
-  test('with no upper end it is a least', () => {
-    expect(arrival(600, 540, null)).toBe('in 9 min or more');
+  test.each([
+    ['narrow: the range is not worth saying', 240, 190, 300, 'in about 4 min'],
+    ['within half either way: both', 240, 180, 340, 'in about 4 min, 3 to 6'],
+    ['both, in seconds', 60, 40, 80, 'in about 60 s, 40 to 80'],
+    ['both, in two units', 100, 70, 140, 'in about 100 s, 70 s to 2 min'],
+    ['wide: no single figure deserves to stand out', 270, 120, 600, 'in 2 to 10 min'],
+    ['wide, in two units', 150, 40, 240, 'in 40 s to 4 min'],
+    ['far: in steps of five minutes', 2220, 1400, 3000, 'in about 35 min, 25 to 50'],
+    ['beyond an hour the unit stays', 3000, 2000, 4200, 'in about 50 min, 35 min to 1 h 10 min'],
+    ['a range that rounds to one figure is none', 150, 125, 149, 'in about 3 min'],
+    ['with no upper end it is a least', 600, 360, null, 'in 6 min or more'],
+    ['with no range at all', 240, null, null, 'in about 4 min'],
+  ])('%s', (_, etaS, lowS, highS, said) => {
+    expect(arrival(etaS, lowS, highS)).toBe(said);
   });
   test('not known, or not worth a figure, is nothing', () => {
     expect(arrival(null, null, null)).toBeNull();
     expect(arrival(3 * 3600, 3 * 3600, 3 * 3600)).toBeNull();
   });
+});
+
+test('a figure keeps its unit, and a range its ends, on one line', () => {
+  expect(unbroken('28 °C in about 4 min, 3 to 6. Dip to it.').split(' ')).toEqual([
+    '28\u00a0°C',
+    'in',
+    'about',
+    '4\u00a0min,',
+    '3\u00a0to\u00a06.',
+    'Dip',
+    'to',
+    'it.',
+  ]);
+  expect(unbroken('in 40 s to 4 min')).toBe('in 40\u00a0s to\u00a04\u00a0min');
 });
 
 test.each([

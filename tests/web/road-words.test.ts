@@ -168,8 +168,29 @@ describe('marks', () => {
 describe('the summary', () => {
   it('says phase, value against its bounds, and what comes', () => {
     expect(roadSummary(SCENES['cool']!())).toMatch(
-      /^Cool, 15 min so far\. 30\.\d °C, 3\.\d over the band\. Band 26\.5–27\.5, floor 26\. The band in about 4 min, between 3 min and 6 min\. Before it: Melt to 48\.\d in 22 min\. Then: Rewarm to 31–32, Work to 31–32\./,
+      /^Cool, 15 min so far\. 30\.\d °C, 3\.\d over the band\. Band 26\.5–27\.5, floor 26\. 27\.5 °C in 3 to 6 min\. Like this: \d\d\.\d in 3 min, between \d\d\.\d and \d\d\.\d\. Before it: Melt to 48\.\d in 22 min\. Then: Rewarm to 31–32, Work to 31–32\./,
     );
+  });
+
+  it('at a choice says both ways, and what doing nothing crosses', () => {
+    expect(roadSummary(SCENES['rewarm-fork']!())).toMatch(
+      /Off now: 31\.\d in 3 min, between 3\d\.\d and 3\d\.\d\. Left on: over 32\.5 in \d+ (min|s)\./,
+    );
+    expect(roadSummary(SCENES['cool-fork']!())).toMatch(
+      /Off now: 27\.\d in 3 min.* Left in: under 26 in \d+ (min|s)\./,
+    );
+  });
+
+  it('says that a course ends short of the band', () => {
+    const model = SCENES['cool']!();
+    const estimate = { ...model.estimate!, etaS: null, etaLowS: null, etaHighS: null, peakC: 28.4 };
+    expect(roadSummary({ ...model, estimate })).toContain('Levels off near 28.4, short of 27.5 °C.');
+  });
+
+  it('tells nothing ahead from a number that can’t be told ahead from', () => {
+    const said = roadSummary(SCENES['work-uncertain']!());
+    expect(said).toContain('What comes can’t be told from this reading.');
+    expect(said).not.toContain('Like this');
   });
 
   it('says by how much a bound is crossed', () => {

@@ -1,9 +1,10 @@
 /** The sentence at the top of the page, state by state: act first, then a number and a time. */
 import { describe, expect, test } from 'vitest';
 import type { Estimate } from '../../server/core/bowl/estimate.ts';
-import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
+import type { EventBody, RunEvent, Standing, StandingReason } from '../../server/core/record/event.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import { emptyView, foldEvents } from '../../server/core/show/view.ts';
+import { layStrip } from '../../web/strip-test.ts';
 import { phaseWords, sentence } from '../../web/words/sentence.ts';
 import type { Moment } from '../../web/words/sentence.ts';
 
@@ -39,7 +40,9 @@ function at(tempC: number, more: Partial<Estimate> = {}, moment: Partial<Moment>
     reading: { valueC: tempC, atMs: NOW_MS - 1000, quality: 'good' },
     stale: false,
     probeOutSinceMs: null,
+    fanIfLeft: [],
     dwellLeftS: null,
+    unsure: null,
     estimate: {
       kind: 'estimate',
       atMs: NOW_MS,
@@ -57,6 +60,10 @@ function at(tempC: number, more: Partial<Estimate> = {}, moment: Partial<Moment>
 }
 
 const AGO = 24 * 60;
+
+function stands(standing: Standing, why: StandingReason): EventBody {
+  return { kind: 'standing', standing, why };
+}
 const raised = { kind: 'alarm-raised', severity: 'warning', phase: 'four', valueC: 32.8, limitC: 32.5 } as const;
 
 describe('phases', () => {
@@ -66,7 +73,7 @@ describe('phases', () => {
       'one',
       at(40, { etaS: 540, etaLowS: 420, etaHighS: 700 }),
       'Melt it all.',
-      '46 °C in about 9 min. Stir now and then.',
+      '46 °C in about 9 min, 7 to 12. Stir now and then.',
     ],
     [
       'melt, solid left',
@@ -114,8 +121,85 @@ describe('phases', () => {
       '0.2 under the band, for seconds at a time.',
     ],
     ['work, high', 'four', at(32.3), 'Off the heat, and stir.', '0.3 over the band.'],
-    ['nothing known of the time', 'two', at(40), 'Keep stirring.', 'To 27.5 °C. Time not known yet.'],
-    ['near, nothing known of the time', 'two', at(28.6), 'Keep stirring.', '1.1 to go to 27.5 °C.'],
+    [
+      'cool, in between',
+      'two',
+      at(30.8, { etaS: 250, etaLowS: 180, etaHighS: 350 }),
+      'Keep stirring.',
+      '27.5 °C in about 4 min, 3 to 6.',
+    ],
+    [
+      'nothing known of the time',
+      'two',
+      at(40, { rateCPerMin: -1 }),
+      'Keep stirring.',
+      'To 27.5 °C. Time not known yet.',
+    ],
+    ['going the wrong way', 'two', at(28.6), 'Keep stirring.', 'Rising, away from 27.5 °C.'],
+    ['the wrong way, up', 'three', at(29, { rateCPerMin: -0.3 }), 'Warm it gently.', 'Falling, away from 31 °C.'],
+    [
+      'standing still',
+      'two',
+      at(28.6, { rateCPerMin: -0.02 }),
+      'Keep stirring.',
+      'Standing still, 1.1 short of 27.5 °C.',
+    ],
+    [
+      'levelling off before it is there',
+      'two',
+      at(29, { rateCPerMin: -0.2, peakC: 28.4 }),
+      'Keep stirring.',
+      'Levels off near 28.4, short of 27.5 °C.',
+    ],
+    [
+      'levelling off before it is there, up',
+      'three',
+      at(29, { rateCPerMin: 0.2, peakC: 29.8 }),
+      'Warm it gently.',
+      'Levels off near 29.8, short of 31 °C.',
+    ],
+    [
+      'levelling off too near to say',
+      'two',
+      at(29, { rateCPerMin: -0.3, peakC: 27.6 }),
+      'Keep stirring.',
+      '27.5 °C only just, if at all.',
+    ],
+    [
+      'further off than anybody plans',
+      'two',
+      at(29, { rateCPerMin: -0.1, peakC: 26 }),
+      'Keep stirring.',
+      'More than an hour to 27.5 °C.',
+    ],
+    [
+      'not stirred',
+      'two',
+      at(30.8, { etaS: 240, etaLowS: 200, etaHighS: 300 }, { unsure: 'unstirred' }),
+      'Keep stirring.',
+      'To 27.5 °C. Stir it to know when.',
+    ],
+    [
+      'at the wall',
+      'three',
+      at(29, { etaS: 240, etaLowS: 200, etaHighS: 300 }, { unsure: 'at-the-wall' }),
+      'Warm it gently.',
+      'To 31 °C. Tip off the wall to know when.',
+    ],
+    [
+      'probe just back',
+      'three',
+      at(29, { etaS: 240, etaLowS: 200, etaHighS: 300 }, { unsure: 'just-back' }),
+      'Warm it gently.',
+      'To 31 °C. The time in a moment.',
+    ],
+    [
+      'work, not stirred',
+      'four',
+      at(31.6, { rateCPerMin: -0.1 }, { unsure: 'unstirred' }),
+      'Dip.',
+      '31.6 at the tip. Stir, to know the bowl.',
+    ],
     [
       'no upper end to the time',
       'three',
@@ -124,7 +208,7 @@ describe('phases', () => {
       '31 °C in 4 min or more.',
     ],
   ])('%s', (_, phase, now, act, detail) => {
-    const said = sentence(viewOf([AGO, enter(phase)]), now, PROFILE);
+    const said = sentence(viewOf([AGO, enter(phase)], [AGO, stands('in-temper', 'seeded-and-rewarmed')]), now, PROFILE);
     expect([said.act, said.detail, said.area]).toEqual([act, detail, 'words']);
   });
 
@@ -135,13 +219,34 @@ describe('phases', () => {
 
   test('while dipping, the strip test comes round every half hour', () => {
     const view = (agoS: number) => viewOf([AGO, enter('four')], [agoS, { kind: 'act', act: 'strip-test-good' }]);
-    expect(sentence(viewOf([AGO, enter('four')]), at(31.6), PROFILE).later).toEqual([
-      'Note the strip test',
-      'when it is done.',
-    ]);
     expect(sentence(view(20 * 60), at(31.6), PROFILE).later).toEqual(['Strip test again in 10 min.']);
     const late = viewOf([40 * 60, enter('four')], [34 * 60, { kind: 'act', act: 'strip-test-good' }]);
     expect(sentence(late, at(31.6), PROFILE).later).toEqual(['Strip test again:', '34 min since the last.']);
+  });
+
+  test.each([
+    ['nothing told', [], 'Strip test before you dip.', '31.6, 0.9 under the ceiling.'],
+    ['unproven', [stands('unproven', 'gap')], 'Strip test before you dip.', '31.6, 0.9 under the ceiling.'],
+    ['at risk', [stands('at-risk', 'over-ceiling')], 'Strip test before you dip.', '31.6, 0.9 under the ceiling.'],
+    ['tested', [stands('in-temper', 'strip-test-good')], 'Dip.', 'Holding for 24 min, 0.9 under the ceiling.'],
+  ])('dipping is only told to chocolate in temper: %s', (_, told, act, detail) => {
+    const view = viewOf([AGO, enter('four')], ...told.map((body) => [60, body] as const));
+    const said = sentence(view, at(31.6, { rateCPerMin: 0 }), PROFILE);
+    expect([said.act, said.detail]).toEqual([act, detail]);
+    const sinking = sentence(view, at(31.4, { rateCPerMin: -0.1 }), PROFILE);
+    expect(sinking.act).toBe(act === 'Dip.' ? 'Dip. Warm it soon.' : act);
+  });
+
+  test('a strip that lies there is waited for, or dipped meanwhile; in time it is to be looked at', () => {
+    const unproven = viewOf([AGO, enter('four')], [60, stands('unproven', 'gap')]);
+    const inTemper = viewOf([AGO, enter('four')], [60, stands('in-temper', 'seeded-and-rewarmed')]);
+    const laid = (agoS: number) => layStrip('r', NOW_MS - agoS * 1000);
+    expect(sentence(unproven, at(31.6), PROFILE, laid(60)).act).toBe('Wait for the strip.');
+    expect(sentence(inTemper, at(31.6), PROFILE, laid(60)).act).toBe('Dip.');
+    const said = sentence(inTemper, at(31.6), PROFILE, laid(245));
+    expect([said.act, said.detail]).toEqual(['Look at the strip.', '4 min gone. Set, even, no streaks?']);
+    const hot = viewOf([AGO, enter('four')], [5, { ...raised, alarm: 'overshoot' }]);
+    expect(sentence(hot, at(32.8), PROFILE, laid(245)).act).toBe('Off the heat, and stir.');
   });
 
   test('phases are told by heading and place: the second up is a rewarm whatever it is called', () => {
@@ -172,7 +277,7 @@ describe('cues', () => {
     const said = sentence(viewOf([AGO, enter('three')], [6, cue]), at(30.2), PROFILE);
     expect(said).toMatchObject({
       act: 'Off the heat in 12 s.',
-      detail: 'It will coast to 31.6.',
+      detail: 'Then it coasts to 31.6.',
       area: 'band',
       arm: 'up',
       leftS: 12,
@@ -189,6 +294,41 @@ describe('cues', () => {
     const cold = { kind: 'cue', cue: 'off-cold', phase: 'two', inS: 0, landsC: 26.9 } as const;
     const said = sentence(viewOf([AGO, enter('two')], [1, cold]), at(27.6), PROFILE);
     expect(said).toMatchObject({ act: 'Off the cold now.', detail: 'It will drift down to 26.9.', arm: 'left' });
+  });
+
+  test('at its moment it says where it lands if left now, as the road does, and when', () => {
+    const view = viewOf([AGO, enter('three')], [20, cue]);
+    const fanIfLeft = [
+      { inS: 30, lowC: 30.8, medianC: 31.1, highC: 31.4 },
+      { inS: 120, lowC: 31.2, medianC: 31.72, highC: 32.1 },
+      { inS: 180, lowC: 31.2, medianC: 31.8, highC: 32.3 },
+    ];
+    expect(sentence(view, at(30.6, {}, { fanIfLeft }), PROFILE).detail).toBe('It will coast to 31.8 in about 2 min.');
+    expect(sentence(view, at(30.6), PROFILE).detail).toBe('It will coast to 31.6.');
+    const unsure = at(30.6, {}, { fanIfLeft, unsure: 'unstirred' });
+    expect(sentence(view, unsure, PROFILE).detail).toBe('Stir it too: where it ends is not sure.');
+  });
+
+  test.each([
+    ['unstirred', 'It hardly moves: it tells nothing of the rest.'],
+    ['at-the-wall', 'The tip seems to be at the wall: hold it in the middle.'],
+    [undefined, 'The bowl may be uneven.'],
+  ] as const)('stir says why: %s', (why, detail) => {
+    const body: EventBody = { kind: 'cue', cue: 'stir', phase: 'two', ...(why === undefined ? {} : { why }) };
+    expect(sentence(viewOf([AGO, enter('two')], [2, body]), at(30), PROFILE).detail).toBe(detail);
+  });
+
+  test.each([
+    ['two', { landsC: 28.42, bathC: 18 }, 'Colder water.', 'Levels off at 28.4. Set the bowl in 18 °C water.'],
+    ['three', { landsC: 29.6, bathC: 38.4 }, 'Warmer water.', 'Levels off at 29.6. Set the bowl in 38 °C water.'],
+    ['two', { bathC: 18 }, 'Colder water.', 'Set the bowl in 18 °C water.'],
+    ['two', { landsC: 28.42 }, 'Colder water.', 'Levels off at 28.4, short of 27.5 °C.'],
+    ['three', { bathC: 120 }, 'Warmer air.', 'Set the bowl in 120 °C air.'],
+    ['two', {}, 'Colder water.', 'Rising 1.0 a minute; that takes too long to 27.5 °C.'],
+  ] as const)('will not reach %s, knowing %j', (phase, known, act, detail) => {
+    const body: EventBody = { kind: 'cue', cue: 'will-not-reach', phase, ...known };
+    const said = sentence(viewOf([AGO, enter(phase)], [2, body]), at(29), PROFILE);
+    expect([said.act, said.detail]).toEqual([act, detail]);
   });
 
   test.each([

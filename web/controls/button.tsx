@@ -13,6 +13,8 @@ export interface ButtonProps {
   readonly disabled?: boolean;
   readonly class?: string;
   readonly pressed?: boolean;
+  /** What it is called where its words alone don't say. */
+  readonly label?: string;
 }
 
 export function Button(props: ButtonProps) {
@@ -23,6 +25,7 @@ export function Button(props: ButtonProps) {
       class={`button button-${look} ${props.class ?? ''}`}
       disabled={disabled}
       aria-pressed={props.pressed}
+      aria-label={props.label}
       onClick={onPress}
     >
       {sign !== undefined && signAt === 'start' && <SignIcon sign={sign} />}

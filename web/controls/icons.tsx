@@ -17,6 +17,7 @@ const SIGNS = {
   soundOff: 'M4 9v6h4l5 4V5L8 9zM16.500 9.500l5 5M21.500 9.500l-5 5',
   slower: 'M19 6l-7 6 7 6M12 6l-7 6 7 6',
   faster: 'M5 6l7 6-7 6M12 6l7 6-7 6',
+  locked: 'M5 11h14v9H5zM8 11V8a4 4 0 0 1 8 0v3',
   mark: 'M5 5l9 7-9 7zM18 5v14',
   runs: 'M4 6l5 2v11l-5-2zM9 8l6-2v11l-6 2zM15 6l5 2v11l-5-2z',
 } as const;
@@ -76,6 +77,24 @@ export function ArmIcon({ arm }: { readonly arm: Arm }) {
   return (
     <svg class="arm-arrow" viewBox="0 0 48 48" aria-hidden="true">
       <path d={ARM_PATH[arm]} />
+    </svg>
+  );
+}
+
+/** The dashed line of the fork. */
+export function LeftIcon() {
+  return (
+    <svg class="standing-mark" viewBox="0 0 24 24" aria-hidden="true">
+      <path class="ring left-dashes" d="M3 21L21 3" />
+    </svg>
+  );
+}
+
+/** Stirring, small. */
+export function UnsureIcon() {
+  return (
+    <svg class="unsure-mark" viewBox="0 0 48 48" aria-hidden="true">
+      <path d={ARM_PATH.ring} />
     </svg>
   );
 }

@@ -2,11 +2,18 @@
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { RejectReason } from '../../server/core/record/event.ts';
+import { changeViewer } from '../viewer.ts';
+import { LOOKS } from '../words/looks.ts';
+import { unitSign } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
 import { numberName, phaseName, REJECT_NAME } from '../words/names.ts';
 import { BOUNDS_ARE_OURS, CAUTIONS, linkWords } from '../words/states.ts';
 import { Button } from './button.tsx';
+import { KeysPart } from './keys-part.tsx';
+import { ScreenPart } from './screen-part.tsx';
+import { SpeakButton } from './read-out.tsx';
 import { Sheet } from './sheet.tsx';
+import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 
 export interface MoreSheetProps {
   readonly profile: Profile | null;
@@ -17,6 +24,8 @@ export interface MoreSheetProps {
   readonly onBack: () => void;
   readonly onSound: () => void;
   readonly onEnd: (() => void) | null;
+  /** Opens the buttons along the road. */
+  readonly onLook: () => void;
   readonly onClose: () => void;
 }
 
@@ -24,30 +33,41 @@ export function MoreSheet(props: MoreSheetProps) {
   const { profile, phase, isLost, isSoundOn } = props;
   const isFirst = profile === null || profile.phases[0]?.id === phase;
   return (
-    <Sheet title="More" onClose={props.onClose}>
+    <Sheet title={BUTTONS.more} onClose={props.onClose}>
       <div class="sheet-buttons">
         {phase !== null && (
           <Button onPress={props.onBack} sign="back" disabled={isLost || isFirst}>
-            Back a phase
+            {BUTTONS.backPhase}
           </Button>
         )}
         <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'} pressed={isSoundOn}>
-          {isSoundOn ? 'Sound on' : 'Sound off'}
+          {isSoundOn ? BUTTONS.soundOn : BUTTONS.soundOff}
+        </Button>
+        <SpeakButton />
+        <Button onPress={props.onLook} sign="runs">
+          {LOOKS.open}
         </Button>
         <a class="button button-plain" href="#/runs" onClick={props.onClose}>
-          <span class="button-word">Runs</span>
+          <span class="button-word">{BUTTONS.runs}</span>
         </a>
         {props.onEnd !== null && (
           <Button onPress={props.onEnd} sign="end" disabled={isLost}>
-            End the run
+            {BUTTONS.endRun}
           </Button>
         )}
       </div>
+      <ScreenPart
+        onFar={() => {
+          changeViewer({ isFar: true });
+          props.onClose();
+        }}
+      />
       {profile !== null && <ProfileTable profile={profile} phase={phase} />}
       {profile !== null && <NumberSources profile={profile} />}
+      <KeysPart />
       <ThermometerWords now={props.now} />
       <section class="sheet-part">
-        <h3>Cautions</h3>
+        <h3>{HEADINGS.cautions}</h3>
         <ul>
           {CAUTIONS.map((caution) => (
             <li key={caution}>{caution}</li>
@@ -62,7 +82,7 @@ export function MoreSheet(props: MoreSheetProps) {
 function NumberSources({ profile }: { readonly profile: Profile }) {
   return (
     <section class="sheet-part">
-      <h3>Where the numbers come from</h3>
+      <h3>{HEADINGS.sources}</h3>
       <p>{profile.source}</p>
       <ul>
         {Object.entries(profile.sources ?? {}).map(([path, source]) => (
@@ -82,12 +102,12 @@ function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly 
         <table>
           <thead>
             <tr>
-              <th scope="col">Phase</th>
-              <th scope="col">Band, °C</th>
-              <th scope="col">Ceiling</th>
-              <th scope="col">Floor</th>
-              <th scope="col">Temper lost</th>
-              <th scope="col">Hold</th>
+              <th scope="col">{HEADINGS.phase}</th>
+              <th scope="col">{`${HEADINGS.band}, ${unitSign()}`}</th>
+              <th scope="col">{HEADINGS.ceiling}</th>
+              <th scope="col">{HEADINGS.floor}</th>
+              <th scope="col">{HEADINGS.lost}</th>
+              <th scope="col">{HEADINGS.hold}</th>
             </tr>
           </thead>
           <tbody>
@@ -113,7 +133,7 @@ function ThermometerWords({ now }: { readonly now: NowMessage | null }) {
   const rejected = Object.entries(now?.rejected ?? {}).filter(([, count]) => count > 0);
   return (
     <section class="sheet-part">
-      <h3>Thermometer</h3>
+      <h3>{HEADINGS.thermometer}</h3>
       <p>{linkWords(now?.link ?? null)}</p>
       {now !== null && now.lastLine !== null && (
         <p>

@@ -1,39 +1,54 @@
 /** Note it: the trade's acts as large tiles, likeliest first, and a line of one's own. One tap notes and closes. */
-import { useState } from 'preact/hooks';
+import type { RefObject } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { Heading } from '../../server/core/record/profile.ts';
 import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
+import { NOTE_MAX_CHARS } from '../noted.ts';
+import type { Noted } from '../noted.ts';
+import { useKeys } from '../use-keys.ts';
 import { Button } from './button.tsx';
+import { NotedList } from './noted-list.tsx';
 import { Sheet } from './sheet.tsx';
-
-/** Longest note, characters (ours: a few lines of a run sheet). */
-const NOTE_MAX_CHARS = 500;
+import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 
 export interface NoteSheetProps {
   readonly heading: Heading;
   readonly onAct: (act: Act) => void;
   readonly onText: (text: string) => void;
   readonly onClose: () => void;
+  /** What was noted so far, newest first. */
+  readonly noted: readonly Noted[];
+  readonly clockOf: (atMs: number) => string;
+  readonly onChange: (noted: Noted, text: string) => void;
 }
 
-export function NoteSheet({ heading, onAct, onText, onClose }: NoteSheetProps) {
+export function NoteSheet({ heading, onAct, onText, onClose, noted, clockOf, onChange }: NoteSheetProps) {
   const [text, setText] = useState('');
+  const tiles = useRef<HTMLDivElement>(null);
+  useTileKeys(tiles);
   const send = (event: Event): void => {
     event.preventDefault();
     if (text.trim() !== '') onText(text.trim());
   };
   return (
-    <Sheet title="What did you do?" onClose={onClose}>
-      <div class="tiles">
+    <Sheet title={HEADINGS.whatDone} onClose={onClose}>
+      <div class="tiles" ref={tiles}>
         {ACTS_BY_HEADING[heading].map((act, i) => (
-          <button type="button" class={i < 3 ? 'tile tile-likely' : 'tile'} key={act} onClick={() => onAct(act)}>
+          <button
+            type="button"
+            class={i < 3 ? 'tile tile-likely' : 'tile'}
+            key={act}
+            autofocus={i === 0}
+            onClick={() => onAct(act)}
+          >
             {ACT_NAME[act]}
           </button>
         ))}
       </div>
       <form class="own-words" onSubmit={send}>
         <label>
-          In your own words
+          {HEADINGS.ownWords}
           <input
             type="text"
             maxLength={NOTE_MAX_CHARS}
@@ -43,9 +58,25 @@ export function NoteSheet({ heading, onAct, onText, onClose }: NoteSheetProps) {
           />
         </label>
         <Button onPress={() => text.trim() !== '' && onText(text.trim())} sign="note" look="solid">
-          Note it
+          {BUTTONS.noteIt}
         </Button>
       </form>
+      <NotedList noted={noted} clockOf={clockOf} onChange={onChange} />
     </Sheet>
   );
+}
+
+/** A pedal walks the tiles with the Note key and takes one with the Seen key; 1 to 9 take the first nine. */
+function useTileKeys(tiles: RefObject<HTMLDivElement | null>): void {
+  const all = (): HTMLElement[] => [...(tiles.current?.querySelectorAll('button') ?? [])];
+  const at = (): number => all().findIndex((tile) => tile === document.activeElement);
+  useKeys({ note: () => all()[(at() + 1) % all().length]?.focus(), seen: () => all()[at()]?.click() }, true);
+  useEffect(() => {
+    const press = (event: KeyboardEvent): void => {
+      const isTyping = event.target instanceof HTMLInputElement;
+      if (!isTyping && !event.repeat && /^[1-9]$/.test(event.key)) all()[Number(event.key) - 1]?.click();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, []);
 }

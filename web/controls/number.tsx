@@ -1,17 +1,27 @@
-/** The number, and what makes it true or not: unit, trend, standing, age. An old number is hollow and says "was". */
+/** The number, and what makes it true or not: unit, trend, standing, what is not sure of it, age. An old number is hollow and says "was". */
+import type { FanBead } from '../../server/core/bowl/estimate.ts';
+import type { Phase, Profile } from '../../server/core/record/profile.ts';
 import type { View } from '../../server/core/show/view.ts';
-import { STANDING_NAME } from '../words/names.ts';
+import { decimalMark, unitName, unitSign } from '../words/manner.ts';
 import { clock, degrees, span, trend } from '../words/measure.ts';
 import type { Arrow } from '../words/measure.ts';
 import type { Moment } from '../words/sentence.ts';
-import { StandingIcon, TrendIcon } from './icons.tsx';
+import { hasStanding } from '../words/standing.ts';
+import { UNSURE_HINT, leftName, leftWords } from '../words/way.ts';
+import { UnsureIcon, LeftIcon, TrendIcon } from './icons.tsx';
+import { StandingLine } from './standing.tsx';
+import { HEADINGS } from '../words/buttons.ts';
 
 export interface NumberProps {
   readonly view: View;
   readonly moment: Moment;
+  readonly profile: Profile;
   /** False wherever the value must not look live: stale, probe out, screen lost. */
   readonly isLive: boolean;
   readonly simulated: boolean;
+  /** What comes of doing nothing, where the road forks: stands in the place of the standing while it does. */
+  readonly leftOn?: readonly FanBead[] | null;
+  readonly onAskStanding?: () => void;
 }
 
 /** Probe and chocolate apart by more than this is worth a word, °C (ours: the tenth where advice could change). */
@@ -19,32 +29,62 @@ const APART_C = 0.25;
 
 export function BigNumber({ valueC, isLive }: { readonly valueC: number | null; readonly isLive: boolean }) {
   if (valueC === null) return <p class="number number-none">—</p>;
-  const [whole, tenths] = degrees(valueC).split('.');
+  const [whole, tenths] = degrees(valueC).split(decimalMark());
   return (
     <p class={isLive ? 'number' : 'number number-hollow'} aria-live="off">
-      <span class="figures" aria-label={`${degrees(valueC)} degrees`} role="img">
+      <span class="figures" aria-label={`${degrees(valueC)} ${unitName()}`} role="img">
         <span aria-hidden="true">
           {whole}
-          <span class="mark">.</span>
+          <span class="mark">{decimalMark()}</span>
           {tenths}
         </span>
       </span>
       <span class="unit" aria-hidden="true">
-        °C
+        {unitSign()}
       </span>
     </p>
   );
 }
 
 export function NumberColumn(props: NumberProps) {
-  const { view, moment, isLive } = props;
+  const { view, moment, profile, isLive, leftOn = null } = props;
+  const phase = profile.phases.find(({ id }) => id === view.phase);
+  const isForked = leftOn !== null && phase !== undefined && moment.estimate !== null;
   return (
-    <section class="number-column" aria-label="Reading">
+    <section class="number-column" aria-label={HEADINGS.reading}>
       <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLive} />
       <TrendLine {...props} />
-      {view.phase !== null && <StandingLine view={view} isKnown={isLive} />}
+      {isForked ? (
+        <LeftLine leftOn={leftOn} fromC={moment.estimate.tempC} phase={phase} />
+      ) : (
+        phase !== undefined &&
+        hasStanding(profile) && <StandingLine view={view} isKnown={isLive} onAsk={props.onAskStanding} />
+      )}
+      {isLive && moment.unsure !== null && (
+        <p class="unsure">
+          <UnsureIcon />
+          {UNSURE_HINT[moment.unsure]}
+        </p>
+      )}
       <p class="age">{ageWords(props)}</p>
     </section>
+  );
+}
+
+interface LeftLineProps {
+  readonly leftOn: readonly FanBead[];
+  readonly fromC: number;
+  readonly phase: Phase;
+}
+
+/** What the dashed line of the road says. */
+function LeftLine({ leftOn, fromC, phase }: LeftLineProps) {
+  const name = leftName(leftOn, fromC) === 'left on' ? 'Left on' : 'Left in';
+  return (
+    <p class="standing">
+      <LeftIcon />
+      {name}: {leftWords(leftOn, fromC, phase)}
+    </p>
   );
 }
 
@@ -66,16 +106,6 @@ function pastWords(view: View, { reading, stale, probeOutSinceMs }: Moment): str
   if (reading === null) return 'nothing read yet';
   if (probeOutSinceMs !== null && !stale) return 'not the chocolate';
   return `was ${degrees(reading.valueC)}${view.info === null ? '' : ` at ${clockOf(view, reading.atMs)}`}`;
-}
-
-export function StandingLine({ view, isKnown }: { readonly view: View; readonly isKnown: boolean }) {
-  const standing = isKnown ? (view.standing?.standing ?? null) : null;
-  return (
-    <p class="standing">
-      <StandingIcon standing={standing} />
-      {standing === null ? 'Temper not known' : STANDING_NAME[standing]}
-    </p>
-  );
 }
 
 function ageWords({ moment, isLive, simulated }: NumberProps): string {

@@ -8,9 +8,11 @@ export interface RoadViewProps {
   readonly model: RoadModel;
   /** A tap on the map, as the moment it points at. Absent: taps do nothing. */
   readonly onMoment?: (atMs: number) => void;
+  /** A tap on a folded phase, as the stretch it is. Absent: it is a tap on its first moment. */
+  readonly onFold?: (fromMs: number, toMs: number) => void;
 }
 
-export function RoadView({ model, onMoment }: RoadViewProps) {
+export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
 
@@ -30,7 +32,7 @@ export function RoadView({ model, onMoment }: RoadViewProps) {
     if (box === undefined || road.current === null || onMoment === undefined) return;
     const spot = road.current.spotAt(event.clientX - box.left, event.clientY - box.top);
     if (spot.kind === 'time') onMoment(spot.atMs);
-    if (spot.kind === 'fold') onMoment(spot.fromMs);
+    if (spot.kind === 'fold') (onFold ?? onMoment)(spot.fromMs, spot.toMs);
   };
   return <div class="road" ref={host} onClick={onMoment === undefined ? undefined : tap} />;
 }

@@ -2,26 +2,37 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { Button } from './button.tsx';
+import { BUTTONS } from '../words/buttons.ts';
 
 export interface SheetProps {
   readonly title: string;
   readonly onClose: () => void;
+  /** Takes the foot of the page only, so that sentence and number stay in sight. */
+  readonly isSmall?: boolean;
+  /** A mark that stands before the title. */
+  readonly mark?: ComponentChildren;
   readonly children: ComponentChildren;
 }
 
-export function Sheet({ title, onClose, children }: SheetProps) {
+export function Sheet({ title, onClose, isSmall = false, mark, children }: SheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const shown = dialog.current;
+    const before = document.activeElement;
     shown?.showModal();
-    return () => shown?.close();
+    // A dialog that is taken away gives no focus back by itself.
+    return () => {
+      shown?.close();
+      if (before instanceof HTMLElement) before.focus();
+    };
   }, []);
   return (
-    <dialog class="sheet" ref={dialog} onCancel={onClose} aria-label={title}>
+    <dialog class={isSmall ? 'sheet sheet-small' : 'sheet'} ref={dialog} onCancel={onClose} aria-label={title}>
       <header class="sheet-head">
+        {mark}
         <h2>{title}</h2>
         <Button onPress={onClose} sign="close">
-          Close
+          {BUTTONS.close}
         </Button>
       </header>
       {children}

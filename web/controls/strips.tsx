@@ -1,12 +1,16 @@
-/** The strips along the page's edges: simulated, playback, alarms seen or over, sound off, not recording. */
+/** The strips along the page's edges: simulated, playback, alarms raised, seen or over, not recording. */
 import type { ComponentChildren } from 'preact';
-import type { PastAlarm, View } from '../../server/core/show/view.ts';
-import { seenStrip, wasStrip } from '../words/alarm.ts';
+import type { AlarmName } from '../../server/core/record/event.ts';
+import type { ActiveAlarm, PastAlarm, View } from '../../server/core/show/view.ts';
+import { ringing } from '../../server/core/show/ringing.ts';
+import { isSilent } from '../sound/audible.ts';
+import { useSpeaker } from '../sound/use-speaker.ts';
+import { areaOf, quietLeftMs, quietWords, raisedName, seenWord, standsStrip, wasStrip } from '../words/alarm.ts';
 import { clock, span } from '../words/measure.ts';
 import type { Moment } from '../words/sentence.ts';
-import { SIMULATED_RIBBON, SOUND_OFF } from '../words/states.ts';
+import { LEFT_ALONE } from '../words/sound.ts';
+import { SIMULATED_RIBBON } from '../words/states.ts';
 import { Button } from './button.tsx';
-import { SignIcon } from './icons.tsx';
 
 export function SimulatedRibbon() {
   return (
@@ -20,6 +24,61 @@ export function PlaybackRibbon({ children }: { readonly children: ComponentChild
   return <div class="ribbon ribbon-striped">{children}</div>;
 }
 
+export interface AlarmAsks {
+  readonly seen: (alarm: AlarmName) => void;
+  readonly quiet: (alarm: AlarmName) => void;
+}
+
+/** Seen, and quiet for what rings now: the two answers to an alarm, wherever it stands. */
+export function AlarmButtons(props: {
+  readonly alarm: ActiveAlarm;
+  readonly view: View;
+  readonly moment: Moment;
+  readonly asks: AlarmAsks;
+}) {
+  const { alarm, view, moment, asks } = props;
+  const state = useSpeaker();
+  const loud = ringing(view.alarms, moment.atMs);
+  return (
+    <>
+      <Button onPress={() => asks.seen(alarm.alarm)} sign="seen" class="seen">
+        {seenWord(isSilent(state))}
+      </Button>
+      <Button
+        onPress={() => loud.forEach((each) => asks.quiet(each.alarm))}
+        sign="soundOff"
+        class="quieten"
+        disabled={loud.length === 0}
+      >
+        {quietWords(quietLeftMs(view.alarms, moment.atMs))}
+      </Button>
+    </>
+  );
+}
+
+/** An alarm that nobody has seen and that leaves the page its sentence: the worst of these, with its two answers. */
+export function RaisedBar(props: { readonly view: View; readonly moment: Moment; readonly asks: AlarmAsks }) {
+  const { view } = props;
+  const alarm = view.alarms.find((each) => !each.acknowledged && areaOf(each) === 'band');
+  if (alarm === undefined) return null;
+  return (
+    <section class="raised-bar" aria-label="Alarm">
+      <b>{raisedName(alarm)}</b>
+      <AlarmButtons {...props} alarm={alarm} />
+    </section>
+  );
+}
+
+/** Nobody has been near for long: it is said why nothing sounds. */
+export function LeftAloneStrip() {
+  return (
+    <p class="strip strip-was" role="status">
+      <b>{LEFT_ALONE.title}</b>
+      <span>{LEFT_ALONE.detail}</span>
+    </p>
+  );
+}
+
 /** For as long as an alarm stands after it has been seen: what, for how long, seen by whom and when. */
 export function SeenStrips({ view, moment }: { readonly view: View; readonly moment: Moment }) {
   const { info } = view;
@@ -29,7 +88,7 @@ export function SeenStrips({ view, moment }: { readonly view: View; readonly mom
         .filter((alarm) => alarm.acknowledged)
         .map((alarm) => (
           <p class="strip strip-alarm" key={alarm.alarm}>
-            <b>{seenStrip(alarm, moment)}</b>
+            <b>{standsStrip(alarm, moment)}</b>
             {info !== null && alarm.acknowledgedAtMs !== null && (
               <span>
                 Seen{alarm.acknowledgedBy === null ? '' : ` by ${alarm.acknowledgedBy}`},{' '}
@@ -71,19 +130,5 @@ export function TroubleStrip({ why, onRead }: { readonly why: string; readonly o
         Read
       </Button>
     </div>
-  );
-}
-
-export function SoundOffBar({ onTurnOn }: { readonly onTurnOn: () => void }) {
-  return (
-    <aside class="sound-bar" aria-label="Sound">
-      <SignIcon sign="soundOff" />
-      <p>
-        <b>{SOUND_OFF.title}</b> <span>{SOUND_OFF.detail}</span>
-      </p>
-      <Button onPress={onTurnOn} look="ginger">
-        {SOUND_OFF.button}
-      </Button>
-    </aside>
   );
 }

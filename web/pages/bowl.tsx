@@ -1,14 +1,19 @@
 /** The bowl, live: decides which page stands (start, run, alarm), and joins socket, commands and sound to it. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { Act, Condition } from '../../server/core/record/command.ts';
 import type { AlarmName } from '../../server/core/record/event.ts';
-import type { View } from '../../server/core/show/view.ts';
+import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
 import { carefulOf, momentOf } from '../moment.ts';
+import type { Noted } from '../noted.ts';
 import { postCommand, postNote } from '../post.ts';
-import type { Answer, PageCommand } from '../post.ts';
-import type { Sound, Urgency } from '../sound.ts';
+import type { Answer, NewNote, PageCommand } from '../post.ts';
+import type { Sound } from '../sound.ts';
+import { useRinging } from '../sound/use-ringing.ts';
+import { useSpeaker } from '../sound/use-speaker.ts';
+import { useKeys } from '../use-keys.ts';
 import { useLive } from '../use-live.ts';
+import { LOCK, NOTES } from '../words/hands.ts';
 import { areaOf } from '../words/alarm.ts';
 import { clock } from '../words/measure.ts';
 import { ACT_NAME } from '../words/names.ts';
@@ -27,69 +32,104 @@ export interface Asks {
   readonly end: () => void;
   readonly act: (act: Act) => void;
   readonly note: (text: string) => void;
+  /** Puts words in the place of what was noted; none strike it out. */
+  readonly change: (noted: Pick<Noted, 'id' | 'atMs'>, text: string) => void;
   readonly seen: (alarm: AlarmName) => void;
   readonly quiet: (alarm: AlarmName) => void;
   readonly turnSound: () => void;
 }
 
-/** How long "Noted" stands in the "then" place, ms. */
-const NOTED_MS = 6_000;
+/** What was noted a moment ago, and how to take it back. */
+export interface JustNoted {
+  readonly text: string;
+  readonly act: Act | null;
+  readonly undo: () => void;
+}
+
+/** How long "Noted" stands in the "then" place and can be taken back, ms. */
+const NOTED_MS = 10_000;
 
 export function BowlPage({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   const state = useLive(live);
   const [trouble, setTrouble] = useState<string | null>(null);
-  const [noted, setNoted] = useState<string | null>(null);
+  const [noted, setNoted] = useState<JustNoted | null>(null);
+  const [isLocked, setLocked] = useState(false);
   const [isChoosing, setChoosing] = useState(false);
-  const [isSoundOn, setSoundOn] = useState(sound.isOn());
+  useSpeaker();
+  const isSoundOn = sound.isOn();
   const nowMs = live.feedNowMs();
   const moment = momentOf(state, nowMs);
   const { view } = state;
+  const unseenAlarm = view.alarms.find((alarm) => !alarm.acknowledged);
   const careful = carefulOf(state);
 
-  useRinging(sound, view, careful === null ? urgencyOf(view, nowMs) : 'warning');
+  useRinging(sound, state, nowMs);
   useEffect(() => {
     if (noted === null) return undefined;
     const timer = window.setTimeout(() => setNoted(null), NOTED_MS);
     return () => window.clearTimeout(timer);
   }, [noted]);
 
-  const settle = async (asked: Promise<Answer<unknown>>, done?: () => void): Promise<void> => {
+  async function settle<Value>(asked: Promise<Answer<Value>>, done?: (value: Value) => void): Promise<void> {
     const answer = await asked;
-    if (answer.ok) done?.();
+    if (answer.ok) done?.(answer.value);
     else setTrouble(answer.why);
-  };
+  }
   const command = (what: PageCommand, done?: () => void): void => void settle(postCommand(what), done);
-  const sayNoted = (text: string): void => {
-    const at = view.info === null ? '' : `, ${clock(view.info.startedAtWall, view.info.startedAtMs, nowMs)}`;
-    setNoted(`Noted: ${text}${at}.`);
+  const write = (note: NewNote, done?: (value: NoteInfo) => void): void => {
+    if (view.info !== null) void settle(postNote(view.info.run, note), done);
   };
+  const change: Asks['change'] = ({ id, atMs }, text) => write({ atMs, text, replaces: id });
+  const sayNoted = (text: string, act: Act | null, findMark: () => Pick<Noted, 'id' | 'atMs'> | undefined): void => {
+    const at = view.info === null ? '' : `, ${clock(view.info.startedAtWall, view.info.startedAtMs, nowMs)}`;
+    const undo = (): void => {
+      const mark = findMark();
+      setNoted(null);
+      if (mark === undefined) setTrouble(NOTES.noMark);
+      else change(mark, '');
+    };
+    setNoted({ text: `Noted: ${text}${at}.`, act, undo });
+  };
+  const newestAct = (act: Act) =>
+    live
+      .state()
+      .view.marks.findLast((mark) => mark.kind === 'act' && mark.act === act && mark.atMs >= nowMs - NOTED_MS);
   const asks: Asks = {
     choose: (profile, condition) => command({ name: 'choose-profile', profile, condition }, () => setChoosing(false)),
     startAt: (phase) => command({ name: 'start', phase }),
     next: () => command({ name: 'next' }),
     back: () => command({ name: 'back' }),
     end: () => command({ name: 'end' }),
-    act: (act) => command({ name: 'act', act }, () => sayNoted(ACT_NAME[act])),
-    note: (text) => {
-      if (view.info !== null)
-        void settle(postNote(view.info.run, { atMs: Math.round(nowMs), text }), () => sayNoted(text));
-    },
+    act: (act) => command({ name: 'act', act }, () => sayNoted(ACT_NAME[act], act, () => newestAct(act))),
+    note: (text) =>
+      write({ atMs: Math.round(nowMs), text }, ({ id, atMs }) => {
+        sayNoted(text, null, () => ({ id: `note-${id}`, atMs }));
+      }),
+    change,
     seen: (alarm) => command({ name: 'acknowledge', alarm }),
     quiet: (alarm) => command({ name: 'quieten', alarm }),
-    turnSound: () => {
-      const turned = sound.isOn() ? sound.turnOff() : sound.turnOn();
-      void turned.then(() => setSoundOn(sound.isOn()));
-    },
+    turnSound: () => void (sound.isOn() ? sound.turnOff() : sound.turnOn()),
   };
 
-  const shared = { state, moment, asks, trouble, onTroubleRead: () => setTrouble(null), isSoundOn };
+  useKeys({
+    seen: unseenAlarm === undefined ? undefined : () => asks.seen(unseenAlarm.alarm),
+    sound: isLocked ? undefined : asks.turnSound,
+  });
+  const open = isLocked ? onlySeen(asks, () => setTrouble(LOCK.locked)) : asks;
+  const shared = { state, moment, asks: open, trouble, onTroubleRead: () => setTrouble(null), isSoundOn, isLocked };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
   if (view.info === null || isChoosing || careful !== null) return <StartPage {...shared} />;
   const raised = view.alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) === 'page');
   if (raised !== undefined && state.connection !== 'lost') {
     return <AlarmPage {...shared} info={view.info} alarm={raised} />;
   }
-  return <RunPage {...shared} info={view.info} noted={noted} onNewRun={() => setChoosing(true)} />;
+  return <RunPage {...shared} info={view.info} noted={noted} onNewRun={() => setChoosing(true)} onLock={setLocked} />;
+}
+
+/** While the screen is locked, nothing leaves it but that an alarm was seen. */
+function onlySeen(asks: Asks, sayLocked: () => void): Asks {
+  const shut = Object.fromEntries(Object.keys(asks).map((name) => [name, sayLocked]));
+  return { ...(shut as unknown as Asks), seen: asks.seen };
 }
 
 /** Until the server has spoken, nothing is asked and nothing is shown that could be wrong. */
@@ -109,28 +149,6 @@ export interface BowlProps {
   readonly trouble: string | null;
   readonly onTroubleRead: () => void;
   readonly isSoundOn: boolean;
-}
-
-/** Rings for the worst alarm that nobody has seen or quietened; chimes once for a cue or a notice. */
-function useRinging(sound: Sound, view: View, wanted: Urgency | null): void {
-  const newest = newestNotice(view);
-  const chimedFor = useRef(newest);
-  useEffect(() => sound.ring(wanted), [sound, wanted]);
-  useEffect(() => {
-    if (newest > chimedFor.current && wanted === null) sound.chime();
-    chimedFor.current = newest;
-  }, [sound, newest, wanted]);
-  useEffect(() => () => sound.ring(null), [sound]);
-}
-
-function urgencyOf(view: View, nowMs: number): Urgency | null {
-  const loud = view.alarms.filter((alarm) => !alarm.acknowledged && (alarm.quietUntilMs ?? 0) <= nowMs);
-  if (loud.some((alarm) => alarm.severity === 'critical')) return 'critical';
-  return loud.some((alarm) => alarm.severity === 'warning') ? 'warning' : null;
-}
-
-/** Moment of the newest cue or notice; 0 where there is none. */
-function newestNotice(view: View): number {
-  const notices = view.alarms.filter((alarm) => alarm.severity === 'notice').map((alarm) => alarm.raisedAtMs);
-  return Math.max(0, view.cue?.atMs ?? 0, ...notices);
+  /** Against wet hands: nothing works but Seen. */
+  readonly isLocked: boolean;
 }

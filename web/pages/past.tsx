@@ -3,14 +3,18 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
 import { Button } from '../controls/button.tsx';
 import { Headline } from '../controls/headline.tsx';
-import { BigNumber, StandingLine } from '../controls/number.tsx';
+import { BigNumber } from '../controls/number.tsx';
+import { NotedList } from '../controls/noted-list.tsx';
 import { RoadView } from '../controls/road-view.tsx';
+import { StandingLine, StandingSheet } from '../controls/standing.tsx';
 import { PlaybackRibbon } from '../controls/strips.tsx';
 import { Curve } from '../curve.ts';
 import { roadMarks } from '../moment.ts';
+import { notedOf } from '../noted.ts';
+import type { Noted } from '../noted.ts';
 import * as playing from '../playback.ts';
 import type { Playback } from '../playback.ts';
-import { fetchRun } from '../post.ts';
+import { fetchRun, postNote } from '../post.ts';
 import type { Answer, OpenedRun } from '../post.ts';
 import { clock, day, elapsed, trend } from '../words/measure.ts';
 import { logLine, lookBack } from '../words/log.ts';
@@ -18,7 +22,9 @@ import type { LogLine } from '../words/log.ts';
 import { phaseName } from '../words/names.ts';
 import { sentence } from '../words/sentence.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
+import { hasStanding, standingWords } from '../words/standing.ts';
 import { playbackRibbon } from '../words/states.ts';
+import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 
 /** The head moves this often, ms. */
 const FRAME_MS = 100;
@@ -26,7 +32,8 @@ const FRAME_MS = 100;
 export function PastRunPage({ run }: { readonly run: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
   useEffect(() => void fetchRun(run).then(setAnswer), [run]);
-  if (answer?.ok === true) return <OpenedRunPage run={answer.value} />;
+  if (answer?.ok === true)
+    return <OpenedRunPage run={answer.value} onChanged={() => void fetchRun(run).then(setAnswer)} />;
   return (
     <main class="past">
       <header class="headline">
@@ -37,14 +44,14 @@ export function PastRunPage({ run }: { readonly run: string }) {
       </header>
       <footer class="controls">
         <a class="button button-solid" href="#/runs">
-          <span class="button-word">Runs</span>
+          <span class="button-word">{BUTTONS.runs}</span>
         </a>
       </footer>
     </main>
   );
 }
 
-function OpenedRunPage({ run }: { readonly run: OpenedRun }) {
+function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly onChanged: () => void }) {
   const [playback, setPlayback] = useState(() => playing.openPlayback(run));
   const curve = useMemo(() => curveOf(run), [run]);
   const lines = useMemo(() => linesOf(run), [run]);
@@ -86,6 +93,7 @@ function OpenedRunPage({ run }: { readonly run: OpenedRun }) {
       />
       <PlaybackControls playback={playback} marks={whole.marks} onChange={setPlayback} />
       <LogTable run={run} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
+      <NotesOf run={run} view={whole} onChanged={onChanged} />
     </main>
   );
 }
@@ -99,6 +107,7 @@ function saidAt(view: View, moment: Moment, run: OpenedRun, isAtEnd: boolean): S
 
 function HeadNumber({ run, moment, view }: { readonly run: OpenedRun; readonly moment: Moment; readonly view: View }) {
   const { info } = run;
+  const [isAsking, setAsking] = useState(false);
   const phase = view.phase === null ? '' : `, ${phaseName(view.phase).toLowerCase()}`;
   const going = moment.estimate === null ? '' : `, ${trend(moment.estimate.rateCPerMin).words}`;
   return (
@@ -109,7 +118,15 @@ function HeadNumber({ run, moment, view }: { readonly run: OpenedRun; readonly m
         {phase}
         {going}
       </p>
-      <StandingLine view={view} isKnown={!moment.stale} />
+      {hasStanding(info.profile) && <StandingLine view={view} isKnown={!moment.stale} onAsk={() => setAsking(true)} />}
+      {isAsking && (
+        <StandingSheet
+          view={view}
+          isKnown={!moment.stale}
+          words={standingWords(view, moment, info.profile, !moment.stale)}
+          onClose={() => setAsking(false)}
+        />
+      )}
     </div>
   );
 }
@@ -131,7 +148,7 @@ function PlaybackControls(props: {
       </Button>
       <Button onPress={() => onChange((now) => playing.moveTo(now, now.headMs - 60_000))}>Back 1 min</Button>
       <Button onPress={() => onChange((now) => playing.nextMark(now, marks))} sign="mark" signAt="end">
-        Next mark
+        {BUTTONS.nextMark}
       </Button>
       <Button
         onPress={() => onChange((now) => playing.changeSpeed(now, -1))}
@@ -139,7 +156,7 @@ function PlaybackControls(props: {
         class="far-side"
         disabled={playback.speed === playing.SPEEDS[0]}
       >
-        Slower
+        {BUTTONS.slower}
       </Button>
       <p class="speed" aria-live="polite">
         {playback.speed}×
@@ -150,11 +167,31 @@ function PlaybackControls(props: {
         signAt="end"
         disabled={playback.speed === playing.SPEEDS.at(-1)}
       >
-        Faster
+        {BUTTONS.faster}
       </Button>
       <a class="button button-plain" href="#/runs">
-        <span class="button-word">Runs</span>
+        <span class="button-word">{BUTTONS.runs}</span>
       </a>
+    </div>
+  );
+}
+
+function NotesOf(props: { readonly run: OpenedRun; readonly view: View; readonly onChanged: () => void }) {
+  const { info, notes, events } = props.run;
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const change = async ({ id, atMs }: Noted, text: string): Promise<void> => {
+    const answer = await postNote(info.run, { atMs, text, replaces: id });
+    setTrouble(answer.ok ? null : answer.why);
+    if (answer.ok) props.onChanged();
+  };
+  return (
+    <div class="log">
+      {trouble !== null && <p role="alert">{trouble}</p>}
+      <NotedList
+        noted={notedOf(props.view.marks, notes, events)}
+        clockOf={(atMs) => clock(info.startedAtWall, info.startedAtMs, atMs)}
+        onChange={(noted, text) => void change(noted, text)}
+      />
     </div>
   );
 }
@@ -170,12 +207,12 @@ function LogTable(props: {
   return (
     <section class="log">
       <table>
-        <caption>What happened</caption>
+        <caption>{HEADINGS.happened}</caption>
         <thead>
           <tr>
-            <th scope="col">Clock</th>
-            <th scope="col">Into the run</th>
-            <th scope="col">What</th>
+            <th scope="col">{HEADINGS.clock}</th>
+            <th scope="col">{HEADINGS.into}</th>
+            <th scope="col">{HEADINGS.what}</th>
           </tr>
         </thead>
         <tbody>
@@ -205,15 +242,17 @@ function curveOf(run: OpenedRun): Curve {
 }
 
 function linesOf(run: OpenedRun): readonly LogLine[] {
+  const { struck } = playing.viewAt(run, Infinity);
   const told = run.events.map(logLine).filter((line) => line !== null);
-  const notes = run.notes.map((note): LogLine => ({
+  const current = run.notes.filter(({ id, text }) => text !== '' && !struck.includes(`note-${id}`));
+  const notes = current.map((note): LogLine => ({
     id: `note-${note.id}`,
     atMs: note.atMs,
     text: note.text,
     voice: 'person',
     weight: 'plain',
   }));
-  return [...told, ...notes].toSorted((a, b) => a.atMs - b.atMs);
+  return [...told.filter(({ id }) => !struck.includes(id)), ...notes].toSorted((a, b) => a.atMs - b.atMs);
 }
 
 function usePacing(isPlaying: boolean, change: (step: (now: Playback) => Playback) => void): void {

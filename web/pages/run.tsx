@@ -1,114 +1,172 @@
 /** The run: sentence, number, road, and a few large buttons low on the page. */
 import { useState } from 'preact/hooks';
-import { firstDownIndex } from '../../server/core/show/course.ts';
+import type { Act } from '../../server/core/record/command.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
-import type { Phase } from '../../server/core/record/profile.ts';
 import type { PastAlarm } from '../../server/core/show/view.ts';
-import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
+import { LiveRoad } from '../controls/live-road.tsx';
 import { MoreSheet } from '../controls/more-sheet.tsx';
 import { NoteSheet } from '../controls/note-sheet.tsx';
 import { NumberColumn } from '../controls/number.tsx';
-import { RoadView } from '../controls/road-view.tsx';
+import { RunControls } from '../controls/run-controls.tsx';
+import { ReadOut } from '../controls/read-out.tsx';
+import { SoundBar } from '../controls/sound-bar.tsx';
+import { StandingSheet } from '../controls/standing.tsx';
+import { StepBar } from '../controls/step-bar.tsx';
 import {
+  LeftAloneStrip,
+  RaisedBar,
   SeenStrips,
   SimulatedRibbon,
-  SoundOffBar,
   TroubleStrip,
   UnrecordedStrip,
   UnseenStrip,
 } from '../controls/strips.tsx';
-import { isLiveNumber, roadMarks } from '../moment.ts';
-import type { RoadModel } from '../road/model.ts';
-import { phaseName } from '../words/names.ts';
+import { carriedOnAfterS, isLiveNumber } from '../moment.ts';
+import { notedOf } from '../noted.ts';
+import { leftOnOf, liveRoad } from '../outlook.ts';
+import { FOLLOW } from '../road-look.ts';
+import type { RoadLook } from '../road-look.ts';
+import { isLeftAlone } from '../sound/use-ringing.ts';
+import { isTestDue } from '../strip-test.ts';
+import { useAwake } from '../use-awake.ts';
+import { useKeys } from '../use-keys.ts';
+import { useStripTest } from '../use-strip-test.ts';
+import { viewer } from '../viewer.ts';
+import { clock } from '../words/measure.ts';
+import { SCREEN } from '../words/screen.ts';
 import { sentence } from '../words/sentence.ts';
-import { lostSentence, screensWords } from '../words/states.ts';
-import type { BowlProps } from './bowl.tsx';
+import { standingWords } from '../words/standing.ts';
+import { carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
+import type { BowlProps, JustNoted } from './bowl.tsx';
 import { lastTrueOf } from './start.tsx';
 
 export interface RunPageProps extends BowlProps {
   readonly info: RunInfo;
-  /** "Noted: …", for a few seconds after a note. */
-  readonly noted: string | null;
+  /** For a few seconds after a note. */
+  readonly noted: JustNoted | null;
   readonly onNewRun: () => void;
+  readonly onLock: (isLocked: boolean) => void;
 }
 
-type OpenSheet = 'none' | 'note' | 'more';
+type OpenSheet = 'none' | 'note' | 'more' | 'standing';
 
 export function RunPage(props: RunPageProps) {
-  const { state, moment, info, asks } = props;
+  const { state, moment, info, asks, isLocked, onLock } = props;
   const { view, now } = state;
   const [sheet, setSheet] = useState<OpenSheet>('none');
+  const [look, setLook] = useState<RoadLook | null>(null);
   const [isEnding, setEnding] = useState(false);
   const [readOff, setReadOff] = useState<readonly number[]>([]);
   const isLost = state.connection === 'lost';
   const isLive = isLiveNumber(state);
-  const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : sentence(view, moment, info.profile);
-  const phase = info.profile.phases.find(({ id }) => id === view.phase);
   const isOver = view.ended !== null;
+  const mayGoDark = useAwake(!isOver) === 'not-kept' && !viewer().knowsSleep && !isOver;
+  const [test, setTest] = useStripTest(info.run);
+  const said = isLost
+    ? lostSentence(lastTrueOf(state.lastTrue), state.hasSlept ? 'sleep' : 'line', state.refused)
+    : sentence(view, moment, info.profile, test);
+  const phase = info.profile.phases.find(({ id }) => id === view.phase);
   const close = (): void => setSheet('none');
+  const noteAndClose = (act: Act): void => {
+    asks.act(act);
+    close();
+  };
+  const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
+  const unread = view.unseen.filter((alarm) => !readOff.includes(alarm.raisedAtMs)).at(-1);
+  useKeys({
+    note: isOver || isLost || isLocked ? undefined : () => setSheet('note'),
+    next: isOver || isLost || isLocked || phase === undefined ? undefined : asks.next,
+    lock: isOver ? undefined : () => onLock(true),
+    seen: unread === undefined || view.alarms.some((alarm) => !alarm.acknowledged) ? undefined : () => markSeen(unread),
+  });
   const markSeen = (alarm: PastAlarm): void => {
     setReadOff([...readOff, alarm.raisedAtMs]);
     asks.seen(alarm.alarm);
   };
+  const goneS = carriedOnAfterS(state, moment.atMs);
+  const isFar = viewer().isFar && !isLocked;
   return (
-    <main class={isLost ? 'run run-lost' : 'run'}>
+    <main class={`run ${isLost ? 'run-lost' : ''} ${isFar ? 'run-far' : ''}`}>
       {info.simulated && <SimulatedRibbon />}
       <SeenStrips view={view} moment={moment} />
-      {view.unseen
-        .filter((alarm) => !readOff.includes(alarm.raisedAtMs))
-        .slice(-1)
-        .map((alarm) => (
-          <UnseenStrip key={alarm.raisedAtMs} alarm={alarm} onSeen={() => markSeen(alarm)} />
-        ))}
+      {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}
       {now !== null && now.unrecordedSinceMs !== null && (
         <UnrecordedStrip sinceMs={now.unrecordedSinceMs} moment={moment} />
       )}
+      {goneS !== null && (
+        <p class="strip strip-was" role="status">
+          <b>{carriedOnWords(goneS)}</b>
+        </p>
+      )}
+      {isLeftAlone(state) && <LeftAloneStrip />}
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       <div class="top">
         <Headline said={said} />
-        {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} />}
+        {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} mayGoDark={mayGoDark} />}
       </div>
       <Spoken said={said} />
-      <div class="body">
+      <ReadOut said={said} moment={moment} isLive={isLive} />
+      <div class="body" inert={isLocked}>
         <div class="left">
-          <NumberColumn view={view} moment={moment} isLive={isLive} simulated={info.simulated} />
-          {props.noted === null ? <Then lines={said.later} /> : <p class="then noted">{props.noted}</p>}
+          <NumberColumn
+            view={view}
+            moment={moment}
+            profile={info.profile}
+            isLive={isLive}
+            simulated={info.simulated}
+            leftOn={leftOnOf(state, moment)}
+            onAskStanding={() => setSheet('standing')}
+          />
+          <Then lines={said.later} />
         </div>
-        <RoadView model={roadModel(props)} />
+        <LiveRoad model={liveRoad(state, moment, info, false)} look={look} clockOf={clockOf} onLook={setLook} />
       </div>
-      {isOver ? (
-        <footer class="controls">
-          <Button onPress={props.onNewRun} sign="next" signAt="end" look="solid">
-            Start a run
-          </Button>
-          <a class="button button-plain" href={`#/runs/${encodeURIComponent(info.run)}`}>
-            <span class="button-word">Look back at it</span>
-          </a>
-        </footer>
-      ) : (
-        <RunControls
-          {...props}
-          phase={phase}
-          isLost={isLost}
-          isEnding={isEnding}
-          onEnding={setEnding}
-          onSheet={setSheet}
+      <RaisedBar view={view} moment={moment} asks={asks} />
+      {!isOver && !isLocked && (
+        <StepBar
+          test={test}
+          isTestDue={isTestDue(view, moment.atMs, info.profile)}
+          noted={props.noted}
+          atMs={moment.atMs}
+          isDisabled={isLost}
+          onTest={setTest}
+          run={info.run}
+          onAct={asks.act}
         />
       )}
-      {!props.isSoundOn && !isOver && <SoundOffBar onTurnOn={asks.turnSound} />}
+      <RunControls
+        {...props}
+        phase={phase}
+        isLost={isLost}
+        isEnding={isEnding}
+        onEnding={setEnding}
+        onNote={() => setSheet('note')}
+        onMore={() => setSheet('more')}
+      />
+      {mayGoDark && <p class="may-go-dark on-narrow">{SCREEN.mayGoDark}</p>}
+      {!isOver && !isLocked && <SoundBar />}
       {sheet === 'note' && (
         <NoteSheet
           heading={phase?.heading ?? 'up'}
           onClose={close}
-          onAct={(act) => {
-            asks.act(act);
-            close();
-          }}
+          onAct={noteAndClose}
           onText={(text) => {
             asks.note(text);
             close();
           }}
+          noted={notedOf(view.marks)}
+          clockOf={clockOf}
+          onChange={asks.change}
+        />
+      )}
+      {sheet === 'standing' && (
+        <StandingSheet
+          view={view}
+          isKnown={isLive}
+          words={standingWords(view, moment, info.profile, isLive)}
+          onAct={isOver || isLost ? undefined : noteAndClose}
+          onClose={close}
         />
       )}
       {sheet === 'more' && (
@@ -119,6 +177,10 @@ export function RunPage(props: RunPageProps) {
           isSoundOn={props.isSoundOn}
           isLost={isLost}
           onBack={asks.back}
+          onLook={() => {
+            setLook(FOLLOW);
+            close();
+          }}
           onSound={asks.turnSound}
           onEnd={
             isOver
@@ -135,24 +197,14 @@ export function RunPage(props: RunPageProps) {
   );
 }
 
-function roadModel({ state, moment, info }: RunPageProps): RoadModel {
-  const isLive = isLiveNumber(state);
-  return {
-    profile: info.profile,
-    phases: state.view.visits,
-    curve: state.curve,
-    startedAtMs: info.startedAtMs,
-    nowMs: moment.atMs,
-    live: isLive ? 'live' : 'stale',
-    estimate: moment.estimate,
-    fan: isLive && state.view.ended === null ? (state.now?.fan ?? []) : [],
-    marks: roadMarks(state.view.marks),
-    window: { kind: 'follow' },
-    alarm: false,
-  };
+interface WhatAndWhoProps {
+  readonly info: RunInfo;
+  readonly screens: number;
+  readonly mayGoDark: boolean;
 }
 
-function WhatAndWho({ info, screens }: { readonly info: RunInfo; readonly screens: number }) {
+function WhatAndWho({ info, screens, mayGoDark }: WhatAndWhoProps) {
+  if (mayGoDark) return <p class="what-and-who may-go-dark">{SCREEN.mayGoDark}</p>;
   const at = new Date();
   const time = `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
   return (
@@ -173,72 +225,5 @@ function Then({ lines }: { readonly lines: readonly string[] }) {
         <span key={line}>{line}</span>
       ))}
     </p>
-  );
-}
-
-/** Where a run begins that the person starts by hand: tempered chocolate at the work, molten at the cooling, all else at the first. */
-function firstPhase({ profile, condition }: RunInfo): Phase | undefined {
-  const { phases } = profile;
-  if (condition === 'tempered') return phases.findLast(({ heading }) => heading === 'hold') ?? phases[0];
-  if (condition === 'melted') return phases[firstDownIndex(profile)] ?? phases[0];
-  return phases[0];
-}
-
-interface RunControlsProps extends RunPageProps {
-  readonly phase: Phase | undefined;
-  readonly isLost: boolean;
-  readonly isEnding: boolean;
-  readonly onEnding: (isEnding: boolean) => void;
-  readonly onSheet: (sheet: OpenSheet) => void;
-}
-
-/** Ending takes two taps in two places: where End stood, Go on stands. */
-function RunControls(props: RunControlsProps) {
-  const { asks, info, phase, isLost, isEnding, onEnding, isSoundOn, onSheet } = props;
-  if (isEnding) {
-    return (
-      <footer class="controls controls-ending">
-        <p class="ask-end">End the run?</p>
-        <Button onPress={() => onEnding(false)} look="solid" class="go-on">
-          Go on
-        </Button>
-        <Button onPress={asks.end} sign="end" class="far-side" disabled={isLost}>
-          End it
-        </Button>
-      </footer>
-    );
-  }
-  const at = info.profile.phases.findIndex(({ id }) => id === phase?.id);
-  const next = phase === undefined ? firstPhase(info) : info.profile.phases[at + 1];
-  return (
-    <footer class="controls">
-      <Button onPress={() => onSheet('note')} sign="note" look="solid" disabled={isLost}>
-        Note it
-      </Button>
-      {next !== undefined && (
-        <Button
-          onPress={() => (phase === undefined ? asks.startAt(next.id) : asks.next())}
-          sign="next"
-          signAt="end"
-          disabled={isLost}
-        >
-          {phase === undefined ? 'Start now' : phaseName(next.id)}
-        </Button>
-      )}
-      <Button onPress={() => onEnding(true)} sign="end" disabled={isLost} class={next === undefined ? '' : 'on-wide'}>
-        End
-      </Button>
-      <Button
-        onPress={asks.turnSound}
-        sign={isSoundOn ? 'soundOn' : 'soundOff'}
-        class="far-side on-wide"
-        pressed={isSoundOn}
-      >
-        {isSoundOn ? 'Sound on' : 'Sound off'}
-      </Button>
-      <Button onPress={() => onSheet('more')} sign="more" class="more">
-        More
-      </Button>
-    </footer>
   );
 }

@@ -5,8 +5,9 @@ import { FoldedStrip } from '../controls/folded-strip.tsx';
 import { StandingIcon } from '../controls/icons.tsx';
 import { fetchProfiles, fetchRuns } from '../post.ts';
 import type { ProfileCard, RunCard } from '../post.ts';
-import { clock, day, degrees, span } from '../words/measure.ts';
+import { clock, day, apart, span } from '../words/measure.ts';
 import { ALARM_NAME, STANDING_NAME } from '../words/names.ts';
+import { BUTTONS } from '../words/buttons.ts';
 
 type Listed =
   | { readonly kind: 'fetching' }
@@ -39,7 +40,7 @@ export function RunsPage() {
       )}
       <footer class="controls">
         <a class="button button-solid" href="#/">
-          <span class="button-word">To the bowl</span>
+          <span class="button-word">{BUTTONS.toBowl}</span>
         </a>
       </footer>
     </main>
@@ -84,7 +85,7 @@ function whenWords(run: RunCard): string {
 }
 
 function worstWords(run: RunCard): string {
-  if (run.worstOverC !== null && run.worstOverC >= 0.05) return `${degrees(run.worstOverC)} over the ceiling`;
+  if (run.worstOverC !== null && run.worstOverC >= 0.05) return `${apart(run.worstOverC)} over the ceiling`;
   return run.worstAlarm === null ? 'never over' : ALARM_NAME[run.worstAlarm];
 }
 

@@ -1,15 +1,19 @@
 /** The start, in two taps: which chocolate, and how it stands. The live number, the link and the usual cautions stand by. */
 import { useEffect, useState } from 'preact/hooks';
 import type { Condition } from '../../server/core/record/command.ts';
+import type { NowMessage } from '../../server/core/show/wire.ts';
 import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
 import type { PortChoice, ProfileCard } from '../post.ts';
+import { Before } from '../controls/before.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
+import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { carefulOf, isLiveNumber } from '../moment.ts';
 import { bound } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/names.ts';
+import { linkSentence } from '../words/link.ts';
 import type { Sentence } from '../words/sentence.ts';
 import { carefulSentence, CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
@@ -27,6 +31,7 @@ export function StartPage(props: BowlProps) {
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       <Headline said={said} />
       <Spoken said={said} />
+      <SoundBar />
       <div class="start-body">
         {chosen === null ? (
           <ProfileChoice onChoose={setChosen} />
@@ -40,10 +45,9 @@ export function StartPage(props: BowlProps) {
         )}
         <section class="start-side">
           <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
-          <p class="start-link">
-            {state.refused === null ? linkWords(state.now?.link ?? null) : REFUSAL[state.refused]}
-          </p>
+          <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
           <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
+          <Before roomC={null} isChecked={false} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>
@@ -58,6 +62,12 @@ export function StartPage(props: BowlProps) {
       </footer>
     </main>
   );
+}
+
+/** What the link asks for, or that it is well. */
+function standsLinked(now: NowMessage | null): string {
+  const asks = now === null ? null : linkSentence(now);
+  return asks === null ? linkWords(now?.link ?? null) : `${asks.act} ${asks.detail}`;
 }
 
 function questionFor(chosen: ProfileCard | null): Sentence {

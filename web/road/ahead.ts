@@ -9,6 +9,7 @@ import type { Pen, Setting, Spot } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
 import { degrees } from '../words/measure.ts';
+import { leftName } from '../words/way.ts';
 
 /** Beads stand this far apart; every second is large, so that two large ones are a minute. */
 const BEAD_S = 30;
@@ -91,7 +92,7 @@ export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places
   const heeded = fanSpots(model, head).at(-1)!.median;
   writeNear(pen, places, `off now: ${degrees(model.fan.at(-1)!.medianC)}`, [heeded]);
   const inView = spots.filter(({ x, y }) => y > head.panel.box.y && x <= head.panel.box.x + head.panel.box.width);
-  writeNear(pen, places, 'left on', alongLine(inView).toReversed());
+  writeNear(pen, places, leftName(model.leftOn, head.valueC), farFirst(alongLine(inView)));
 }
 
 /** Points between the corners of a line, so that words find a place anywhere along it. */
@@ -100,6 +101,12 @@ function alongLine(corners: readonly Spot[]): Spot[] {
     const from = corners[i]!;
     return [0.25, 0.5, 0.75, 1].map((t) => ({ x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) }));
   });
+}
+
+/** From three quarters of the way back to the start, then the rest: beside the line, clear of the map's top. */
+function farFirst(spots: readonly Spot[]): Spot[] {
+  const at = Math.ceil(spots.length * 0.75);
+  return [...spots.slice(0, at).toReversed(), ...spots.slice(at)];
 }
 
 /** Words beside the first of these spots that has room, off the line and on the ground. */

@@ -32,7 +32,7 @@ interface Arrival {
   readonly kind: 'in-fan' | 'in-view' | 'beyond';
 }
 
-/** Paints the arrival where one is to be expected; a fork says it by itself. */
+/** Paints the arrival where one is to be expected and can be told; a fork says it by itself. */
 export function paintArrival(pen: Pen, model: RoadModel, head: Head, places: Places): void {
   const arrival = arrivalOf(model, head);
   if (arrival === null) return;
@@ -49,7 +49,8 @@ function arrivalOf(model: RoadModel, head: Head): Arrival | null {
   const { panel } = head;
   const { phase } = panel.stretches.at(-1)!;
   const { etaS = null, etaLowS = null, etaHighS = null } = model.estimate ?? {};
-  if (etaS === null || etaS <= 0 || phase.heading === 'hold' || model.leftOn !== undefined) return null;
+  if (etaS === null || etaS <= 0 || phase.heading === 'hold') return null;
+  if (model.leftOn !== undefined || model.uncertain === true) return null;
   const right = panel.box.x + panel.box.width - 4;
   const lane = laneAt(panel, phase, right);
   const edge = yAt(panel, nearEdgeC(phase), right);

@@ -103,7 +103,7 @@ function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
   const room = Math.max(1, Math.floor(sheet.plot.width / (TICK_ROOM * pen.metrics.scale)));
   if (sheet.unfolded) return unfoldedTicks(model, sheet, room);
   const { view } = sheet.panels[0]!;
-  if (model.window.kind === 'follow' && model.live !== 'playback') {
+  if (model.window.kind !== 'span' && model.live !== 'playback') {
     const share = (model.nowMs - view.fromMs) / (view.toMs - view.fromMs);
     return wordTicks(view, model.nowMs, Math.max(1, Math.round(room * share)));
   }

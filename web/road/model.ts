@@ -50,6 +50,8 @@ export interface Mark {
 export type RoadWindow =
   /** The present phase lies open and slides with now; the others are folded. */
   | { readonly kind: 'follow' }
+  /** So much of the past, sliding with now. */
+  | { readonly kind: 'last'; readonly backMs: number }
   /** A held view; feed clock. */
   | { readonly kind: 'span'; readonly fromMs: number; readonly toMs: number }
   /** Every panel unfolded flat, elapsed time along the foot. */

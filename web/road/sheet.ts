@@ -11,7 +11,7 @@ import { panelsAt, stretches } from './panels.ts';
 import type { Stretch } from './panels.ts';
 import { followRange, wholeRange } from './range.ts';
 import type { Range } from './range.ts';
-import { followWindow } from './window.ts';
+import { followWindow, lastWindow } from './window.ts';
 import type { TimeSpan } from './window.ts';
 
 export interface Box {
@@ -64,12 +64,13 @@ export function layOut(model: RoadModel, size: Size, slideMs = 1_000): Sheet {
 }
 
 function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: number): Sheet {
-  const held = model.window.kind === 'span' ? model.window : null;
-  const panels = panelsAt(model, held === null ? model.nowMs : (held.fromMs + held.toMs) / 2);
-  const view = held ?? followWindow(model, panels.open, metrics.narrow, slideMs);
+  const { window } = model;
+  const panels = panelsAt(model, window.kind === 'span' ? (window.fromMs + window.toMs) / 2 : model.nowMs);
+  const view = openView(model, panels.open, metrics.narrow, slideMs);
   const within = stretches(model).filter((stretch) => stretch.toMs > view.fromMs && stretch.fromMs < view.toMs);
   const ruling = within.length > 0 ? within : [panels.open];
-  const range = held === null ? followRange(model, panels.open) : wholeRange(model, view.fromMs, view.toMs, ruling);
+  const isFollowing = window.kind === 'follow';
+  const range = isFollowing ? followRange(model, panels.open) : wholeRange(model, view.fromMs, view.toMs, ruling);
   const top = metrics.railH;
   const height = Math.max(1, size.height - top - metrics.axisH);
   const folds = model.alarm || metrics.railH === 0 ? [] : foldsOf(model, panels, metrics, size, { y: top, height });
@@ -87,6 +88,13 @@ function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: numb
     plot: openBox,
     axis: { x: 0, y: top + height, width: size.width, height: metrics.axisH },
   };
+}
+
+function openView(model: RoadModel, open: Stretch, narrow: boolean, slideMs: number): TimeSpan {
+  const { window } = model;
+  if (window.kind === 'span') return window;
+  if (window.kind === 'last') return lastWindow(model, window.backMs, slideMs);
+  return followWindow(model, open, narrow, slideMs);
 }
 
 function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {

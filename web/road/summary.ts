@@ -1,20 +1,22 @@
 /** The road in words, for those who can't see it: the same facts as the picture, most urgent first. */
+import type { FanBead } from '../../server/core/bowl/estimate.ts';
 import type { Phase } from '../../server/core/record/profile.ts';
 import type { RoadModel } from './model.ts';
 import { panelsAt } from './panels.ts';
 import type { Stretch } from './panels.ts';
-import { bound, degrees, span } from '../words/measure.ts';
+import { apart, bound, degrees, measured, span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
+import { courseWords, leftName, leftWords } from '../words/way.ts';
 import { bandWords } from './words.ts';
 
-/** Two to six short sentences. Temperatures in °C. */
+/** Up to eight short sentences. Temperatures as the viewer wants them said. */
 export function roadSummary(model: RoadModel): string {
   const { past, open, coming } = panelsAt(model, model.nowMs);
   const sentences = [
     phaseSentence(model, open),
     valueSentence(model, open.phase),
     boundsSentence(open.phase),
-    arrivalSentence(model, open.phase),
+    aheadSentence(model, open.phase),
     past.length === 0 ? null : `Before it: ${past.map((stretch) => pastWords(model, stretch)).join(', ')}.`,
     coming.length === 0
       ? null
@@ -34,18 +36,18 @@ function valueSentence(model: RoadModel, phase: Phase): string {
   const valueC = model.live === 'live' && model.estimate !== null ? model.estimate.tempC : model.curve.estimateAt(atMs);
   if (valueC === null) return 'No reading.';
   const place = placeWords(valueC, phase);
-  if (model.live !== 'stale') return `${degrees(valueC)} °C, ${place}.`;
-  return `No reading for ${span((model.nowMs - atMs) / 1000)}; it was ${degrees(valueC)} °C, ${place}.`;
+  if (model.live !== 'stale') return `${measured(valueC)}, ${place}.`;
+  return `No reading for ${span((model.nowMs - atMs) / 1000)}; it was ${measured(valueC)}, ${place}.`;
 }
 
 /** The difference first: where the value lies against what matters. */
 function placeWords(valueC: number, { bandC: [lowC, highC], ceilingC, floorC, lostAboveC }: Phase): string {
   if (lostAboveC !== undefined && valueC >= lostAboveC) return `above the ${bound(lostAboveC)} at which temper is lost`;
   if (ceilingC !== undefined && valueC > ceilingC)
-    return `${degrees(valueC - ceilingC)} over the ${bound(ceilingC)} ceiling`;
-  if (floorC !== undefined && valueC < floorC) return `${degrees(floorC - valueC)} under the ${bound(floorC)} floor`;
-  if (valueC > highC) return `${degrees(valueC - highC)} over the band`;
-  if (valueC < lowC) return `${degrees(lowC - valueC)} under the band`;
+    return `${apart(valueC - ceilingC)} over the ${bound(ceilingC)} ceiling`;
+  if (floorC !== undefined && valueC < floorC) return `${apart(floorC - valueC)} under the ${bound(floorC)} floor`;
+  if (valueC > highC) return `${apart(valueC - highC)} over the band`;
+  if (valueC < lowC) return `${apart(lowC - valueC)} under the band`;
   return 'in the band';
 }
 
@@ -59,11 +61,25 @@ function boundsSentence({ bandC, ceilingC, floorC, lostAboveC }: Phase): string 
   return `${bounds.filter((words) => words !== null).join(', ')}.`;
 }
 
-function arrivalSentence(model: RoadModel, phase: Phase): string | null {
-  const { etaS = null, etaLowS = null, etaHighS = null } = model.estimate ?? {};
-  if (model.live === 'stale' || phase.heading === 'hold' || etaS === null || etaS <= 0) return null;
-  const range = etaLowS !== null && etaHighS !== null ? `, between ${span(etaLowS)} and ${span(etaHighS)}` : '';
-  return `The band in about ${span(etaS)}${range}.`;
+/** What is to be expected: the choice where there is one, else the way to the band; then how far the forecast reaches. */
+function aheadSentence(model: RoadModel, phase: Phase): string | null {
+  const { estimate, fan, leftOn } = model;
+  if (model.live !== 'live' || estimate === null) return null;
+  if (model.uncertain === true) return 'What comes can’t be told from this reading.';
+  const off = fan.at(-1);
+  if (leftOn !== undefined && off !== undefined) {
+    const left = leftName(leftOn, estimate.tempC) === 'left on' ? 'Left on' : 'Left in';
+    return `Off now: ${rangeWords(off)}. ${left}: ${leftWords(leftOn, estimate.tempC, phase)}.`;
+  }
+  const isOnTheWay = phase.heading !== 'hold' && estimate.etaS !== 0;
+  const course = isOnTheWay ? courseWords(phase, estimate) : null;
+  const forecast = off === undefined ? null : `Like this: ${rangeWords(off)}.`;
+  return [course, forecast].filter((words) => words !== null).join(' ') || null;
+}
+
+/** "31.4 in 3 min, between 31.2 and 31.6" */
+function rangeWords({ inS, lowC, medianC, highC }: FanBead): string {
+  return `${degrees(medianC)} in ${span(inS)}, between ${degrees(lowC)} and ${degrees(highC)}`;
 }
 
 function pastWords(model: RoadModel, stretch: Stretch): string {

@@ -2,6 +2,7 @@
 import type { Phase } from '../../server/core/record/profile.ts';
 import type { Range } from './range.ts';
 import type { TimeSpan } from './window.ts';
+import { fromUnit, inUnit, stepInUnit } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
 import { sinceStart } from './words.ts';
 
@@ -71,7 +72,8 @@ export function levels(phase: Phase, [lowC, highC]: Range): Level[] {
 }
 
 function roundLevels(phase: Phase, lowC: number, highC: number): Level[] {
-  const stepC = highC - lowC > 16 ? 10 : 5;
+  /* Round in the viewer's unit; a step of ten where five would crowd. */
+  const step = stepInUnit(highC - lowC) > 16 ? 10 : 5;
   const clearC = (highC - lowC) / 8;
   const nearBound = (value: number): boolean =>
     [phase.bandC[0], phase.bandC[1], phase.ceilingC, phase.lostAboveC, phase.floorC].some(
@@ -79,8 +81,10 @@ function roundLevels(phase: Phase, lowC: number, highC: number): Level[] {
     );
   if (highC - lowC < 8) return [];
   const round: Level[] = [];
-  for (let value = Math.ceil(lowC / stepC) * stepC; value < highC; value += stepC)
-    if (!nearBound(value) && value > lowC + clearC / 2) round.push({ valueC: value, text: String(value), rank: 9 });
+  for (let value = Math.ceil(inUnit(lowC) / step) * step; value < inUnit(highC); value += step) {
+    const valueC = fromUnit(value);
+    if (!nearBound(valueC) && valueC > lowC + clearC / 2) round.push({ valueC, text: String(value), rank: 9 });
+  }
   return round.slice(-ROUND_LEVELS);
 }
 

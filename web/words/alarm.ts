@@ -1,8 +1,9 @@
 /** What an alarm says: what to do, by how much against which limit, for how long; and after it has been seen, the way back. Pure. */
 import type { AlarmName } from '../../server/core/record/event.ts';
+import { ringing } from '../../server/core/show/ringing.ts';
 import type { ActiveAlarm, PastAlarm } from '../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from './measure.ts';
+import { apart, bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from './measure.ts';
 import { ALARM_NAME } from './names.ts';
 
 export interface AlarmWords {
@@ -129,7 +130,7 @@ function beyond(tempC: number | null, limitC: number | null): (side: 'over' | 'u
     if (tempC === null || limitC === null) return side === 'over' ? 'Over the' : 'Under the';
     const byC = side === 'over' ? tempC - limitC : limitC - tempC;
     if (byC < 0.05) return `Just at the ${bound(limitC)}`;
-    return `${degrees(byC)} ${side} the ${bound(limitC)}`;
+    return `${apart(byC)} ${side} the ${bound(limitC)}`;
   };
 }
 
@@ -140,14 +141,39 @@ function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): 
   const awayC = side === 'under' ? estimate.tempC - limitC : limitC - estimate.tempC;
   if (awayC <= 0) return `Back ${side} ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN)
-    return `Still ${degrees(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
+    return `Still ${apart(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
   return `Back ${side} in about ${guess((awayC / towards) * 60)}.`;
 }
 
-/** The strip on top once an alarm has been seen, for as long as it stands: what and for how long. */
-export function seenStrip(alarm: ActiveAlarm, now: Moment): string {
+/** The strip of an alarm for as long as it stands: what and for how long. */
+export function standsStrip(alarm: ActiveAlarm, now: Moment): string {
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
-  return `${capital(nameWithLimit(alarm))} for ${lasted(forS)}`;
+  return `${raisedName(alarm)} for ${lasted(forS)}`;
+}
+
+/** Over the 32.5 ceiling · No reading */
+export function raisedName(alarm: ActiveAlarm): string {
+  return capital(nameWithLimit(alarm));
+}
+
+/** An alarm that makes no sound here says so on its largest button. */
+export function seenWord(isSilent: boolean): string {
+  return isSilent ? 'Seen (silent)' : 'Seen';
+}
+
+/** How long until something quietened sounds again, ms; null: nothing is quiet, or something sounds. */
+export function quietLeftMs(alarms: readonly ActiveAlarm[], atMs: number): number | null {
+  if (ringing(alarms, atMs).length > 0) return null;
+  const until = alarms.filter((alarm) => !alarm.acknowledged).flatMap(({ quietUntilMs }) => quietUntilMs ?? []);
+  const left = until.map((untilMs) => untilMs - atMs).filter((leftMs) => leftMs > 0);
+  return left.length === 0 ? null : Math.min(...left);
+}
+
+/** Quiet for 2 min · Quiet, 1:47 */
+export function quietWords(leftMs: number | null): string {
+  if (leftMs === null) return 'Quiet for 2 min';
+  const s = Math.ceil(leftMs / 1000);
+  return `Quiet, ${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
 }
 
 /** over the 32.5 ceiling · under the 26 floor · temper lost */

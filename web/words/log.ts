@@ -2,8 +2,18 @@
 import type { RunEvent } from '../../server/core/record/event.ts';
 import type { PastAlarm, View } from '../../server/core/show/view.ts';
 import { URGENCY } from '../../server/core/show/view.ts';
-import { degrees, lasted } from './measure.ts';
-import { ACT_NAME, ALARM_NAME, CUE_NAME, phaseName, REJECT_NAME, STANDING_NAME, STANDING_WHY } from './names.ts';
+import { unitSign } from './manner.ts';
+import { apart, degrees, lasted, whole } from './measure.ts';
+import {
+  ACT_NAME,
+  ALARM_NAME,
+  CUE_NAME,
+  phaseName,
+  REJECT_NAME,
+  STANDING_NAME,
+  STANDING_WHY,
+  STIR_NAME,
+} from './names.ts';
 import { nameWithLimit, pastWords } from './alarm.ts';
 
 export interface LogLine {
@@ -48,7 +58,7 @@ function saidOf(event: RunEvent): string | null {
     case 'alarm-quietened':
       return `Quiet for 2 min: ${ALARM_NAME[event.alarm]}.`;
     case 'cue':
-      return `Said: ${CUE_NAME[event.cue]}${event.landsC === undefined ? '' : `, it would land at ${degrees(event.landsC)}`}.`;
+      return `Said: ${CUE_NAME[event.cue]}${cueReason(event)}.`;
     case 'standing':
       return `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}.`;
     case 'act':
@@ -62,12 +72,18 @@ function saidOf(event: RunEvent): string | null {
     case 'run-ended':
       return 'The run ended.';
     case 'correction-changed':
-      return `Correction of the probe: ${degrees(event.offsetC)}.`;
+      return `Correction of the probe: ${apart(event.offsetC)}.`;
     case 'role-changed':
       return `Channel ${event.channel} is ${event.role} now.`;
     default:
       return null;
   }
+}
+
+function cueReason({ landsC, bathC, why }: Extract<RunEvent, { kind: 'cue' }>): string {
+  const where = landsC === undefined ? '' : `, it would end at ${degrees(landsC)}`;
+  const bath = bathC === undefined ? '' : `; ${whole(bathC)} ${unitSign()} around the bowl would do`;
+  return `${where}${bath}${why === undefined ? '' : `, ${STIR_NAME[why]}`}`;
 }
 
 function extremeWords(extremeC: number | null): string {

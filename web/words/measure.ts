@@ -1,19 +1,48 @@
-/** How figures are said: temperatures, spans of time, forecasts, clock times. English; knows nothing of runs. */
+/**
+ * How figures are said: temperatures, spans of time, forecasts, clock times. English; knows nothing of runs. Temperatures come in °C and
+ * are said in the viewer's unit, with the viewer's decimal mark.
+ */
+import { inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
 
 /** One decimal, always: 31.6. */
 export function degrees(valueC: number): string {
-  const rounded = Math.round(valueC * 10) / 10;
-  return (rounded === 0 ? 0 : rounded).toFixed(1);
+  return marked(shown(valueC).toFixed(1));
 }
 
-/** A bound as a person writes it: 27, 32.5, 27.25. */
+/** The figure that `degrees` says, as a number. */
+export function shown(valueC: number): number {
+  return tenth(inUnit(valueC));
+}
+
+/** A difference, or a rate a minute, with one decimal: 0.9. */
+export function apart(differenceC: number): string {
+  return marked(tenth(stepInUnit(differenceC)).toFixed(1));
+}
+
+/** A bound as a person writes it: 27, 32.5, 27.25; in °F, where it was reckoned, to a tenth. */
 export function bound(valueC: number): string {
-  return String(Math.round(valueC * 100) / 100);
+  const fine = isFahrenheit() ? 10 : 100;
+  return marked(String(Math.round(inUnit(valueC) * fine) / fine));
+}
+
+/** A temperature nobody needs to the tenth: a bath. */
+export function whole(valueC: number): string {
+  return String(Math.round(inUnit(valueC)));
 }
 
 /** A bound as the goal of a phase, the one place in a sentence where the unit stands. */
 export function goal(valueC: number): string {
-  return `${bound(valueC)} °C`;
+  return `${bound(valueC)} ${unitSign()}`;
+}
+
+/** A value with its unit: 31.6 °C. */
+export function measured(valueC: number): string {
+  return `${degrees(valueC)} ${unitSign()}`;
+}
+
+function tenth(value: number): number {
+  const rounded = Math.round(value * 10) / 10;
+  return rounded === 0 ? 0 : rounded;
 }
 
 /** Seconds are said below this, minutes from there on. */
@@ -31,12 +60,21 @@ export function span(seconds: number): string {
   return rest === 0 ? `${Math.floor(min / MIN_PER_H)} h` : `${Math.floor(min / MIN_PER_H)} h ${rest} min`;
 }
 
-/** Forecast seconds come in steps of this: more would claim what nobody knows (ours). */
-const GUESS_STEP_S = 5;
+/** To the second, for what is waited for: 3:20 · 0:05. Negative is nothing. */
+export function countdown(seconds: number): string {
+  const s = Math.max(0, Math.ceil(seconds));
+  return `${Math.floor(s / S_PER_MIN)}:${String(s % S_PER_MIN).padStart(2, '0')}`;
+}
 
-/** A span that is a guess: 45 s · 90 s · 24 min, never 89 s. */
+/** Forecast seconds come in steps of this, and from the third part of an hour on minutes in steps of that (ours: nobody knows better). */
+const GUESS_STEP_S = 5;
+const LONG_GUESS_S = 20 * S_PER_MIN;
+const LONG_GUESS_STEP_S = 5 * S_PER_MIN;
+
+/** A span that is a guess: 45 s · 90 s · 17 min · 25 min, never 89 s or 24 min. */
 export function guess(seconds: number): string {
-  return span(seconds < SECONDS_UP_TO_S ? Math.round(seconds / GUESS_STEP_S) * GUESS_STEP_S : seconds);
+  const step = seconds < SECONDS_UP_TO_S ? GUESS_STEP_S : seconds < LONG_GUESS_S ? 1 : LONG_GUESS_STEP_S;
+  return span(Math.round(seconds / step) * step);
 }
 
 /** How long something lasted, to the second while that still means something: 45 s · 3 min 35 s · 24 min. */
@@ -50,25 +88,36 @@ export function lasted(seconds: number): string {
 /** Longer forecasts are not worth a figure (ours). */
 const FORECAST_MAX_S = 90 * S_PER_MIN;
 
+/** A range is not worth saying up to this share of the time left either way, and replaces the single figure from that share on (ours). */
+const NARROW_SHARE = 0.25;
+const WIDE_SHARE = 0.5;
+
 /**
- * "in about 4 min" where the range is under half of it either way, else "in 3 to 6 min"; "in 9 min or more" with no upper end;
- * null where nothing is known or it is too far off to say.
+ * "in about 4 min" where the range is narrow; "in about 4 min, 3 to 6" where it is not; "in 3 to 10 min" where no figure in it
+ * deserves to stand out; "in 9 min or more" with no upper end; null where nothing is known or it is too far off to say.
  */
 export function arrival(etaS: number | null, lowS: number | null, highS: number | null): string | null {
   if (etaS === null || etaS > FORECAST_MAX_S) return null;
   if (lowS === null) return `in about ${guess(etaS)}`;
   if (highS === null) return `in ${guess(lowS)} or more`;
-  const isTight = etaS - lowS < etaS / 2 && highS - etaS < etaS / 2;
-  if (isTight || guess(lowS) === guess(highS)) return `in about ${guess(etaS)}`;
-  return `in ${range(lowS, highS)}`;
+  const offS = Math.max(etaS - lowS, highS - etaS);
+  if (offS <= etaS * NARROW_SHARE || guess(lowS) === guess(highS)) return `in about ${guess(etaS)}`;
+  if (offS >= etaS * WIDE_SHARE) return `in ${range(lowS, highS)}`;
+  return `in about ${guess(etaS)}, ${withoutUnit(range(lowS, highS), guess(etaS))}`;
 }
 
 /** 3 to 6 min · 40 to 90 s: the unit once where both share it. */
 function range(lowS: number, highS: number): string {
   const [low, high] = [guess(lowS), guess(highS)];
-  const unit = high.slice(high.lastIndexOf(' '));
-  const isShared = low.split(' ').length === 2 && high.split(' ').length === 2 && low.endsWith(unit);
-  return `${isShared ? low.slice(0, -unit.length) : low} to ${high}`;
+  const isShared = high.split(' ').length === 2;
+  return `${isShared ? withoutUnit(low, high) : low} to ${high}`;
+}
+
+/** A span without the unit that another one beside it ends in; with it where it has more than one, or not the same. */
+function withoutUnit(words: string, other: string): string {
+  const unit = other.slice(other.lastIndexOf(' '));
+  const isAlone = words.split(/ min| h| s/).length === 2;
+  return isAlone && words.endsWith(unit) ? words.slice(0, -unit.length) : words;
 }
 
 /** Clock time of a moment on the feed's clock, 14:51; the wall clock is a label and may be missing. */
@@ -114,5 +163,10 @@ export function trend(rateCPerMin: number): Trend {
   const isUp = rateCPerMin > 0;
   const arrow = isUp ? 'up' : 'down';
   if (size < CREEPING_C_PER_MIN) return { arrow, words: isUp ? 'creeping up' : 'creeping down' };
-  return { arrow, words: `${isUp ? 'rising' : 'falling'} ${degrees(size)} a minute` };
+  return { arrow, words: `${isUp ? 'rising' : 'falling'} ${apart(size)} a minute` };
+}
+
+/** The same words, but a figure stays on one line with its unit, and a range with both its ends. */
+export function unbroken(text: string): string {
+  return text.replaceAll(/(?<=\d) (?=°[CF]|min\b|s\b|h\b|to \d)|(?<=\d(?: (?:min|s|h))? to) (?=\d)/g, '\u00a0');
 }

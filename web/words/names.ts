@@ -1,6 +1,13 @@
 /** What single things are called on the page: phases, acts, alarms, standings, reasons. One catalogue; knows nothing of sentences. */
 import type { Act, Condition } from '../../server/core/record/command.ts';
-import type { AlarmName, CueName, RejectReason, Standing, StandingReason } from '../../server/core/record/event.ts';
+import type {
+  AlarmName,
+  CueName,
+  RejectReason,
+  Standing,
+  StandingReason,
+  StirReason,
+} from '../../server/core/record/event.ts';
 
 /** A phase's id as a name: `melt` is Melt, `first-melt` is First melt. */
 export function phaseName(id: string): string {
@@ -49,6 +56,11 @@ export const CUE_NAME: Readonly<Record<CueName, string>> = {
   'hold-there': 'hold it there',
 };
 
+export const STIR_NAME: Readonly<Record<StirReason, string>> = {
+  unstirred: 'the reading hardly moved',
+  'at-the-wall': 'the tip seemed to be at the wall',
+};
+
 /** Always an estimate of ours; the strip test decides. */
 export const STANDING_NAME: Readonly<Record<Standing, string>> = {
   'not-made-yet': 'Not in temper yet',
@@ -90,6 +102,7 @@ export const REJECT_NAME: Readonly<Record<RejectReason, string>> = {
   sentinel: 'values that mean "none"',
   implausible: 'values no bowl has',
   spike: 'spikes',
+  stuck: 'readings that stood still',
   'not-the-bowl': 'readings from outside the bowl',
 };
 

@@ -1,10 +1,9 @@
-/** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, sound, cautions. */
+/** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, cautions. */
 import type { LinkState, NowMessage, RefusalReason } from '../../server/core/show/wire.ts';
-import { bound, degrees } from './measure.ts';
+import { bound, degrees, shown, span } from './measure.ts';
 import type { Moment, Sentence } from './sentence.ts';
 
 export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
-export const SOUND_OFF = { title: 'Sound is off.', detail: 'No alarm will be heard.', button: 'Turn it on and test' };
 
 /** How the thermometer stands, in plain words. */
 export function linkWords(link: LinkState | null): string {
@@ -37,9 +36,9 @@ export function carefulSentence(careful: NonNullable<NowMessage['careful']>, now
 
 /** As the shown figures say it: inside the dead band it may be neither over nor at. */
 function overOrAt(tempC: number, limitC: number): string {
-  const [shown, limit] = [Number(degrees(tempC)), limitC];
-  if (shown > limit) return 'over';
-  return shown === limit ? 'at' : 'just under';
+  const [value, limit] = [shown(tempC), shown(limitC)];
+  if (value > limit) return 'over';
+  return value === limit ? 'at' : 'just under';
 }
 
 export const WAITING: Sentence = {
@@ -51,10 +50,29 @@ export const WAITING: Sentence = {
   leftS: null,
 };
 
-/** `lastTrue`: clock time of the last word from the server, empty where there was none. */
-export function lostSentence(lastTrue: string): Sentence {
-  const detail = lastTrue === '' ? 'Trying to reach it.' : `Last true at ${lastTrue}. Trying again.`;
-  return { act: 'This screen has lost Bowlside.', detail, later: [], area: 'words', arm: null, leftS: null };
+/** Why a screen knows nothing new: its line is lost, or it slept itself. */
+export type LostBy = 'line' | 'sleep';
+
+/** `lastTrue`: clock time of the last word from the server, empty where there was none. `refused`: what that word was, where it was one. */
+export function lostSentence(lastTrue: string, by: LostBy = 'line', refused: RefusalReason | null = null): Sentence {
+  const calm = { later: [], area: 'words', arm: null, leftS: null } as const;
+  const since = lastTrue === '' ? '' : `Last true at ${lastTrue}. `;
+  if (refused !== null) return { ...calm, ...REFUSED[refused] };
+  if (by === 'sleep') return { ...calm, act: 'This screen was asleep.', detail: `${since}Catching up.` };
+  const detail = lastTrue === '' ? 'Trying to reach it. Is its machine on?' : `${since}Trying again.`;
+  return { ...calm, act: 'This screen has lost Bowlside.', detail };
+}
+
+const REFUSED: Readonly<Record<RefusalReason, Pick<Sentence, 'act' | 'detail'>>> = {
+  'no-such-bowl': { act: 'No such bowl.', detail: 'Open the address that Bowlside printed.' },
+  'too-many-screens': { act: 'Too many screens.', detail: 'Close one, then load this page again.' },
+  protocol: { act: 'Load the page again.', detail: 'Bowlside is of another version than this page.' },
+  'shutting-down': { act: 'Bowlside was shut down.', detail: 'Start it again; the run is kept and goes on.' },
+};
+
+/** For a minute after a power cut: how long nothing was read. */
+export function carriedOnWords(goneS: number): string {
+  return `Carried on after ${span(goneS)} without Bowlside. The gap stays a gap.`;
 }
 
 export const REFUSAL: Readonly<Record<RefusalReason, string>> = {

@@ -1,6 +1,7 @@
 /** The page the browser test and the pictures draw on: one box, one road, a scene by name. */
 /// <reference types="vite/client" />
 import '../../../web/style/palette.css';
+import { startViewer } from '../../../web/viewer.ts';
 import '../../../web/style/base.css';
 import { createRoad } from '../../../web/road/road.ts';
 import type { Road } from '../../../web/road/road.ts';
@@ -101,6 +102,7 @@ const roadPage = {
   },
 };
 
+startViewer();
 window.roadPage = roadPage;
 
 function hostOf(): HTMLElement {

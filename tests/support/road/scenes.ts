@@ -232,6 +232,20 @@ export const SCENES: Readonly<Record<string, () => RoadModel>> = {
         })),
       },
     ),
+  'cool-fork': () =>
+    moment(
+      { atMin: 40.8, fan: fan(eveningC(40.8), -0.9, 27.1), eta: [5, 20, 40], rateCPerMin: -0.8 },
+      {
+        leftOn: [30, 60, 90, 120, 150, 180].map((inS) => ({
+          inS,
+          lowC: 0,
+          medianC: eveningC(40.8) - (inS / 60) * 0.8,
+          highC: 0,
+        })),
+      },
+    ),
+  'cool-uncertain': () =>
+    moment({ atMin: 37, fan: fan(30.8, -1, 26.6), eta: [180, 240, 360], rateCPerMin: -1 }, { uncertain: true }),
   'work-begins': () => moment({ atMin: 52, fan: fan(31.5, -0.1, 31.2) }),
   work: () => moment({ atMin: 72, fan: fan(31.6, -0.12, 31) }),
   'work-uncertain': () => moment({ atMin: 72, fan: fan(31.6, -0.12, 31) }, { uncertain: true }),

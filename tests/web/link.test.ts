@@ -1,0 +1,61 @@
+/** How a thermometer that says nothing is told: each way its own words, its cause, and what to do. */
+import { describe, expect, test } from 'vitest';
+import { linkSentence } from '../../web/words/link.ts';
+import type { LinkNow } from '../../web/words/link.ts';
+import { LINKS } from '../support/scenes.ts';
+
+const NOTHING: LinkNow = {
+  link: { state: 'simulated' },
+  lastLine: null,
+  rejected: {},
+  reading: null,
+  atMs: 0,
+  stale: true,
+};
+
+const said = (now: Partial<LinkNow>): readonly (string | undefined)[] => {
+  const words = linkSentence({ ...NOTHING, ...now });
+  return [words?.act, words?.detail];
+};
+
+describe('a link that gives no number', () => {
+  test.each([
+    ['link-none', 'Waiting for your thermometer.', 'No USB serial port is plugged in.'],
+    [
+      'link-silent',
+      'Nothing has come from the thermometer for 15 s.',
+      'Is it switched on, and does no other program read its port? Trying again in 4 s.',
+    ],
+    [
+      'link-busy',
+      'Another program is using /dev/ttyACM0.',
+      'Close that program (a terminal, an editor’s serial monitor, another Bowlside). Trying again in 5 s.',
+    ],
+    [
+      'link-forbidden',
+      'This account may not open /dev/ttyACM0.',
+      'Add it to the group that owns the port (dialout, on some systems uucp), then log out and in again. Trying again in 5 s.',
+    ],
+    ['link-unclear', 'It speaks, but not clearly.', 'It says “~x·@!·#”. Try its speed, with --baud.'],
+  ])('%s', (name, act, detail) => {
+    expect(said(LINKS[name]!)).toEqual([act, detail]);
+  });
+
+  test('just open and not heard yet', () => {
+    expect(said({ link: { state: 'up', label: 'probe' } })).toEqual([
+      'Plugged in, but silent.',
+      'Is the thermometer switched on?',
+    ]);
+  });
+
+  test('a reason without an act of its own gets one', () => {
+    const why = 'The thermometer was unplugged, or its cable is loose.';
+    expect(said({ link: { state: 'down', why, retryInMs: null } })).toEqual([why, 'Check its plug and its cable.']);
+  });
+
+  test('nothing is said of a link that works, or of the simulated bowl', () => {
+    const reading = { valueC: 31, atMs: 0, quality: 'good' } as const;
+    expect(linkSentence(NOTHING)).toBeNull();
+    expect(linkSentence({ ...NOTHING, link: { state: 'up', label: 'p' }, reading, lastLine: '31.0' })).toBeNull();
+  });
+});

@@ -1,0 +1,70 @@
+/** The road of a run that is going, with the buttons that look along it: they come at a tap on the road, and go with the step back to now. */
+import type { RoadModel } from '../road/model.ts';
+import { ALL, closer, FOLLOW, heldAt, LAST_MIN, lastMinutes, spanOf, wider } from '../road-look.ts';
+import type { RoadLook } from '../road-look.ts';
+import { lastWords, LOOKS } from '../words/looks.ts';
+import { Button } from './button.tsx';
+import { RoadTable } from './road-table.tsx';
+import { RoadView } from './road-view.tsx';
+
+export interface LiveRoadProps {
+  readonly model: RoadModel;
+  /** null: the road follows, and nobody asked for anything else. */
+  readonly look: RoadLook | null;
+  readonly clockOf: (atMs: number) => string;
+  readonly onLook: (look: RoadLook | null) => void;
+}
+
+export function LiveRoad({ model, look, clockOf, onLook }: LiveRoadProps) {
+  const { nowMs, startedAtMs } = model;
+  const window = look ?? FOLLOW;
+  const tap = (atMs: number): void => onLook(look === null ? FOLLOW : heldAt(look, atMs, nowMs, startedAtMs));
+  return (
+    <div class="road-frame">
+      {look === null ? (
+        <Button onPress={() => onLook(FOLLOW)} class="look-open">
+          {LOOKS.open}
+        </Button>
+      ) : (
+        <LookButtons look={look} nowMs={nowMs} startedAtMs={startedAtMs} onLook={onLook} />
+      )}
+      <RoadView
+        model={{ ...model, window }}
+        onMoment={tap}
+        onFold={(fromMs, toMs) => onLook({ kind: 'span', fromMs, toMs })}
+      />
+      <RoadTable model={{ ...model, window }} view={spanOf(window, nowMs, startedAtMs)} clockOf={clockOf} />
+    </div>
+  );
+}
+
+interface LookButtonsProps {
+  readonly look: RoadLook;
+  readonly nowMs: number;
+  readonly startedAtMs: number;
+  readonly onLook: (look: RoadLook | null) => void;
+}
+
+function LookButtons({ look, nowMs, startedAtMs, onLook }: LookButtonsProps) {
+  return (
+    <div class="looks" role="group" aria-label={LOOKS.title}>
+      <Button onPress={() => onLook(null)} look="solid">
+        {look.kind === 'follow' ? LOOKS.follow : LOOKS.back}
+      </Button>
+      {LAST_MIN.map((minutes) => (
+        <Button
+          key={minutes}
+          onPress={() => onLook(lastMinutes(minutes))}
+          pressed={look.kind === 'last' && look.backMs === minutes * 60_000}
+        >
+          {lastWords(minutes)}
+        </Button>
+      ))}
+      <Button onPress={() => onLook(ALL)} pressed={look.kind === 'all'}>
+        {LOOKS.all}
+      </Button>
+      <Button onPress={() => onLook(closer(look, nowMs, startedAtMs))}>{LOOKS.closer}</Button>
+      <Button onPress={() => onLook(wider(look, nowMs, startedAtMs))}>{LOOKS.wider}</Button>
+    </div>
+  );
+}

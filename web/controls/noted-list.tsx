@@ -1,0 +1,91 @@
+/** What was noted, newest first; each can be changed or struck out. Nothing is rewritten: what it said before stays on record. */
+import { useState } from 'preact/hooks';
+import { NOTE_MAX_CHARS } from '../noted.ts';
+import type { Noted } from '../noted.ts';
+import { NOTES } from '../words/hands.ts';
+import { Button } from './button.tsx';
+
+export interface NotedListProps {
+  readonly noted: readonly Noted[];
+  readonly clockOf: (atMs: number) => string;
+  /** Empty text strikes it out. Absent: it can only be read. */
+  readonly onChange?: ((noted: Noted, text: string) => void) | undefined;
+}
+
+export function NotedList({ noted, clockOf, onChange }: NotedListProps) {
+  const [changing, setChanging] = useState<string | null>(null);
+  const change = (what: Noted, text: string): void => {
+    setChanging(null);
+    if (text !== what.text) onChange?.(what, text);
+  };
+  return (
+    <section class="sheet-part noted-list">
+      <h3>{NOTES.soFar}</h3>
+      {noted.length === 0 && <p>{NOTES.none}</p>}
+      <ul>
+        {noted.map((one) => (
+          <li key={one.id}>
+            <span class="noted-at">{clockOf(one.atMs)}</span>
+            {changing === one.id ? (
+              <ChangeForm noted={one} onKeep={(text) => change(one, text)} onLeave={() => setChanging(null)} />
+            ) : (
+              <>
+                <span class="said-by-person">
+                  {one.text}
+                  {one.earlier.map((text) => (
+                    <s key={text}>
+                      {' '}
+                      {NOTES.was} {text}
+                    </s>
+                  ))}
+                </span>
+                {onChange !== undefined && (
+                  <Button
+                    onPress={() => setChanging(one.id)}
+                    class="button-low"
+                    label={`${NOTES.change}: ${one.text}, ${clockOf(one.atMs)}`}
+                  >
+                    {NOTES.change}
+                  </Button>
+                )}
+              </>
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+interface ChangeFormProps {
+  readonly noted: Noted;
+  readonly onKeep: (text: string) => void;
+  readonly onLeave: () => void;
+}
+
+function ChangeForm({ noted, onKeep, onLeave }: ChangeFormProps) {
+  const [text, setText] = useState(noted.text);
+  const send = (event: Event): void => {
+    event.preventDefault();
+    if (text.trim() !== '') onKeep(text.trim());
+  };
+  return (
+    <form class="own-words" onSubmit={send}>
+      <label>
+        {NOTES.change}
+        <input
+          type="text"
+          maxLength={NOTE_MAX_CHARS}
+          value={text}
+          autocomplete="off"
+          onInput={(event) => setText(event.currentTarget.value)}
+        />
+      </label>
+      <Button onPress={() => text.trim() !== '' && onKeep(text.trim())} look="solid">
+        {NOTES.keep}
+      </Button>
+      <Button onPress={() => onKeep('')}>{NOTES.strike}</Button>
+      <Button onPress={onLeave}>{NOTES.leave}</Button>
+    </form>
+  );
+}

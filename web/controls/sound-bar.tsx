@@ -1,0 +1,84 @@
+/**
+ * Sound, where it needs a person: while no alarm would be heard, the loudest thing on the page after an alarm; then the test and its
+ * question; where it was not heard, what to look at. Nothing once it was heard.
+ */
+import { useState } from 'preact/hooks';
+import { speaker } from '../sound/speaker.ts';
+import { useSpeaker } from '../sound/use-speaker.ts';
+import { HELP_WORDS, SILENT_WORDS, TEST_WORDS } from '../words/sound.ts';
+import { Button } from './button.tsx';
+import { SignIcon } from './icons.tsx';
+import { Sheet } from './sheet.tsx';
+
+export function SoundBar() {
+  const state = useSpeaker();
+  const [isHelping, setHelping] = useState(false);
+  if (state === 'on') return null;
+  if (state === 'asking') {
+    const sayNo = (): void => {
+      speaker.answer('no');
+      setHelping(true);
+    };
+    return <SoundQuestion onNo={sayNo} />;
+  }
+  const test = (): void => {
+    setHelping(false);
+    void speaker.turnOn();
+  };
+  return (
+    <>
+      <SilentBar state={state} onPress={state === 'unheard' ? () => setHelping(true) : test} />
+      {isHelping && <SoundHelp onTest={test} onClose={() => setHelping(false)} />}
+    </>
+  );
+}
+
+interface SilentBarProps {
+  readonly state: keyof typeof SILENT_WORDS;
+  readonly onPress: () => void;
+}
+
+function SilentBar({ state, onPress }: SilentBarProps) {
+  const { title, detail, button } = SILENT_WORDS[state];
+  return (
+    <aside class="sound-bar" aria-label="Sound">
+      <SignIcon sign="soundOff" />
+      <p>
+        <b>{title}</b> <span>{detail}</span>
+      </p>
+      <Button onPress={onPress} look="ginger">
+        {button}
+      </Button>
+    </aside>
+  );
+}
+
+function SoundQuestion({ onNo }: { readonly onNo: () => void }) {
+  return (
+    <aside class="sound-ask" aria-label="Sound">
+      <SignIcon sign="soundOn" />
+      <p role="status">
+        <b>{TEST_WORDS.title}</b> <span>{TEST_WORDS.detail}</span>
+      </p>
+      <Button onPress={() => speaker.answer('yes')} look="ginger">
+        {TEST_WORDS.yes}
+      </Button>
+      <Button onPress={onNo}>{TEST_WORDS.no}</Button>
+    </aside>
+  );
+}
+
+function SoundHelp({ onTest, onClose }: { readonly onTest: () => void; readonly onClose: () => void }) {
+  return (
+    <Sheet title={HELP_WORDS.title} onClose={onClose} isSmall>
+      <ul class="sound-help">
+        {HELP_WORDS.lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <Button onPress={onTest} look="ginger" sign="soundOn">
+        {HELP_WORDS.again}
+      </Button>
+    </Sheet>
+  );
+}

@@ -1,0 +1,32 @@
+/** What the read-out says, and when: for eyes that are on the bowl. Pure. */
+import { degrees, trend } from '../words/measure.ts';
+import type { Moment, Sentence } from '../words/sentence.ts';
+
+/** Said again after so long with nothing changed, ms. Ours. */
+export const SPOKEN_EVERY_MS = 60_000;
+/** Two sayings are at least so far apart, ms: a sentence takes about three seconds. Ours. */
+export const SPOKEN_APART_MS = 5_000;
+
+export interface Spoken {
+  readonly act: string;
+  readonly atMs: number;
+}
+
+/** Act line, then number and trend; no number that is not live. */
+export function spokenText({ act }: Pick<Sentence, 'act'>, { reading, estimate }: Moment, isLive: boolean): string {
+  if (!isLive || reading === null) return `${act} No live reading.`;
+  const words = estimate === null ? '' : `, ${trend(estimate.rateCPerMin).words}`;
+  return `${act} ${degrees(reading.valueC)}${words}.`;
+}
+
+/** At the first moment, when the act changes, and once a minute. Seconds counted in an act are no change of it. */
+export function isDue(last: Spoken | null, now: Spoken): boolean {
+  if (last === null) return true;
+  const sinceMs = now.atMs - last.atMs;
+  if (sinceMs < SPOKEN_APART_MS) return false;
+  return sinceMs >= SPOKEN_EVERY_MS || withoutFigures(now.act) !== withoutFigures(last.act);
+}
+
+function withoutFigures(act: string): string {
+  return act.replaceAll(/\d+/g, '');
+}

@@ -1,0 +1,45 @@
+/** Listens for the viewer's keys while a part of the page stands. Keys typed into a field, or meant for a focused button, stay theirs. */
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import { actionOf, isKeys, USUAL_KEYS } from './keys.ts';
+import type { KeyAction, Keys } from './keys.ts';
+import { keep, kept } from './kept.ts';
+
+const KEPT = 'keys';
+
+export function keptKeys(): Keys {
+  return kept(KEPT, isKeys, USUAL_KEYS);
+}
+
+export function keepKeys(keys: Keys): void {
+  keep(KEPT, keys);
+}
+
+export type KeyHandlers = Readonly<Partial<Record<KeyAction, (() => void) | undefined>>>;
+
+/** `isInSheet`: these handlers are of an open sheet; all others rest while one is open. */
+export function useKeys(handlers: KeyHandlers, isInSheet = false): void {
+  const newest = useRef(handlers);
+  newest.current = handlers;
+  useLayoutEffect(() => {
+    const press = (event: KeyboardEvent): void => {
+      if (!isForUs(event, isInSheet)) return;
+      const action = actionOf(keptKeys(), event.key);
+      const handle = action === null ? undefined : newest.current[action];
+      if (handle === undefined) return;
+      event.preventDefault();
+      handle();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, [isInSheet]);
+}
+
+function isForUs(event: KeyboardEvent, isInSheet: boolean): boolean {
+  if (event.defaultPrevented || event.repeat || event.ctrlKey || event.altKey || event.metaKey) return false;
+  if ((document.querySelector('dialog[open]') !== null) !== isInSheet) return false;
+  const at = event.target instanceof Element ? event.target : document.body;
+  if (at.closest('input, textarea, select') !== null) return false;
+  const isPress = event.key === ' ' || event.key === 'Enter';
+  // A button that a finger left the focus on is nobody's aim; one that was walked to by keys is.
+  return !isPress || at.closest('button:focus-visible, a:focus-visible') === null;
+}

@@ -1,0 +1,51 @@
+/** How this viewer wants figures said: the unit, and the decimal mark of the place. Storage and judgement know only °C. */
+export type Unit = 'C' | 'F';
+
+let unit: Unit = 'C';
+let mark: '.' | ',' = '.';
+
+export function sayIn(next: Unit): void {
+  unit = next;
+}
+
+/** `locale`: as the browser names it. A mark that is neither a point nor a comma would not be read as one by our figures. */
+export function markAsIn(locale: string | undefined): void {
+  const parts = new Intl.NumberFormat(locale).formatToParts(1.5);
+  mark = parts.find(({ type }) => type === 'decimal')?.value === ',' ? ',' : '.';
+}
+
+export function isFahrenheit(): boolean {
+  return unit === 'F';
+}
+
+export function unitSign(): string {
+  return `°${unit}`;
+}
+
+export function unitName(): string {
+  return unit === 'F' ? 'degrees Fahrenheit' : 'degrees Celsius';
+}
+
+export function decimalMark(): string {
+  return mark;
+}
+
+/** A temperature in the viewer's unit. */
+export function inUnit(valueC: number): number {
+  return unit === 'F' ? valueC * 1.8 + 32 : valueC;
+}
+
+/** A difference of temperatures, or a rate, in the viewer's unit. */
+export function stepInUnit(differenceC: number): number {
+  return unit === 'F' ? differenceC * 1.8 : differenceC;
+}
+
+/** °C of a value in the viewer's unit. */
+export function fromUnit(value: number): number {
+  return unit === 'F' ? (value - 32) / 1.8 : value;
+}
+
+/** A number with the viewer's decimal mark. */
+export function marked(text: string): string {
+  return mark === '.' ? text : text.replace('.', mark);
+}
