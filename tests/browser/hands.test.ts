@@ -111,7 +111,7 @@ describe('keys', () => {
     await page.locator('.keys kbd', { hasText: 'Page down' }).waitFor();
     await picture(page, 'more-tablet-light');
     await page.reload();
-    await page.locator('main.run').waitFor();
+    await page.locator('main.run button:enabled', { hasText: 'Note it' }).waitFor();
     await page.keyboard.press('PageDown');
     await page.getByRole('dialog', { name: 'What did you do?' }).waitFor();
   });

@@ -38,7 +38,7 @@ test('over the ceiling: the alarm takes the page, Seen on one screen is seen on 
   expect(delayMs).toBeLessThan(ALARM_WITHIN_MS);
   expect(await first.locator('h1').innerText()).toBe('Off the heat, and stir.');
   expect(await first.locator('.detail').innerText()).toMatch(/(Just at|over) the 32\.5 ceiling for /);
-  expect(await first.locator('.figures').getAttribute('aria-label')).toMatch(/^3[23]\.\d degrees$/);
+  expect(await first.locator('.figures').getAttribute('aria-label')).toMatch(/^3[23]\.\d degrees Celsius$/);
   expect(await first.locator('.next-words').innerText()).toContain('No dipping');
 
   const seenAtMs = second
@@ -78,7 +78,7 @@ test('two taps begin a run with a thermometer that nothing was said about', asyn
   await screen.getByText('Dark chocolate').click();
   await screen.getByText('Already tempered').click();
   await screen.locator('main.run').waitFor();
-  await screen.getByRole('heading', { name: /^Dip\./ }).waitFor();
+  await screen.getByRole('heading', { name: /^Strip test before you dip/ }).waitFor();
   expect(await screen.locator('.ribbon').count()).toBe(0);
   await server.stop();
   expect(openedStore(data).runs()).toMatchObject([{ profile: 'dark', simulated: false, endedAtMs: null }]);
