@@ -5,6 +5,7 @@ import type { Phase } from '../server/core/record/profile.ts';
 import type { NoteInfo, RunInfo, Tile, WireReading } from '../server/core/show/wire.ts';
 import { isNoteInfo, isRunEvent, isRunInfo, isTile, isWireReading } from '../server/core/show/decode.ts';
 import { BOWL } from './live.ts';
+import { POST } from './words/page.ts';
 
 export type Answer<Value> = { readonly ok: true; readonly value: Value } | { readonly ok: false; readonly why: string };
 
@@ -54,8 +55,6 @@ export interface OpenedRun {
 
 /** Longer than this and the person should know that nothing happened, ms (ours). */
 const GIVE_UP_AFTER_MS = 8_000;
-const UNREACHABLE = 'Bowlside doesn’t answer. Nothing was changed.';
-const UNREADABLE = 'Bowlside answered in a way this page can’t read. Load the page again.';
 
 export function postCommand(command: PageCommand): Promise<Answer<unknown>> {
   return ask(`/api/bowls/${BOWL}/commands`, command);
@@ -100,9 +99,9 @@ async function ask(path: string, body?: unknown): Promise<Answer<unknown>> {
   try {
     const response = await fetch(path, { ...init, signal: AbortSignal.timeout(GIVE_UP_AFTER_MS) });
     const value = await bodyOf(response);
-    return response.ok ? { ok: true, value } : { ok: false, why: whyOf(value) ?? UNREACHABLE };
+    return response.ok ? { ok: true, value } : { ok: false, why: whyOf(value) ?? POST.unreachable };
   } catch {
-    return { ok: false, why: UNREACHABLE };
+    return { ok: false, why: POST.unreachable };
   }
 }
 
@@ -123,7 +122,7 @@ function whyOf(value: unknown): string | null {
 
 function checked<Value>(answer: Answer<unknown>, is: (value: unknown) => value is Value): Answer<Value> {
   if (!answer.ok) return answer;
-  return is(answer.value) ? { ok: true, value: answer.value } : { ok: false, why: UNREADABLE };
+  return is(answer.value) ? { ok: true, value: answer.value } : { ok: false, why: POST.unreadable };
 }
 
 function isListOf<Item>(is: (value: unknown) => value is Item): (value: unknown) => value is readonly Item[] {

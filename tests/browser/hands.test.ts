@@ -118,13 +118,16 @@ describe('keys', () => {
 
   test('one pedal for Note and one for Seen note any act: Note walks the tiles, Seen takes one', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['cool']!));
-    for (const key of ['n', 'n', 'n', 'Space']) await page.keyboard.press(key);
+    await page.keyboard.press('n');
+    await page.locator('dialog[open] .tile:focus').first().waitFor();
+    for (const key of ['n', 'n', 'Space']) await page.keyboard.press(key);
     await expect.poll(() => bodies(bowl.asked)).toEqual([{ name: 'act', act: 'seed-added' }]);
   });
 
   test('letters typed into a note do nothing else', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['cool']!));
     await page.keyboard.press('n');
+    await page.locator('dialog[open] .tile:focus').first().waitFor();
     await page.getByLabel('In your own words').click();
     await page.keyboard.type('l 1 n m');
     await page.keyboard.press('Enter');

@@ -14,6 +14,7 @@ import { ScreenPart } from './screen-part.tsx';
 import { SpeakButton } from './read-out.tsx';
 import { Sheet } from './sheet.tsx';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
+import { MORE } from '../words/page.ts';
 
 export interface MoreSheetProps {
   readonly profile: Profile | null;
@@ -98,7 +99,7 @@ function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly 
   return (
     <section class="sheet-part">
       <h3>{profile.title}</h3>
-      <div class="table-frame">
+      <div class="table-frame" tabIndex={0} role="region" aria-label={profile.title}>
         <table>
           <thead>
             <tr>
@@ -114,17 +115,17 @@ function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly 
             {profile.phases.map((each) => (
               <tr key={each.id} aria-current={each.id === phase ? 'step' : undefined}>
                 <th scope="row">{phaseName(each.id)}</th>
-                <td>{`${bound(each.bandC[0])} to ${bound(each.bandC[1])}`}</td>
+                <td>{MORE.between(bound(each.bandC[0]), bound(each.bandC[1]))}</td>
                 <td>{each.ceilingC === undefined ? '' : bound(each.ceilingC)}</td>
                 <td>{each.floorC === undefined ? '' : bound(each.floorC)}</td>
                 <td>{each.lostAboveC === undefined ? '' : bound(each.lostAboveC)}</td>
-                <td>{each.holdS === undefined ? '' : `${Math.round(each.holdS / 6) / 10} min`}</td>
+                <td>{each.holdS === undefined ? '' : MORE.minutes(Math.round(each.holdS / 6) / 10)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </div>
-      <p class="quiet">Numbers from: {profile.source}</p>
+      <p class="quiet">{MORE.from(profile.source)}</p>
     </section>
   );
 }
@@ -137,13 +138,14 @@ function ThermometerWords({ now }: { readonly now: NowMessage | null }) {
       <p>{linkWords(now?.link ?? null)}</p>
       {now !== null && now.lastLine !== null && (
         <p>
-          It says: <code>{now.lastLine}</code>
+          {MORE.says} <code>{now.lastLine}</code>
         </p>
       )}
       {rejected.length > 0 && (
         <p>
-          Not used:{' '}
-          {rejected.map(([reason, count]) => `${count} ${REJECT_NAME[reason as RejectReason] ?? reason}`).join(', ')}.
+          {MORE.notUsed(
+            rejected.map(([reason, count]) => `${count} ${REJECT_NAME[reason as RejectReason] ?? reason}`).join(', '),
+          )}
         </p>
       )}
     </section>

@@ -7,10 +7,11 @@ import { clock, degrees, span, trend } from '../words/measure.ts';
 import type { Arrow } from '../words/measure.ts';
 import type { Moment } from '../words/sentence.ts';
 import { hasStanding } from '../words/standing.ts';
-import { UNSURE_HINT, leftName, leftWords } from '../words/way.ts';
+import { UNSURE_HINT, leftLine } from '../words/way.ts';
 import { UnsureIcon, LeftIcon, TrendIcon } from './icons.tsx';
 import { StandingLine } from './standing.tsx';
 import { HEADINGS } from '../words/buttons.ts';
+import { NUMBER } from '../words/page.ts';
 
 export interface NumberProps {
   readonly view: View;
@@ -77,13 +78,11 @@ interface LeftLineProps {
   readonly phase: Phase;
 }
 
-/** What the dashed line of the road says. */
 function LeftLine({ leftOn, fromC, phase }: LeftLineProps) {
-  const name = leftName(leftOn, fromC) === 'left on' ? 'Left on' : 'Left in';
   return (
     <p class="standing">
       <LeftIcon />
-      {name}: {leftWords(leftOn, fromC, phase)}
+      {leftLine(leftOn, fromC, phase)}
     </p>
   );
 }
@@ -98,26 +97,25 @@ function TrendLine({ view, moment, isLive }: NumberProps) {
 }
 
 function trendOf({ estimate }: Moment): { readonly arrow: Arrow | 'none'; readonly words: string } {
-  return estimate === null ? { arrow: 'none', words: 'trend not known yet' } : trend(estimate.rateCPerMin);
+  return estimate === null ? { arrow: 'none', words: NUMBER.noTrend } : trend(estimate.rateCPerMin);
 }
 
 /** In place of a trend where the value is not live. */
 function pastWords(view: View, { reading, stale, probeOutSinceMs }: Moment): string {
-  if (reading === null) return 'nothing read yet';
-  if (probeOutSinceMs !== null && !stale) return 'not the chocolate';
-  return `was ${degrees(reading.valueC)}${view.info === null ? '' : ` at ${clockOf(view, reading.atMs)}`}`;
+  if (reading === null) return NUMBER.nothing;
+  if (probeOutSinceMs !== null && !stale) return NUMBER.notChocolate;
+  return NUMBER.was(degrees(reading.valueC), clockOf(view, reading.atMs));
 }
 
 function ageWords({ moment, isLive, simulated }: NumberProps): string {
   const { reading, estimate } = moment;
   if (reading === null) return '';
-  const ago = `${span((moment.atMs - reading.atMs) / 1000)} ago`.replaceAll(' ', '\u00a0');
-  const read = `Read ${ago}`;
-  if (moment.probeOutSinceMs !== null) return `${read}, out of the bowl`;
-  if (!isLive) return `${read}. The gap stays a gap.`;
+  const read = NUMBER.read(span((moment.atMs - reading.atMs) / 1000));
+  if (moment.probeOutSinceMs !== null) return read + NUMBER.outOfBowl;
+  if (!isLive) return read + NUMBER.gap;
   const isApart = estimate !== null && Math.abs(estimate.tempC - reading.valueC) >= APART_C;
-  const chocolate = isApart ? `; the chocolate about ${degrees(estimate.tempC)}` : '';
-  return `${simulated ? 'Simulated' : read}${chocolate}`;
+  const chocolate = isApart ? NUMBER.chocolate(degrees(estimate.tempC)) : '';
+  return `${simulated ? NUMBER.simulated : read}${chocolate}`;
 }
 
 function clockOf(view: View, atMs: number): string {

@@ -5,6 +5,7 @@ import { roadRows } from '../road/rows.ts';
 import type { TimeSpan } from '../road/window.ts';
 import { ROAD_TABLE } from '../words/looks.ts';
 import { degrees, span } from '../words/measure.ts';
+import { MORE } from '../words/page.ts';
 
 export interface RoadTableProps {
   readonly model: RoadModel;
@@ -37,7 +38,9 @@ export function RoadTable({ model, view, clockOf }: RoadTableProps) {
       <tbody>
         {rows.map((row) => (
           <tr key={row.toMs}>
-            <th scope="row">{row.isForecast ? `in ${span((row.toMs - model.nowMs) / 1000)}` : clockOf(row.fromMs)}</th>
+            <th scope="row">
+              {row.isForecast ? MORE.within(span((row.toMs - model.nowMs) / 1000)) : clockOf(row.fromMs)}
+            </th>
             <td>{clockOf(row.toMs)}</td>
             <td>{figure(row.lowC)}</td>
             <td>{figure(row.highC)}</td>

@@ -9,6 +9,7 @@ import { HELP_WORDS, SILENT_WORDS, TEST_WORDS } from '../words/sound.ts';
 import { Button } from './button.tsx';
 import { SignIcon } from './icons.tsx';
 import { Sheet } from './sheet.tsx';
+import { STRIPS } from '../words/page.ts';
 
 export function SoundBar() {
   const state = useSpeaker();
@@ -41,7 +42,7 @@ interface SilentBarProps {
 function SilentBar({ state, onPress }: SilentBarProps) {
   const { title, detail, button } = SILENT_WORDS[state];
   return (
-    <aside class="sound-bar" aria-label="Sound">
+    <aside class="sound-bar" aria-label={STRIPS.sound}>
       <SignIcon sign="soundOff" />
       <p>
         <b>{title}</b> <span>{detail}</span>
@@ -55,7 +56,7 @@ function SilentBar({ state, onPress }: SilentBarProps) {
 
 function SoundQuestion({ onNo }: { readonly onNo: () => void }) {
   return (
-    <aside class="sound-ask" aria-label="Sound">
+    <aside class="sound-ask" aria-label={STRIPS.sound}>
       <SignIcon sign="soundOn" />
       <p role="status">
         <b>{TEST_WORDS.title}</b> <span>{TEST_WORDS.detail}</span>

@@ -7,6 +7,7 @@ import type { StandingWords } from '../words/standing.ts';
 import { Button } from './button.tsx';
 import { StandingIcon } from './icons.tsx';
 import { Sheet } from './sheet.tsx';
+import { STRIPS } from '../words/page.ts';
 
 export interface StandingLineProps {
   readonly view: View;
@@ -52,8 +53,8 @@ export function StandingSheet({ view, isKnown, words, onAct, onClose }: Standing
       {onAct !== undefined && <p class="standing-next">{unbroken(words.next)}</p>}
       {onAct !== undefined && words.isTestable && (
         <div class="sheet-buttons standing-tests">
-          <Button onPress={() => onAct('strip-test-good')}>Strip test good</Button>
-          <Button onPress={() => onAct('strip-test-bad')}>Not good</Button>
+          <Button onPress={() => onAct('strip-test-good')}>{STRIPS.testGood}</Button>
+          <Button onPress={() => onAct('strip-test-bad')}>{STRIPS.testBad}</Button>
         </div>
       )}
       <p class="quiet">{STANDING_IS_A_GUESS}</p>

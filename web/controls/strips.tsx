@@ -11,6 +11,7 @@ import type { Moment } from '../words/sentence.ts';
 import { LEFT_ALONE } from '../words/sound.ts';
 import { SIMULATED_RIBBON } from '../words/states.ts';
 import { Button } from './button.tsx';
+import { STRIPS } from '../words/page.ts';
 
 export function SimulatedRibbon() {
   return (
@@ -62,7 +63,7 @@ export function RaisedBar(props: { readonly view: View; readonly moment: Moment;
   const alarm = view.alarms.find((each) => !each.acknowledged && areaOf(each) === 'band');
   if (alarm === undefined) return null;
   return (
-    <section class="raised-bar" aria-label="Alarm">
+    <section class="raised-bar" aria-label={STRIPS.alarm}>
       <b>{raisedName(alarm)}</b>
       <AlarmButtons {...props} alarm={alarm} />
     </section>
@@ -91,8 +92,10 @@ export function SeenStrips({ view, moment }: { readonly view: View; readonly mom
             <b>{standsStrip(alarm, moment)}</b>
             {info !== null && alarm.acknowledgedAtMs !== null && (
               <span>
-                Seen{alarm.acknowledgedBy === null ? '' : ` by ${alarm.acknowledgedBy}`},{' '}
-                {clock(info.startedAtWall, info.startedAtMs, alarm.acknowledgedAtMs)}
+                {STRIPS.seenBy(
+                  alarm.acknowledgedBy,
+                  clock(info.startedAtWall, info.startedAtMs, alarm.acknowledgedAtMs),
+                )}
               </span>
             )}
           </p>
@@ -107,7 +110,7 @@ export function UnseenStrip({ alarm, onSeen }: { readonly alarm: PastAlarm; read
     <div class="strip strip-was">
       <b>{wasStrip(alarm)}</b>
       <Button onPress={onSeen} sign="seen" class="button-low">
-        Seen
+        {STRIPS.seen}
       </Button>
     </div>
   );
@@ -116,7 +119,7 @@ export function UnseenStrip({ alarm, onSeen }: { readonly alarm: PastAlarm; read
 export function UnrecordedStrip({ sinceMs, moment }: { readonly sinceMs: number; readonly moment: Moment }) {
   return (
     <p class="strip strip-was" role="alert">
-      <b>Not on disk for {span((moment.atMs - sinceMs) / 1000)}. Make room on the disk; nothing is lost yet.</b>
+      <b>{STRIPS.notOnDisk(span((moment.atMs - sinceMs) / 1000))}</b>
     </p>
   );
 }
@@ -127,7 +130,7 @@ export function TroubleStrip({ why, onRead }: { readonly why: string; readonly o
     <div class="strip strip-was" role="alert">
       <b>{why}</b>
       <Button onPress={onRead} class="button-low">
-        Read
+        {STRIPS.read}
       </Button>
     </div>
   );

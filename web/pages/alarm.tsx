@@ -10,6 +10,7 @@ import { alarmSentence } from '../words/alarm.ts';
 import { alsoWords } from '../words/log.ts';
 import { bound } from '../words/measure.ts';
 import type { BowlProps } from './bowl.tsx';
+import { STRIPS } from '../words/page.ts';
 
 export interface AlarmPageProps extends BowlProps {
   readonly info: RunInfo;
@@ -51,7 +52,7 @@ export function AlarmPage(props: AlarmPageProps) {
           <AlarmButtons alarm={alarm} view={state.view} moment={moment} asks={asks} />
         </footer>
       </div>
-      <p class="only-spoken">{alarm.limitC === null ? '' : `The limit is ${bound(alarm.limitC)} degrees.`}</p>
+      <p class="only-spoken">{alarm.limitC === null ? '' : STRIPS.limit(bound(alarm.limitC))}</p>
     </main>
   );
 }

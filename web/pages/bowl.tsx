@@ -22,6 +22,7 @@ import { Headline } from '../controls/headline.tsx';
 import { AlarmPage } from './alarm.tsx';
 import { RunPage } from './run.tsx';
 import { StartPage } from './start.tsx';
+import { STRIPS } from '../words/page.ts';
 
 /** What the pages can ask for. Each comes back as trouble in words where it fails. */
 export interface Asks {
@@ -88,7 +89,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
       if (mark === undefined) setTrouble(NOTES.noMark);
       else change(mark, '');
     };
-    setNoted({ text: `Noted: ${text}${at}.`, act, undo });
+    setNoted({ text: STRIPS.noted(`${text}${at}`), act, undo });
   };
   const newestAct = (act: Act) =>
     live

@@ -25,6 +25,7 @@ import type { Moment, Sentence } from '../words/sentence.ts';
 import { hasStanding, standingWords } from '../words/standing.ts';
 import { playbackRibbon } from '../words/states.ts';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
+import { PAST, RUNS } from '../words/page.ts';
 
 /** The head moves this often, ms. */
 const FRAME_MS = 100;
@@ -38,7 +39,7 @@ export function PastRunPage({ run }: { readonly run: string }) {
     <main class="past">
       <header class="headline">
         <div class="headline-words">
-          <h1 class="act step-full">{answer === null ? 'Fetching the run.' : 'This run isn’t here.'}</h1>
+          <h1 class="act step-full">{answer === null ? PAST.fetching : PAST.notHere}</h1>
           <p class="detail step-full">{answer?.why ?? ''}</p>
         </div>
       </header>
@@ -67,7 +68,7 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
         <span>{playbackRibbon(playback.speed, playback.isPlaying)}</span>
         <span class="on-wide">
           {run.info.profile.title}. {day(run.info.startedAtWall)}
-          {run.info.simulated ? ', simulated' : ''}
+          {run.info.simulated ? RUNS.simulated : ''}
         </span>
       </PlaybackRibbon>
       <div class="top">
@@ -114,7 +115,7 @@ function HeadNumber({ run, moment, view }: { readonly run: OpenedRun; readonly m
     <div class="head-number">
       <BigNumber valueC={moment.reading?.valueC ?? null} isLive={!moment.stale && moment.probeOutSinceMs === null} />
       <p>
-        at {clock(info.startedAtWall, info.startedAtMs, moment.atMs)}
+        {PAST.at(clock(info.startedAtWall, info.startedAtMs, moment.atMs))}
         {phase}
         {going}
       </p>
@@ -144,9 +145,9 @@ function PlaybackControls(props: {
         sign={playback.isPlaying ? 'stop' : 'play'}
         look="solid"
       >
-        {playback.isPlaying ? 'Stop' : 'Play'}
+        {playback.isPlaying ? PAST.stop : PAST.play}
       </Button>
-      <Button onPress={() => onChange((now) => playing.moveTo(now, now.headMs - 60_000))}>Back 1 min</Button>
+      <Button onPress={() => onChange((now) => playing.moveTo(now, now.headMs - 60_000))}>{PAST.backOne}</Button>
       <Button onPress={() => onChange((now) => playing.nextMark(now, marks))} sign="mark" signAt="end">
         {BUTTONS.nextMark}
       </Button>

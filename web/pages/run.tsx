@@ -122,30 +122,32 @@ export function RunPage(props: RunPageProps) {
         </div>
         <LiveRoad model={liveRoad(state, moment, info, false)} look={look} clockOf={clockOf} onLook={setLook} />
       </div>
-      <RaisedBar view={view} moment={moment} asks={asks} />
-      {!isOver && !isLocked && (
-        <StepBar
-          test={test}
-          isTestDue={isTestDue(view, moment.atMs, info.profile)}
-          noted={props.noted}
-          atMs={moment.atMs}
-          isDisabled={isLost}
-          onTest={setTest}
-          run={info.run}
-          onAct={asks.act}
+      <div class="foot">
+        <RaisedBar view={view} moment={moment} asks={asks} />
+        {!isOver && !isLocked && (
+          <StepBar
+            test={test}
+            isTestDue={isTestDue(view, moment.atMs, info.profile)}
+            noted={props.noted}
+            atMs={moment.atMs}
+            isDisabled={isLost}
+            onTest={setTest}
+            run={info.run}
+            onAct={asks.act}
+          />
+        )}
+        <RunControls
+          {...props}
+          phase={phase}
+          isLost={isLost}
+          isEnding={isEnding}
+          onEnding={setEnding}
+          onNote={() => setSheet('note')}
+          onMore={() => setSheet('more')}
         />
-      )}
-      <RunControls
-        {...props}
-        phase={phase}
-        isLost={isLost}
-        isEnding={isEnding}
-        onEnding={setEnding}
-        onNote={() => setSheet('note')}
-        onMore={() => setSheet('more')}
-      />
-      {mayGoDark && <p class="may-go-dark on-narrow">{SCREEN.mayGoDark}</p>}
-      {!isOver && !isLocked && <SoundBar />}
+        {mayGoDark && <p class="may-go-dark on-narrow">{SCREEN.mayGoDark}</p>}
+        {!isOver && !isLocked && <SoundBar />}
+      </div>
       {sheet === 'note' && (
         <NoteSheet
           heading={phase?.heading ?? 'up'}

@@ -6,8 +6,10 @@ import { StandingIcon } from '../controls/icons.tsx';
 import { fetchProfiles, fetchRuns } from '../post.ts';
 import type { ProfileCard, RunCard } from '../post.ts';
 import { clock, day, apart, span } from '../words/measure.ts';
-import { ALARM_NAME, STANDING_NAME } from '../words/names.ts';
+import { ALARM_NAME } from '../words/names.ts';
+import { standingName } from '../words/standing.ts';
 import { BUTTONS } from '../words/buttons.ts';
+import { RUNS } from '../words/page.ts';
 
 type Listed =
   | { readonly kind: 'fetching' }
@@ -48,12 +50,11 @@ export function RunsPage() {
 }
 
 function saidOf(listed: Listed): { readonly act: string; readonly detail: string } {
-  if (listed.kind === 'failed') return { act: 'The list isn’t here.', detail: listed.why };
-  if (listed.kind === 'fetching') return { act: 'Your runs.', detail: 'Fetching them.' };
+  if (listed.kind === 'failed') return { act: RUNS.notHere, detail: listed.why };
+  if (listed.kind === 'fetching') return { act: RUNS.yours, detail: RUNS.fetching };
   const newest = listed.runs[0];
-  if (newest === undefined) return { act: 'No runs yet.', detail: 'The first one begins at the bowl.' };
-  const count = listed.runs.length === 1 ? 'One run' : `${listed.runs.length} runs`;
-  return { act: 'Look back.', detail: `${count}, the newest on ${day(newest.startedAtWall)}.` };
+  if (newest === undefined) return { act: RUNS.none, detail: RUNS.first };
+  return { act: RUNS.look, detail: RUNS.count(listed.runs.length, day(newest.startedAtWall)) };
 }
 
 function RunRow({ run, bandC }: { readonly run: RunCard; readonly bandC: Band | null }) {
@@ -68,7 +69,7 @@ function RunRow({ run, bandC }: { readonly run: RunCard; readonly bandC: Band | 
         <span class="run-outcome">
           <b>
             <StandingIcon standing={run.standing} />
-            {run.standing === null ? 'Temper not known' : STANDING_NAME[run.standing]}
+            {standingName(run.standing)}
           </b>
           <span>{worstWords(run)}</span>
         </span>
@@ -79,14 +80,14 @@ function RunRow({ run, bandC }: { readonly run: RunCard; readonly bandC: Band | 
 
 /** Wed 25 Nov, 14:02, 2 h 32 min. */
 function whenWords(run: RunCard): string {
-  const length = run.endedAtMs === null ? 'still going' : span(run.durationMs / 1000);
-  const simulated = run.simulated ? ', simulated' : '';
+  const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000);
+  const simulated = run.simulated ? RUNS.simulated : '';
   return `${day(run.startedAtWall)}, ${clock(run.startedAtWall, 0, 0)}, ${length}${simulated}`;
 }
 
 function worstWords(run: RunCard): string {
-  if (run.worstOverC !== null && run.worstOverC >= 0.05) return `${apart(run.worstOverC)} over the ceiling`;
-  return run.worstAlarm === null ? 'never over' : ALARM_NAME[run.worstAlarm];
+  if (run.worstOverC !== null && run.worstOverC >= 0.05) return RUNS.over(apart(run.worstOverC));
+  return run.worstAlarm === null ? RUNS.neverOver : ALARM_NAME[run.worstAlarm];
 }
 
 function workBandOf(profiles: readonly ProfileCard[], id: string): Band | null {

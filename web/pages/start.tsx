@@ -17,6 +17,8 @@ import { linkSentence } from '../words/link.ts';
 import type { Sentence } from '../words/sentence.ts';
 import { carefulSentence, CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
+import { BUTTONS } from '../words/buttons.ts';
+import { START } from '../words/page.ts';
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
@@ -57,7 +59,7 @@ export function StartPage(props: BowlProps) {
       </div>
       <footer class="controls">
         <a class="button button-plain" href="#/runs">
-          <span class="button-word">Runs</span>
+          <span class="button-word">{BUTTONS.runs}</span>
         </a>
       </footer>
     </main>
@@ -72,8 +74,8 @@ function standsLinked(now: NowMessage | null): string {
 
 function questionFor(chosen: ProfileCard | null): Sentence {
   const calm = { later: [], area: 'words', arm: null, leftS: null } as const;
-  if (chosen === null) return { ...calm, act: 'Which chocolate?', detail: 'The numbers on its bag win.' };
-  return { ...calm, act: 'How does it stand?', detail: chosen.title };
+  if (chosen === null) return { ...calm, act: START.which, detail: START.bag };
+  return { ...calm, act: START.stands, detail: chosen.title };
 }
 
 function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard) => void }) {
@@ -89,12 +91,12 @@ function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard)
     return (
       <section class="choice">
         <p>{trouble}</p>
-        <Button onPress={() => void load()}>Try again</Button>
+        <Button onPress={() => void load()}>{START.tryAgain}</Button>
       </section>
     );
   }
   return (
-    <section class="choice" aria-label="Chocolate">
+    <section class="choice" aria-label={START.chocolate}>
       {profiles.map((profile) => (
         <button type="button" class="choice-button" key={profile.id} onClick={() => onChoose(profile)}>
           <b>{profile.title}</b>
@@ -112,7 +114,7 @@ function ConditionChoice(props: {
   readonly onBack: () => void;
 }) {
   return (
-    <section class="choice" aria-label="How it stands">
+    <section class="choice" aria-label={START.condition}>
       {(Object.keys(CONDITION_NAME) as Condition[]).map((condition) => (
         <button
           type="button"
@@ -126,7 +128,7 @@ function ConditionChoice(props: {
         </button>
       ))}
       <Button onPress={props.onBack} sign="back">
-        Another chocolate
+        {START.another}
       </Button>
     </section>
   );
@@ -157,7 +159,7 @@ function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
   if (ports.length === 0) return null;
   return (
     <section class="ports" aria-labelledby="which-thermometer">
-      <h2 id="which-thermometer">Which one is in the chocolate?</h2>
+      <h2 id="which-thermometer">{START.whichProbe}</h2>
       {ports.map(({ path, label }) => (
         <Button key={path} onPress={() => use(path)}>
           {label}
@@ -171,7 +173,7 @@ function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
 /** 45–50, 27–28, 31–32: the bands in their order. */
 function curveWords(profile: ProfileCard): string {
   const bands = profile.phases.map(({ bandC }) => `${bound(bandC[0])}–${bound(bandC[1])}`);
-  return `${bands.filter((band, i) => band !== bands[i - 1]).join(', then ')} °C`;
+  return `${bands.filter((band, i) => band !== bands[i - 1]).join(START.between)} °C`;
 }
 
 export function lastTrueOf(lastTrue: Date | null): string {

@@ -1,5 +1,6 @@
 /** What the read-out says, and when: for eyes that are on the bowl. Pure. */
 import { degrees, trend } from '../words/measure.ts';
+import { NUMBER } from '../words/page.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 
 /** Said again after so long with nothing changed, ms. Ours. */
@@ -14,7 +15,7 @@ export interface Spoken {
 
 /** Act line, then number and trend; no number that is not live. */
 export function spokenText({ act }: Pick<Sentence, 'act'>, { reading, estimate }: Moment, isLive: boolean): string {
-  if (!isLive || reading === null) return `${act} No live reading.`;
+  if (!isLive || reading === null) return `${act} ${NUMBER.notLive}`;
   const words = estimate === null ? '' : `, ${trend(estimate.rateCPerMin).words}`;
   return `${act} ${degrees(reading.valueC)}${words}.`;
 }

@@ -24,15 +24,17 @@ export const KEY_WORDS = inLanguage({
   },
 });
 
-const NAMES: Readonly<Record<string, string>> = {
-  ' ': 'Space',
-  ArrowRight: 'Arrow right',
-  ArrowLeft: 'Arrow left',
-  ArrowUp: 'Arrow up',
-  ArrowDown: 'Arrow down',
-  PageUp: 'Page up',
-  PageDown: 'Page down',
-};
+const NAMES = inLanguage<Readonly<Record<string, string>>>({
+  en: {
+    ' ': 'Space',
+    ArrowRight: 'Arrow right',
+    ArrowLeft: 'Arrow left',
+    ArrowUp: 'Arrow up',
+    ArrowDown: 'Arrow down',
+    PageUp: 'Page up',
+    PageDown: 'Page down',
+  },
+});
 
 export function keyName(key: string | null): string {
   if (key === null) return KEY_WORDS.none;

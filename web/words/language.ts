@@ -1,6 +1,7 @@
 /**
  * The languages the page speaks. To add one, name it here: the compiler then lists every catalogue that lacks it. A catalogue is
- * `inLanguage({ en: …, … })`, of texts or of whole sentence functions; which of them is spoken is settled once, when the page is loaded.
+ * `inLanguage({ en: …, … })`, of texts, of sentence functions, or of a whole module of them out of `en/`; which of them is spoken is
+ * settled once, when the page is loaded.
  */
 export const LANGUAGES = ['en'] as const;
 export type Language = (typeof LANGUAGES)[number];

@@ -13,9 +13,7 @@ export const LOOKS = inLanguage({
   },
 });
 
-export function lastWords(minutes: number): string {
-  return `${minutes} min`;
-}
+export const lastWords = inLanguage({ en: (minutes: number): string => `${minutes} min` });
 
 export const ROAD_TABLE = inLanguage({
   en: {

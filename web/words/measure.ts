@@ -1,7 +1,8 @@
 /**
- * How figures are said: temperatures, spans of time, forecasts, clock times. English; knows nothing of runs. Temperatures come in °C and
+ * How figures are said: temperatures, spans of time, forecasts, clock times. Knows nothing of runs. Temperatures come in °C and
  * are said in the viewer's unit, with the viewer's decimal mark.
  */
+import { inLanguage } from './language.ts';
 import { inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
 
 /** One decimal, always: 31.6. */
@@ -98,19 +99,29 @@ const WIDE_SHARE = 0.5;
  */
 export function arrival(etaS: number | null, lowS: number | null, highS: number | null): string | null {
   if (etaS === null || etaS > FORECAST_MAX_S) return null;
-  if (lowS === null) return `in about ${guess(etaS)}`;
-  if (highS === null) return `in ${guess(lowS)} or more`;
+  if (lowS === null) return WHEN.about(guess(etaS));
+  if (highS === null) return WHEN.orMore(guess(lowS));
   const offS = Math.max(etaS - lowS, highS - etaS);
-  if (offS <= etaS * NARROW_SHARE || guess(lowS) === guess(highS)) return `in about ${guess(etaS)}`;
-  if (offS >= etaS * WIDE_SHARE) return `in ${range(lowS, highS)}`;
-  return `in about ${guess(etaS)}, ${withoutUnit(range(lowS, highS), guess(etaS))}`;
+  if (offS <= etaS * NARROW_SHARE || guess(lowS) === guess(highS)) return WHEN.about(guess(etaS));
+  if (offS >= etaS * WIDE_SHARE) return WHEN.within(range(lowS, highS));
+  return WHEN.aboutAnd(guess(etaS), withoutUnit(range(lowS, highS), guess(etaS)));
 }
+
+const WHEN = inLanguage({
+  en: {
+    about: (span: string) => `in about ${span}`,
+    aboutAnd: (span: string, range: string) => `in about ${span}, ${range}`,
+    orMore: (span: string) => `in ${span} or more`,
+    within: (range: string) => `in ${range}`,
+    range: (low: string, high: string) => `${low} to ${high}`,
+  },
+});
 
 /** 3 to 6 min · 40 to 90 s: the unit once where both share it. */
 function range(lowS: number, highS: number): string {
   const [low, high] = [guess(lowS), guess(highS)];
   const isShared = high.split(' ').length === 2;
-  return `${isShared ? withoutUnit(low, high) : low} to ${high}`;
+  return WHEN.range(isShared ? withoutUnit(low, high) : low, high);
 }
 
 /** A span without the unit that another one beside it ends in; with it where it has more than one, or not the same. */
@@ -128,8 +139,8 @@ export function clock(startedAtWall: string, startedAtMs: number, atMs: number):
   return `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
 }
 
-const DAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const DAYS = inLanguage({ en: ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] });
+const MONTHS = inLanguage({ en: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] });
 
 /** Thu 24 Nov, in the viewer's time; empty where there is no date. */
 export function day(wall: string): string {
@@ -159,12 +170,19 @@ export interface Trend {
 /** steady · creeping up · rising 1.0 a minute. */
 export function trend(rateCPerMin: number): Trend {
   const size = Math.abs(rateCPerMin);
-  if (size < STEADY_C_PER_MIN) return { arrow: 'level', words: 'steady' };
-  const isUp = rateCPerMin > 0;
-  const arrow = isUp ? 'up' : 'down';
-  if (size < CREEPING_C_PER_MIN) return { arrow, words: isUp ? 'creeping up' : 'creeping down' };
-  return { arrow, words: `${isUp ? 'rising' : 'falling'} ${apart(size)} a minute` };
+  if (size < STEADY_C_PER_MIN) return { arrow: 'level', words: GOING.level };
+  const arrow = rateCPerMin > 0 ? 'up' : 'down';
+  if (size < CREEPING_C_PER_MIN) return { arrow, words: GOING.creeping[arrow] };
+  return { arrow, words: GOING.moving[arrow](apart(size)) };
 }
+
+const GOING = inLanguage({
+  en: {
+    level: 'steady',
+    creeping: { up: 'creeping up', down: 'creeping down' },
+    moving: { up: (by: string) => `rising ${by} a minute`, down: (by: string) => `falling ${by} a minute` },
+  },
+});
 
 /** The same words, but a figure stays on one line with its unit, and a range with both its ends. */
 export function unbroken(text: string): string {

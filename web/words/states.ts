@@ -1,106 +1,18 @@
-/** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, cautions. */
-import type { LinkState, NowMessage, RefusalReason } from '../../server/core/show/wire.ts';
-import { bound, degrees, shown, span } from './measure.ts';
-import type { Moment, Sentence } from './sentence.ts';
+/** What the page says about itself, in the reader's language. */
+import * as en from './en/states.ts';
+import { inLanguage } from './language.ts';
 
-export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
-
-/** How the thermometer stands, in plain words. */
-export function linkWords(link: LinkState | null): string {
-  if (link === null) return 'Asking Bowlside how the thermometer stands.';
-  switch (link.state) {
-    case 'up':
-      return `Thermometer connected: ${link.label}.`;
-    case 'simulated':
-      return 'This is the simulated bowl. A thermometer you plug in is used by itself.';
-    case 'looking':
-      return link.why === '' ? 'Waiting for your thermometer.' : link.why;
-    case 'down': {
-      const again =
-        link.retryInMs === null ? '' : ` Trying again in ${Math.max(1, Math.round(link.retryInMs / 1000))} s.`;
-      return `${link.why}${again}`;
-    }
-  }
-}
-
-/** Nobody has said which chocolate it is, and one of them would burn: what to do, and which. An old number is told as one. */
-export function carefulSentence(careful: NonNullable<NowMessage['careful']>, now: Moment): Sentence {
-  const limit = `${bound(careful.limitC)}, the ceiling for ${careful.coating}. Which is it?`;
-  const tempC = now.estimate?.tempC ?? now.reading?.valueC ?? null;
-  const detail =
-    tempC === null || now.stale
-      ? `Was over ${limit}`
-      : `${degrees(tempC)} is ${overOrAt(tempC, careful.limitC)} ${limit}`;
-  return { act: 'Off the heat now.', detail, later: [], area: 'band', arm: 'up', leftS: null };
-}
-
-/** As the shown figures say it: inside the dead band it may be neither over nor at. */
-function overOrAt(tempC: number, limitC: number): string {
-  const [value, limit] = [shown(tempC), shown(limitC)];
-  if (value > limit) return 'over';
-  return value === limit ? 'at' : 'just under';
-}
-
-export const WAITING: Sentence = {
-  act: 'One moment.',
-  detail: 'Asking Bowlside about the bowl.',
-  later: [],
-  area: 'words',
-  arm: null,
-  leftS: null,
-};
-
-/** Why a screen knows nothing new: its line is lost, or it slept itself. */
-export type LostBy = 'line' | 'sleep';
-
-/** `lastTrue`: clock time of the last word from the server, empty where there was none. `refused`: what that word was, where it was one. */
-export function lostSentence(lastTrue: string, by: LostBy = 'line', refused: RefusalReason | null = null): Sentence {
-  const calm = { later: [], area: 'words', arm: null, leftS: null } as const;
-  const since = lastTrue === '' ? '' : `Last true at ${lastTrue}. `;
-  if (refused !== null) return { ...calm, ...REFUSED[refused] };
-  if (by === 'sleep') return { ...calm, act: 'This screen was asleep.', detail: `${since}Catching up.` };
-  const detail = lastTrue === '' ? 'Trying to reach it. Is its machine on?' : `${since}Trying again.`;
-  return { ...calm, act: 'This screen has lost Bowlside.', detail };
-}
-
-const REFUSED: Readonly<Record<RefusalReason, Pick<Sentence, 'act' | 'detail'>>> = {
-  'no-such-bowl': { act: 'No such bowl.', detail: 'Open the address that Bowlside printed.' },
-  'too-many-screens': { act: 'Too many screens.', detail: 'Close one, then load this page again.' },
-  protocol: { act: 'Load the page again.', detail: 'Bowlside is of another version than this page.' },
-  'shutting-down': { act: 'Bowlside was shut down.', detail: 'Start it again; the run is kept and goes on.' },
-};
-
-/** For a minute after a power cut: how long nothing was read. */
-export function carriedOnWords(goneS: number): string {
-  return `Carried on after ${span(goneS)} without Bowlside. The gap stays a gap.`;
-}
-
-export const REFUSAL: Readonly<Record<RefusalReason, string>> = {
-  'no-such-bowl': 'Bowlside knows no bowl of this name.',
-  'too-many-screens': 'Too many screens are looking on. Close one.',
-  protocol: 'This page and Bowlside are of different versions. Load the page again.',
-  'shutting-down': 'Bowlside is being shut down.',
-};
-
-export function playbackRibbon(speed: number, isPlaying: boolean): string {
-  if (!isPlaying) return 'Playback, standing still';
-  return speed === 1 ? 'Playback, as fast as it was' : `Playback, ${speed} times as fast`;
-}
-
-/** The usual cautions, short; the long form is in the handbook. */
-/** What is judged by but printed on no bag. */
-export const BOUNDS_ARE_OURS =
-  'How long an alarm waits, how far the bowl must come back, and what counts as too long or too far over: ours, nowhere published.';
-
-export const CAUTIONS: readonly string[] = [
-  'Hot bath: steam burns. Lift the bowl away from you, and wipe its underside dry.',
-  'Keep mains parts away from splashes. No laptop on the bench edge.',
-  'One probe, two chocolates: it carries milk and nuts across. Wash and dry it in between.',
-  'An unchecked probe can be wrong by more than the whole band. The strip test decides.',
-];
-
-export function screensWords(screens: number): string {
-  if (screens <= 1) return 'one screen';
-  const SMALL = ['two', 'three', 'four', 'five', 'six'];
-  return `${SMALL[screens - 2] ?? String(screens)} screens`;
-}
+export type { LostBy } from './en/states.ts';
+export const {
+  SIMULATED_RIBBON,
+  linkWords,
+  carefulSentence,
+  WAITING,
+  lostSentence,
+  carriedOnWords,
+  REFUSAL,
+  playbackRibbon,
+  BOUNDS_ARE_OURS,
+  CAUTIONS,
+  screensWords,
+} = inLanguage({ en });

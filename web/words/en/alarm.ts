@@ -1,0 +1,213 @@
+/** What an alarm says: what to do, by how much against which limit, for how long; and after it has been seen, the way back. Pure. */
+import type { AlarmName } from '../../../server/core/record/event.ts';
+import { ringing } from '../../../server/core/show/ringing.ts';
+import type { ActiveAlarm, PastAlarm } from '../../../server/core/show/view.ts';
+import type { Area, Arm, Moment } from './sentence.ts';
+import { apart, bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from '../measure.ts';
+import { ALARM_NAME } from '../names.ts';
+
+export interface AlarmWords {
+  readonly act: string;
+  readonly detail: string;
+  /** What to do next, for the page an alarm has to itself. */
+  readonly next: string;
+  readonly arm: Arm;
+  /** The pair that stands at the top once somebody has seen it. */
+  readonly seen: { readonly act: string; readonly detail: string };
+}
+
+const AREA: Readonly<Record<AlarmName, Area>> = {
+  'temper-lost': 'page',
+  scorch: 'page',
+  overshoot: 'page',
+  'scorch-ahead': 'band',
+  'overshoot-ahead': 'band',
+  undershoot: 'band',
+  'undershoot-ahead': 'band',
+  'not-cooled-enough': 'band',
+  'probe-silent': 'band',
+  'probe-lifted': 'band',
+  'below-working': 'words',
+};
+
+/** How much of the page an alarm takes while nobody has seen it. */
+export function areaOf(alarm: Pick<ActiveAlarm, 'alarm'>): Area {
+  return AREA[alarm.alarm];
+}
+
+/** Figures are of now where there is an estimate, else of the moment it was raised. */
+export function alarmSentence(alarm: ActiveAlarm, now: Moment): AlarmWords {
+  const tempC = now.estimate?.tempC ?? alarm.valueC;
+  const forS = (now.atMs - alarm.raisedAtMs) / 1000;
+  const by = beyond(tempC, alarm.limitC);
+  switch (alarm.alarm) {
+    case 'overshoot':
+      return {
+        act: 'Off the heat, and stir.',
+        detail: `${by('over')} ceiling for ${lasted(forS)}.`,
+        next: 'Stir it down. No dipping until the strip test.',
+        arm: 'up',
+        seen: { act: 'Stir. Don’t dip yet.', detail: `${backWords(now, alarm.limitC, 'under')} Then the strip test.` },
+      };
+    case 'temper-lost':
+      return {
+        act: 'Stop dipping.',
+        detail: `${by('over')} limit of temper for ${lasted(forS)}.`,
+        next: 'Cool it again with fresh seed. With lumps in it, melt it first.',
+        arm: 'left',
+        seen: { act: 'Begin again.', detail: 'No lumps: cool it, with fresh seed. Lumps: melt it all first.' },
+      };
+    case 'scorch':
+      return {
+        act: 'Off the heat. Stir hard.',
+        detail: `${by('over')} scorch ceiling for ${lasted(forS)}.`,
+        next: 'Lift the bowl off, steam away from you. Smell and taste before going on.',
+        arm: 'up',
+        seen: { act: 'Stir it down.', detail: backWords(now, alarm.limitC, 'under') },
+      };
+    case 'scorch-ahead':
+      return ahead(alarm, now, 'Off the heat now.', 'Over', 'scorch ceiling', 'up', 'Stir hard; the bowl carries on.');
+    case 'overshoot-ahead':
+      return ahead(alarm, now, 'Off the heat now.', 'Over', 'ceiling', 'up', 'Stir; the bowl and the bath carry on.');
+    case 'undershoot-ahead':
+      return ahead(alarm, now, 'Out of the cold.', 'Under', 'floor', 'left', 'Dry the bowl and stir.');
+    case 'undershoot':
+      return {
+        act: 'Warm the bowl for 10 s.',
+        detail: `${by('under')} floor for ${lasted(forS)}. It will thicken.`,
+        next: 'Out of the cold, and stir.',
+        arm: 'down',
+        seen: { act: 'Warm it gently.', detail: backWords(now, alarm.limitC, 'over') },
+      };
+    case 'not-cooled-enough':
+      return {
+        act: 'Cool it again.',
+        detail: `It only got down to ${figure(alarm.valueC)}; the seed needs ${limit(alarm.limitC)}.`,
+        next: 'Back on the cold, stirring.',
+        arm: 'left',
+        seen: { act: 'Cool it again.', detail: `Down to ${limit(alarm.limitC)}, stirring.` },
+      };
+    case 'below-working': {
+      const words = { act: 'Stop. Warm it gently.', detail: `${by('under')} floor for ${lasted(forS)}.` };
+      return { ...words, next: 'To the upper half of the band, and stir.', arm: 'down', seen: words };
+    }
+    case 'probe-silent': {
+      const sinceMs = now.reading === null ? alarm.raisedAtMs : Math.min(now.reading.atMs, alarm.raisedAtMs);
+      const words = {
+        act: `No reading for ${span((now.atMs - sinceMs) / 1000)}.`,
+        detail: 'Watch the bowl by eye. Check the plug.',
+      };
+      return { ...words, next: 'The run goes on; the gap stays a gap.', arm: 'ring', seen: words };
+    }
+    case 'probe-lifted': {
+      const outS = (now.atMs - (now.probeOutSinceMs ?? alarm.raisedAtMs)) / 1000;
+      const words = { act: 'Put the probe back.', detail: `Out of the bowl for ${span(outS)}. Still recording.` };
+      return { ...words, next: 'In the middle, off the wall.', arm: 'down', seen: words };
+    }
+  }
+}
+
+function ahead(
+  alarm: ActiveAlarm,
+  now: Moment,
+  act: string,
+  side: 'Over' | 'Under',
+  what: string,
+  arm: Arm,
+  next: string,
+): AlarmWords {
+  const leftS = alarm.inS === null ? null : alarm.inS - (now.atMs - alarm.raisedAtMs) / 1000;
+  const when = leftS === null ? '' : leftS < 1 ? ' any moment' : ` in about ${guess(leftS)}`;
+  const extremeC = now.estimate?.peakC ?? alarm.peakC;
+  const reach = extremeC === null ? '' : `, ${side === 'Over' ? 'up' : 'down'} to ${degrees(extremeC)}`;
+  const detail = `${side} the ${limit(alarm.limitC)} ${what}${when}${reach}.`;
+  return { act, detail, next, arm, seen: { act, detail } };
+}
+
+/** "0.3 over the 32.5"; without a value or a limit still a true half-sentence. */
+function beyond(tempC: number | null, limitC: number | null): (side: 'over' | 'under') => string {
+  return (side) => {
+    if (tempC === null || limitC === null) return side === 'over' ? 'Over the' : 'Under the';
+    const byC = side === 'over' ? tempC - limitC : limitC - tempC;
+    if (byC < 0.05) return `Just at the ${bound(limitC)}`;
+    return `${apart(byC)} ${side} the ${bound(limitC)}`;
+  };
+}
+
+function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): string {
+  const estimate = now.estimate;
+  if (estimate === null || limitC === null) return `Not back ${side} yet.`;
+  const towards = side === 'under' ? -estimate.rateCPerMin : estimate.rateCPerMin;
+  const awayC = side === 'under' ? estimate.tempC - limitC : limitC - estimate.tempC;
+  if (awayC <= 0) return `Back ${side} ${bound(limitC)}.`;
+  if (towards < STEADY_C_PER_MIN)
+    return `Still ${apart(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
+  return `Back ${side} in about ${guess((awayC / towards) * 60)}.`;
+}
+
+/** The strip of an alarm for as long as it stands: what and for how long. */
+export function standsStrip(alarm: ActiveAlarm, now: Moment): string {
+  const forS = (now.atMs - alarm.raisedAtMs) / 1000;
+  return `${raisedName(alarm)} for ${lasted(forS)}`;
+}
+
+/** Over the 32.5 ceiling · No reading */
+export function raisedName(alarm: ActiveAlarm): string {
+  return capital(nameWithLimit(alarm));
+}
+
+/** An alarm that makes no sound here says so on its largest button. */
+export function seenWord(isSilent: boolean): string {
+  return isSilent ? 'Seen (silent)' : 'Seen';
+}
+
+/** How long until something quietened sounds again, ms; null: nothing is quiet, or something sounds. */
+export function quietLeftMs(alarms: readonly ActiveAlarm[], atMs: number): number | null {
+  if (ringing(alarms, atMs).length > 0) return null;
+  const until = alarms.filter((alarm) => !alarm.acknowledged).flatMap(({ quietUntilMs }) => quietUntilMs ?? []);
+  const left = until.map((untilMs) => untilMs - atMs).filter((leftMs) => leftMs > 0);
+  return left.length === 0 ? null : Math.min(...left);
+}
+
+/** Quiet for 2 min · Quiet, 1:47 */
+export function quietWords(leftMs: number | null): string {
+  if (leftMs === null) return 'Quiet for 2 min';
+  const s = Math.ceil(leftMs / 1000);
+  return `Quiet, ${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
+}
+
+/** over the 32.5 ceiling · under the 26 floor · temper lost */
+export function nameWithLimit({ alarm, limitC }: Pick<ActiveAlarm, 'alarm' | 'limitC'>): string {
+  return limitC === null ? ALARM_NAME[alarm] : ALARM_NAME[alarm].replace(' the ', ` the ${bound(limitC)} `);
+}
+
+/** "Was over the 32.5 ceiling for 3 min 35 s, up to 32.9." */
+export function wasStrip(alarm: PastAlarm): string {
+  return `Was ${pastWords(alarm)}`;
+}
+
+/** "over the 32.5 ceiling for 3 min 35 s, up to 32.9." */
+export function pastWords(alarm: PastAlarm): string {
+  const isCold = COLD.has(alarm.alarm);
+  const reach = alarm.extremeC === null ? '' : `, ${isCold ? 'down' : 'up'} to ${degrees(alarm.extremeC)}`;
+  return `${nameWithLimit(alarm)} for ${lasted(alarm.lastedMs / 1000)}${reach}.`;
+}
+
+const COLD: ReadonlySet<AlarmName> = new Set<AlarmName>([
+  'undershoot',
+  'undershoot-ahead',
+  'not-cooled-enough',
+  'below-working',
+]);
+
+function capital(text: string): string {
+  return text === '' ? text : text[0]!.toUpperCase() + text.slice(1);
+}
+
+function figure(valueC: number | null): string {
+  return valueC === null ? 'too warm a point' : degrees(valueC);
+}
+
+function limit(valueC: number | null): string {
+  return valueC === null ? 'limit' : bound(valueC);
+}

@@ -1,0 +1,120 @@
+/** A run's log read out: one line for each event a person would ask about, and one sentence for the whole run. Pure. */
+import type { RunEvent } from '../../../server/core/record/event.ts';
+import type { PastAlarm, View } from '../../../server/core/show/view.ts';
+import { URGENCY } from '../../../server/core/show/view.ts';
+import { unitSign } from '../manner.ts';
+import { apart, degrees, lasted, whole } from '../measure.ts';
+import {
+  ACT_NAME,
+  ALARM_NAME,
+  CUE_NAME,
+  phaseName,
+  REJECT_NAME,
+  STANDING_NAME,
+  STANDING_WHY,
+  STIR_NAME,
+} from '../names.ts';
+import { nameWithLimit, pastWords } from './alarm.ts';
+
+export interface LogLine {
+  readonly id: string;
+  readonly atMs: number;
+  readonly text: string;
+  /** Whose words: the tool's, or a person's own. */
+  readonly voice: 'tool' | 'person';
+  readonly weight: 'plain' | 'alarm' | 'phase';
+}
+
+/** Null for events that say nothing to a reader. */
+export function logLine(event: RunEvent): LogLine | null {
+  const said = saidOf(event);
+  if (said === null) return null;
+  const weight = event.kind === 'alarm-raised' ? 'alarm' : event.kind === 'phase-entered' ? 'phase' : 'plain';
+  return {
+    id: `event-${event.seq}`,
+    atMs: event.atMs,
+    text: said,
+    voice: event.kind === 'act' ? 'person' : 'tool',
+    weight,
+  };
+}
+
+const ENTERED_BY = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
+
+function saidOf(event: RunEvent): string | null {
+  switch (event.kind) {
+    case 'run-started':
+      return 'The run began.';
+    case 'phase-entered':
+      return `${phaseName(event.phase)}${ENTERED_BY[event.by]}.`;
+    case 'band-reached':
+      return `In the band at ${degrees(event.valueC)}.`;
+    case 'alarm-raised':
+      return `Alarm, ${ALARM_NAME[event.alarm]}${event.valueC === null ? '' : ` at ${degrees(event.valueC)}`}.`;
+    case 'alarm-cleared':
+      return `No longer ${ALARM_NAME[event.alarm]}, after ${lasted(event.lastedMs / 1000)}${extremeWords(event.extremeC)}.`;
+    case 'alarm-acknowledged':
+      return `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${ALARM_NAME[event.alarm]}.`;
+    case 'alarm-quietened':
+      return `Quiet for 2 min: ${ALARM_NAME[event.alarm]}.`;
+    case 'cue':
+      return `Said: ${CUE_NAME[event.cue]}${cueReason(event)}.`;
+    case 'standing':
+      return `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}.`;
+    case 'act':
+      return ACT_NAME[event.act];
+    case 'link':
+      return event.up ? 'Thermometer connected.' : 'Thermometer away.';
+    case 'probe':
+      return event.state === 'out' ? 'Probe out of the bowl.' : 'Probe back in the bowl.';
+    case 'rejected':
+      return `Not used: ${REJECT_NAME[event.reason]}, ${event.count} so far.`;
+    case 'run-ended':
+      return 'The run ended.';
+    case 'correction-changed':
+      return `Correction of the probe: ${apart(event.offsetC)}.`;
+    case 'role-changed':
+      return `Channel ${event.channel} is ${event.role} now.`;
+    default:
+      return null;
+  }
+}
+
+function cueReason({ landsC, bathC, why }: Extract<RunEvent, { kind: 'cue' }>): string {
+  const where = landsC === undefined ? '' : `, it would end at ${degrees(landsC)}`;
+  const bath = bathC === undefined ? '' : `; ${whole(bathC)} ${unitSign()} around the bowl would do`;
+  return `${where}${bath}${why === undefined ? '' : `, ${STIR_NAME[why]}`}`;
+}
+
+function extremeWords(extremeC: number | null): string {
+  return extremeC === null ? '' : `, furthest at ${degrees(extremeC)}`;
+}
+
+/** The whole run in an act line and a detail line: what went well, and the worst that happened. */
+export function lookBack(view: View): { readonly act: string; readonly detail: string } {
+  const worst = worstOf(view.pastAlarms);
+  const standing = view.standing?.standing ?? null;
+  if (worst === null) {
+    const stood = standing === null ? 'The strip test and tomorrow decide.' : `${STANDING_NAME[standing]}.`;
+    return { act: 'Never over, never under.', detail: stood };
+  }
+  const times = view.pastAlarms.filter((alarm) => alarm.alarm === worst.alarm).length;
+  const count = times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`;
+  return { act: `${capital(ALARM_NAME[worst.alarm])}, ${count}.`, detail: `${capital(pastWords(worst))}` };
+}
+
+function worstOf(alarms: readonly PastAlarm[]): PastAlarm | null {
+  const sorted = alarms.toSorted((a, b) => URGENCY[a.alarm] - URGENCY[b.alarm] || b.lastedMs - a.lastedMs);
+  return sorted[0] ?? null;
+}
+
+/** What else stands, for the line under a worse alarm. */
+export function alsoWords(view: View): string | null {
+  const first = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
+  const other = view.alarms.find((alarm) => alarm !== first);
+  return other === undefined ? null : `Also ${nameWithLimit(other)}.`;
+}
+
+function capital(text: string): string {
+  return text === '' ? text : text[0]!.toUpperCase() + text.slice(1);
+}
