@@ -1,17 +1,13 @@
 /** Sound and alarms on the run page in a real browser: what it shows of them, what it tells the server, what it reads aloud. */
-import { randomUUID } from 'node:crypto';
 import axe from 'axe-core';
 import type { BrowserContextOptions } from 'playwright-core';
-import { describe, expect, onTestFinished, test } from 'vitest';
-import { openHttp } from '../../server/http.ts';
-import { Live } from '../../server/live.ts';
+import { describe, expect, test } from 'vitest';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
-import { WEB_FOLDER } from '../support/scripted-bowl.ts';
-import { BOWL, openBowl } from '../support/server.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
+import { BOWL } from '../support/server.ts';
 import { news, OVERSHOOT, picture, SCENES, show, useBrowser } from '../support/shown-page.ts';
-import { shipped } from '../support/shipped.ts';
 import { ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
 useBrowser();
@@ -146,28 +142,3 @@ test('the read-out is off until a tap, then says act and number, and again when 
   await page.waitForTimeout(1_500);
   expect(await said()).toHaveLength(count);
 });
-
-/** The real server and the built page around a bowl in the test's hands. */
-async function openKitchenWithPage() {
-  const bowl = openBowl();
-  const sessions = new Map([[BOWL, bowl.session]]);
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: WEB_FOLDER,
-    profiles: [shipped('dark')],
-    sessions,
-    store: bowl.store,
-    thermometer: { choices: [], choose: () => Promise.resolve(false) },
-    wallNowMs: Date.now,
-    newId: randomUUID,
-  });
-  if (!opened.ok) throw new Error(opened.message);
-  const { http } = opened;
-  const clock = { nowMs: () => Math.floor(performance.now()) };
-  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
-  onTestFinished(async () => {
-    await live.close();
-    await http.close();
-  });
-  return { bowl, live, address: http.address };
-}

@@ -1,19 +1,14 @@
 /** Sound in a real browser: what comes out of it, how it is armed and tested, and that a page never says more of it than is true. */
-import { randomUUID } from 'node:crypto';
 import type { Page } from 'playwright-core';
 import { build } from 'vite';
-import { describe, expect, onTestFinished, test } from 'vitest';
-import { openHttp } from '../../server/http.ts';
-import { Live } from '../../server/live.ts';
+import { describe, expect, test } from 'vitest';
 import { HIGHEST_HZ, LOUDER_AFTER_S, LOWEST_HZ, VOICES } from '../../web/sound/voices.ts';
 import type { Urgency } from '../../web/sound/voices.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, msAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
-import { WEB_FOLDER } from '../support/scripted-bowl.ts';
-import { BOWL, openBowl } from '../support/server.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { news, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
-import { shipped } from '../support/shipped.ts';
 import type { Rendering } from '../support/sound/page.ts';
 import { loudness, peaksOf } from '../support/sound/spectrum.ts';
 import { freezeSound, pressedAtMs, ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
@@ -221,31 +216,6 @@ test('seen on one screen, it is quiet on all within 300 ms', async ({ annotate }
   expect(sorted.filter((ms) => ms <= 0)).toEqual([]);
   expect(sorted[Math.floor(sorted.length / 2)]).toBeLessThan(QUIET_WITHIN_MS);
 });
-
-/** The real server and the built page around a bowl in the test's hands. */
-async function openKitchenWithPage() {
-  const bowl = openBowl();
-  const sessions = new Map([[BOWL, bowl.session]]);
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: WEB_FOLDER,
-    profiles: [shipped('dark')],
-    sessions,
-    store: bowl.store,
-    thermometer: { choices: [], choose: () => Promise.resolve(false) },
-    wallNowMs: Date.now,
-    newId: randomUUID,
-  });
-  if (!opened.ok) throw new Error(opened.message);
-  const { http } = opened;
-  const clock = { nowMs: () => Math.floor(performance.now()) };
-  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
-  onTestFinished(async () => {
-    await live.close();
-    await http.close();
-  });
-  return { bowl, live, address: http.address };
-}
 
 /** One script that renders any voice in a page of its own. */
 async function soundScript(): Promise<string> {

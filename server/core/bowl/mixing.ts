@@ -37,7 +37,7 @@ export function startLiveliness(atMs: number, livelyS: number): Liveliness {
 }
 
 /** Not known is taken for stirred: most thermometers cannot tell. */
-export function standsForBowl(mixing: Mixing | null): boolean {
+export function standsForBowl(mixing: Mixing | null): mixing is 'stirred' | null {
   return mixing === null || mixing === 'stirred';
 }
 

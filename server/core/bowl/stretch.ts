@@ -1,7 +1,7 @@
 /**
  * The bowl over the present stretch: since somebody last changed something. Where the filter forgets within half a minute, so as to
  * follow any hand, a stretch remembers for minutes, and so knows rate and bending far better; it ends as soon as the filter
- * shows that the bowl is on another course. Knows nothing of doubts, phases or people.
+ * or the readings show that the bowl is on another course. Knows nothing of doubts, phases or people.
  */
 import { likelyCourses, startCourses, withValue } from './courses.ts';
 import type { Bath, Baths, Courses, Likely } from './courses.ts';

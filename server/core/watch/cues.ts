@@ -3,6 +3,7 @@
  * Cues are at notice level; what happens when they are not heeded is foretell.ts.
  */
 import { aimC, bathThatDoes, coastC, levelOf, takeOffInS } from '../bowl/forecast.ts';
+import { standsForBowl } from '../bowl/mixing.ts';
 import type { Bowl } from '../bowl/stretch.ts';
 import type { CueName, StirReason } from '../record/event.ts';
 import type { Phase } from '../record/profile.ts';
@@ -153,7 +154,7 @@ function stalled(turn: Turn, bowl: Bowl, phase: Phase, tempC: number): void {
 
 /** One reading says nothing of an unstirred bowl, and one at the wall less. */
 function askToStir(turn: Turn, { mixing }: Bowl, phase: Phase): void {
-  if (mixing === null || mixing === 'stirred') {
+  if (standsForBowl(mixing)) {
     turn.watch.unmixedSinceMs = null;
     return;
   }

@@ -1,0 +1,33 @@
+/** A bowl in the test's hands behind the real server, socket and built page, with no thermometer. Loopback only; closed when the test is over. */
+import { randomUUID } from 'node:crypto';
+import { onTestFinished } from 'vitest';
+import { openHttp } from '../../server/http.ts';
+import { Live } from '../../server/live.ts';
+import { WEB_FOLDER } from './scripted-bowl.ts';
+import { BOWL, openBowl } from './server.ts';
+import { shipped } from './shipped.ts';
+
+/** The real server and the built page around a bowl in the test's hands. */
+export async function openKitchenWithPage() {
+  const bowl = openBowl();
+  const sessions = new Map([[BOWL, bowl.session]]);
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: WEB_FOLDER,
+    profiles: [shipped('dark')],
+    sessions,
+    store: bowl.store,
+    thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    wallNowMs: Date.now,
+    newId: randomUUID,
+  });
+  if (!opened.ok) throw new Error(opened.message);
+  const { http } = opened;
+  const clock = { nowMs: () => Math.floor(performance.now()) };
+  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
+  onTestFinished(async () => {
+    await live.close();
+    await http.close();
+  });
+  return { bowl, live, address: http.address };
+}
