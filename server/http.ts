@@ -6,30 +6,16 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import express, { type ErrorRequestHandler, type Express, type Request, type Response } from 'express';
-import { parseCommand } from './core/record/command-file.ts';
-import type { Profile } from './core/record/profile.ts';
-import { complaintText, object, orNull, within } from './core/record/shape.ts';
-import { encodeLines } from './core/record/trace.ts';
-import type { NoteInfo } from './core/show/wire.ts';
-import { PROBE_LAG_MAX_S } from './config.ts';
-import type { CommandAnswer, Session } from './session.ts';
-import { wireReadings } from './session/told.ts';
-import type { UsbPort } from './source/ports.ts';
-import type { StoredRun } from './store/records.ts';
-import type { Store } from './store/store.ts';
+import express, { type ErrorRequestHandler, type Express, type RequestHandler, type Response } from 'express';
+import { type Complaint, complaintText, object, optional } from './core/record/shape.ts';
+import type { Answer, Asked, Route } from './routes/route.ts';
 import { doorAt, type Door, isWelcome } from './visitors.ts';
 
 export interface HttpOptions {
   readonly listen: { readonly host: string; readonly port: number };
   /** The built page. */
   readonly webFolder: string;
-  readonly profiles: readonly Profile[];
-  readonly sessions: ReadonlyMap<string, Session>;
-  readonly store: Store;
-  readonly thermometer: { readonly choices: readonly UsbPort[]; choose(path: string): Promise<boolean> };
-  readonly wallNowMs: () => number;
-  readonly newId: () => string;
+  readonly routes: readonly Route[];
 }
 
 export interface Http {
@@ -42,14 +28,8 @@ export interface Http {
 
 export type OpenedHttp = { readonly ok: true; readonly http: Http } | { readonly ok: false; readonly message: string };
 
-/** Largest body, and largest text of a note (ours: a profile in full fits many times over, so does anything said with sticky hands). */
-const MAX_BODY = '64kb';
-const MAX_NOTE_CHARS = 2_000;
-const MAX_NAME_CHARS = 80;
-/** A note takes the place of another note or of an act, by the id of its mark (`show/view.ts`). */
-const MARK_ID = /^(note-[\w-]{1,64}|event-\d{1,9})$/;
-/** Columns of a stored run's curve (ours: as many as a snapshot has). */
-const RUN_COLUMNS = 2_400;
+/** Largest body of JSON (ours: a profile in full fits many times over). */
+const MAX_BODY_BYTES = 65_536;
 /** A request that takes longer to arrive is no page of ours, ms; and more at once are none of ours either (ours). */
 const REQUEST_MS = 30_000;
 const MAX_CONNECTIONS = 256;
@@ -65,7 +45,7 @@ export async function openHttp(options: HttpOptions): Promise<OpenedHttp> {
   if (failure !== null) return { ok: false, message: failure };
   const { port } = server.address() as AddressInfo;
   const door = doorAt(host, port);
-  server.on('request', routes(options, door));
+  server.on('request', app(options, door));
   return { ok: true, http: { server, door, address: addressOf(host, port), close: () => closed(server) } };
 }
 
@@ -104,7 +84,7 @@ function closed(server: Server): Promise<void> {
   });
 }
 
-function routes(options: HttpOptions, door: Door): Express {
+function app(options: HttpOptions, door: Door): Express {
   const app = express();
   app.disable('x-powered-by');
   app.use((request, response, next) => {
@@ -112,7 +92,7 @@ function routes(options: HttpOptions, door: Door): Express {
     if (isWelcome(door, request)) next();
     else problem(response, 403, 'Not from here', 'Open Bowlside at the address it printed when it started.');
   });
-  app.use('/api', api(options));
+  app.use('/api', api(options.routes));
   app.use(express.static(options.webFolder, { setHeaders: keepBuiltFiles }));
   app.use((_request, response) => problem(response, 404, 'Not found', 'There is nothing at this address.'));
   app.use(failed);
@@ -140,161 +120,76 @@ function keepBuiltFiles(response: Response, path: string): void {
   if (/[/\\]assets[/\\]/.test(path)) response.set('Cache-Control', `max-age=${BUILT_FILES_S}, immutable`);
 }
 
-function api(options: HttpOptions): express.Router {
+function api(routes: readonly Route[]): express.Router {
   const router = express.Router();
-  router.use(onlyJson, express.json({ limit: MAX_BODY, type: 'application/json' }));
-  router.get('/health', (_request, response) => response.json(healthOf(options)));
-  router.get('/profiles', (_request, response) => response.json(options.profiles));
-  router.get('/bowls/:bowl', (request, response) =>
-    withBowl(options, request, response, (s) => response.json(s.status())),
-  );
-  router.post('/bowls/:bowl/commands', (request, response) =>
-    withBowl(options, request, response, (session) => takeCommand(options, session, request, response)),
-  );
-  router.post('/bowls/:bowl/probe', (request, response) =>
-    withBowl(options, request, response, (session) => takeProbe(session, request, response)),
-  );
-  router.get('/thermometers', (_request, response) => response.json(options.thermometer.choices));
-  router.post('/thermometers', (request, response) => chooseThermometer(options, request, response));
-  router.get('/runs', (_request, response) => response.json(options.store.runs()));
-  router.get('/runs/:run', (request, response) =>
-    withRun(options, request, response, (run) => response.json(runForPage(options.store, run))),
-  );
-  router.get('/runs/:run/trace.jsonl', (request, response) =>
-    withRun(options, request, response, (run) => sendTrace(options.store, run, response)),
-  );
-  router.post('/runs/:run/notes', (request, response) =>
-    withRun(options, request, response, (run) => takeNote(options, run, request, response)),
-  );
+  for (const route of routes) router[route.method](expressPath(route.path), ...bodyOf(route), answering(route));
   return router;
 }
 
+/** `/runs/{run}` as the framework writes it. */
+function expressPath(path: string): string {
+  return path.replaceAll(/\{(\w+)\}/g, ':$1');
+}
+
 /** A form posted by a foreign page is never JSON, and JSON from a foreign page never comes without its origin. */
-function onlyJson(request: Request, response: Response, next: () => void): void {
-  if (request.method !== 'POST' || request.is('application/json')) next();
-  else problem(response, 415, 'Not JSON', 'A request that changes something has the content type application/json.');
+function bodyOf({ method, upload }: Route): RequestHandler[] {
+  if (method === 'get') return [];
+  const type = upload?.type ?? 'application/json';
+  const refused: RequestHandler = (request, response, next) => {
+    if (request.is(type) || (method === 'delete' && request.get('content-type') === undefined)) next();
+    else problem(response, 415, 'Not this type', `A request like this has the content type ${type}.`);
+  };
+  const read =
+    upload === undefined
+      ? express.json({ limit: MAX_BODY_BYTES, type })
+      : express.text({ limit: upload.mostBytes, type });
+  return [refused, read];
 }
 
-function withBowl(
-  options: HttpOptions,
-  request: Request,
-  response: Response,
-  answer: (session: Session) => void,
-): void {
-  const bowl = String(request.params['bowl']);
-  const session = options.sessions.get(bowl);
-  if (session === undefined) problem(response, 404, 'No such bowl', `There is no bowl ${bowl}.`);
-  else answer(session);
-}
-
-function withRun<Answer>(
-  { store }: HttpOptions,
-  request: Request,
-  response: Response,
-  answer: (run: StoredRun) => Answer,
-): Answer | void {
-  const name = String(request.params['run']);
-  const run = store.openRun(name);
-  if (run === null) return problem(response, 404, 'No such run', `There is no run ${name}.`);
-  return answer(run);
-}
-
-function takeCommand({ profiles }: HttpOptions, session: Session, request: Request, response: Response): void {
-  const parsed = parseCommand(request.body, profiles);
-  if (!parsed.ok) {
-    const { path, value, rule } = parsed.complaint;
-    return problem(response, 400, 'Not a command', `${path} is ${value}: ${rule}.`, path);
-  }
-  sendAnswer(session, session.command(parsed.command), response);
-}
-
-function sendAnswer(session: Session, answer: CommandAnswer, response: Response): void {
-  if (answer.ok) response.json(session.status());
-  else if (answer.because === 'unfit') problem(response, 409, 'Not now', answer.detail);
-  else problem(response, 400, 'Not a command', answer.detail);
-}
-
-const probeShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
-
-function takeProbe(session: Session, request: Request, response: Response): void {
-  const complaint = probeShape.check(request.body, 'probe');
-  if (complaint !== null) return problem(response, 400, 'Not a probe', `${complaintText(complaint)}.`, complaint.path);
-  const { lagS } = request.body as { readonly lagS: number | null };
-  sendAnswer(session, session.setProbeLag(lagS), response);
-}
-
-async function chooseThermometer({ thermometer }: HttpOptions, request: Request, response: Response): Promise<void> {
-  const path = textIn(request.body, 'path');
-  if (path !== null && (await thermometer.choose(path))) response.json({ chosen: path });
-  else problem(response, 409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
-}
-
-function takeNote(options: HttpOptions, { run, bowl }: StoredRun, request: Request, response: Response): void {
-  const read = noteFrom(request.body, options);
-  if (!read.ok) return problem(response, 400, 'Not a note', read.detail, read.path);
-  const session = options.sessions.get(bowl);
-  if (session === undefined) options.store.annotate(run, read.note);
-  else session.annotate(run, read.note);
-  response.status(201).json(read.note);
-}
-
-type ReadNote =
-  | { readonly ok: true; readonly note: NoteInfo }
-  | { readonly ok: false; readonly path: string; readonly detail: string };
-
-function noteFrom(body: unknown, { newId, wallNowMs }: HttpOptions): ReadNote {
-  const text = textIn(body, 'text')?.trim() ?? '';
-  const by = fieldIn(body, 'by') ?? null;
-  const atMs = fieldIn(body, 'atMs');
-  const replaces = fieldIn(body, 'replaces');
-  if (replaces !== undefined && !(typeof replaces === 'string' && MARK_ID.test(replaces)))
-    return noNote('replaces', 'the id of a note or of an act is wanted, or nothing');
-  if ((text === '' && replaces === undefined) || text.length > MAX_NOTE_CHARS)
-    return noNote('text', `1 to ${MAX_NOTE_CHARS} characters are wanted`);
-  if (!Number.isSafeInteger(atMs)) return noNote('atMs', 'a whole number of milliseconds is wanted');
-  if (by !== null && (typeof by !== 'string' || by.length > MAX_NAME_CHARS))
-    return noNote('by', 'a name is wanted, or nothing');
-  const writtenAtWall = new Date(wallNowMs()).toISOString();
-  const note = { id: newId(), atMs: atMs as number, text, by, writtenAtWall };
-  return { ok: true, note: replaces === undefined ? note : { ...note, replaces } };
-}
-
-function noNote(path: string, rule: string): ReadNote {
-  return { ok: false, path, detail: `${path}: ${rule}.` };
-}
-
-function fieldIn(body: unknown, key: string): unknown {
-  return typeof body === 'object' && body !== null ? (body as Readonly<Record<string, unknown>>)[key] : undefined;
-}
-
-function textIn(body: unknown, key: string): string | null {
-  const value = fieldIn(body, key);
-  return typeof value === 'string' ? value : null;
-}
-
-function healthOf({ sessions, store }: HttpOptions) {
-  return {
-    ok: store.health().recording,
-    store: store.health(),
-    bowls: [...sessions.values()].map((session) => session.status()),
+function answering(route: Route): RequestHandler {
+  return (request, response, next) => {
+    const { params, query } = request as { readonly params: Asked['params']; readonly query: unknown };
+    const body: unknown = request.body;
+    const complaint = queryComplaint(route, query) ?? bodyComplaint(route, body);
+    if (complaint !== null) {
+      const { path } = complaint;
+      return problem(response, 400, route.refusal ?? 'Not understood', `${complaintText(complaint)}.`, path);
+    }
+    const asked = { params, query: query as Asked['query'], body };
+    Promise.resolve()
+      .then(() => route.answer(asked))
+      .then((answer) => send(response, answer))
+      .catch(next);
   };
 }
 
-/** As a page opens it: what it knows of a run that is going, and the readings as it gets them live. */
-function runForPage(store: Store, stored: StoredRun) {
-  const { run, header, simulated, startedAtMs, startedAtWall, readings, ...rest } = stored;
-  const { profile, condition, probeLagS } = header;
-  const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
-  return { info, header, ...rest, readings: wireReadings(readings), tiles: store.tilesOf(run, RUN_COLUMNS) };
+/** Every value of an address is one text, and one that the route knows. */
+function queryComplaint({ query: known = {} }: Route, query: unknown): Complaint | null {
+  const shapes = Object.entries(known).map(([key, shape]) => [key, optional(shape)] as const);
+  return object(Object.fromEntries(shapes)).check(query, '');
 }
 
-/** All that went in and came out, as a file that replays. */
-async function sendTrace(store: Store, stored: StoredRun, response: Response): Promise<void> {
-  const { run, bowl, source, simulated, startedAtMs, startedAtWall, header, events } = stored;
-  const labels = { run, bowl, source, simulated, startedAtMs, startedAtWall };
-  const file = { what: 'run', header, labels, inputs: store.inputsOf(run), events } as const;
-  response.attachment(`${run}.jsonl`).type('application/jsonl');
-  await pipeline(Readable.from(encodeLines(file)), response);
+function bodyComplaint({ body: shape, called = '' }: Route, body: unknown): Complaint | null {
+  return shape === undefined ? null : shape.check(body, called);
+}
+
+async function send(response: Response, answer: Answer): Promise<void> {
+  switch (answer.kind) {
+    case 'json':
+      response.status(answer.status ?? 200).json(answer.value);
+      return;
+    case 'problem':
+      return problem(response, answer.status, answer.title, answer.detail, answer.path);
+    case 'file':
+      if (answer.name !== null) response.attachment(answer.name);
+      response.type(answer.type);
+      await pipeline(Readable.from(piecesOf(answer.content)), response);
+  }
+}
+
+/** A reader that takes text one character at a time would be slow: whole texts are one piece. */
+function piecesOf(content: string | Uint8Array | Iterable<string>): Iterable<string | Uint8Array> {
+  return typeof content === 'string' || content instanceof Uint8Array ? [content] : content;
 }
 
 /** RFC 9457. `detail` comes first: it is the sentence for the person. */
@@ -306,8 +201,8 @@ function problem(response: Response, status: number, title: string, detail: stri
 /** What the framework refuses before it reaches us (a broken or too large body), or what broke in answering. */
 const failed: ErrorRequestHandler = (error: unknown, _request, response, next) => {
   if (response.headersSent) return next(error);
-  const status = fieldIn(error, 'status');
-  if (status === 413) return problem(response, 413, 'Too large', `No more than ${MAX_BODY} at a time.`);
+  const { status, limit } = error as { readonly status?: unknown; readonly limit?: unknown };
+  if (status === 413) return problem(response, 413, 'Too large', `No more than ${String(limit)} bytes at a time.`);
   if (typeof status === 'number' && status < 500)
     return problem(response, status, 'Not understood', 'The body is no JSON object.');
   return problem(response, 500, 'It broke', 'Bowlside could not answer. The run goes on.');

@@ -15,6 +15,7 @@ import type { Config } from './config.ts';
 import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
 import { Live } from './live.ts';
+import { allRoutes } from './routes.ts';
 import { installedPlaces, type Places } from './places.ts';
 import { KnownProbes } from './known-probes.ts';
 import { learnedOf } from './core/engine.ts';
@@ -66,7 +67,8 @@ async function serve(config: Config, { webFolder }: Places, flagged: Flagged, st
   const { profiles } = flagged;
   const sessions = new Map([[BOWL, session]]);
   const labels = { wallNowMs: Date.now, newId: randomUUID };
-  const web = await openHttp({ listen, webFolder, profiles, sessions, store, thermometer, ...labels });
+  const routes = allRoutes({ profiles: () => profiles, sessions, store, thermometer, ...labels });
+  const web = await openHttp({ listen, webFolder, routes });
   if (!web.ok) {
     await store.close();
     return { ok: false, exit: 1, complaints: [web.message] };

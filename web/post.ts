@@ -84,7 +84,12 @@ export function postPort(path: string): Promise<Answer<unknown>> {
 }
 
 export async function fetchRuns(): Promise<Answer<readonly RunCard[]>> {
-  return checked(await ask('/api/runs'), isListOf(hasFields('run', 'title', 'startedAtWall', 'durationMs', 'tiles')));
+  const answer = checked(await ask('/api/runs'), hasFields<{ readonly runs: unknown }>('runs'));
+  if (!answer.ok) return answer;
+  return checked(
+    { ok: true, value: answer.value.runs },
+    isListOf(hasFields('run', 'title', 'startedAtWall', 'durationMs', 'tiles')),
+  );
 }
 
 export async function fetchRun(run: string): Promise<Answer<OpenedRun>> {

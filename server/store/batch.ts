@@ -1,4 +1,5 @@
 /** What the two halves of the store say to each other across the thread boundary: entries to be written, and how far the disk has come. */
+import type { CardEntry } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
@@ -10,7 +11,16 @@ export type Entry =
   | TurnEntry
   | LostEntry
   | EndEntry
-  | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo };
+  | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo }
+  | CardLine
+  /** null: out of the bin again. */
+  | { readonly kind: 'bin'; readonly run: string; readonly binnedAtWall: string | null };
+
+export interface CardLine {
+  readonly kind: 'card';
+  readonly run: string;
+  readonly entry: CardEntry;
+}
 
 export interface TurnEntry {
   readonly kind: 'turn';

@@ -79,6 +79,40 @@ export const MIGRATIONS: readonly string[] = [
   `,
   // What the run taught of its bowl, as JSON; NULL: nothing yet, or a run of before this was kept.
   'ALTER TABLE runs ADD COLUMN learned TEXT',
+  // The list of runs: phases with the moment each was entered, what the card says now, and since when a run lies in the bin.
+  `
+  ALTER TABLE runs ADD COLUMN visits TEXT NOT NULL DEFAULT '[]';
+  ALTER TABLE runs ADD COLUMN name TEXT;
+  ALTER TABLE runs ADD COLUMN centre TEXT;
+  ALTER TABLE runs ADD COLUMN lot TEXT;
+  ALTER TABLE runs ADD COLUMN kg REAL;
+  ALTER TABLE runs ADD COLUMN tags TEXT NOT NULL DEFAULT '[]';
+  ALTER TABLE runs ADD COLUMN verdict TEXT;
+  ALTER TABLE runs ADD COLUMN binned_at_wall TEXT;
+  UPDATE runs SET visits = (
+    SELECT json_group_array(json_object('phase', event ->> '$.phase', 'atMs', event -> '$.atMs'))
+    FROM (SELECT event FROM events WHERE run_id = runs.id AND event ->> '$.kind' = 'phase-entered' ORDER BY seq)
+  );
+  CREATE INDEX runs_listed ON runs (started_at_wall) WHERE binned_at_wall IS NULL;
+
+  CREATE TABLE card_entries (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    n INTEGER NOT NULL,
+    entry TEXT NOT NULL,
+    PRIMARY KEY (run_id, n),
+    -- An entry carries its moment: the same one again is a batch that was sent twice.
+    UNIQUE (run_id, entry)
+  ) STRICT, WITHOUT ROWID;
+
+  CREATE TABLE judgements (
+    run_id INTEGER NOT NULL REFERENCES runs,
+    id TEXT NOT NULL,
+    judgement TEXT NOT NULL,
+    events TEXT NOT NULL,
+    tiles BLOB NOT NULL,
+    PRIMARY KEY (run_id, id)
+  ) STRICT;
+  `,
 ];
 
 /** How many steps the file has taken; 0: none. */

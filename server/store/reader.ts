@@ -2,6 +2,7 @@
  * The reading half: a second connection that can only read, and turns rows back into the shapes of `records.ts`.
  * Sees what is committed, nothing earlier. Knows nothing of what is still waiting.
  */
+import type { CardEntry } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
@@ -10,7 +11,8 @@ import { decodeReadings, decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
-import type { Checkpoint, LostSpan, NewRun, RunSummary, StoredRun } from './records.ts';
+import { listedRuns } from './listing.ts';
+import type { Checkpoint, LostSpan, NewRun, RunPage, RunQuery, StoredRun } from './records.ts';
 import { FINEST_SPAN_MS, within } from './tiles.ts';
 
 /** How far a run is on disk, and when it got there. */
@@ -37,9 +39,8 @@ export class Reader {
     this.#db.close();
   }
 
-  /** Newest first. */
-  runs(): RunSummary[] {
-    return (this.#sql.runs.all() as SummaryRow[]).map(summaryOf);
+  runs(query: RunQuery): RunPage {
+    return this.#atOneMoment(() => listedRuns(this.#db, query));
   }
 
   standstillOf(run: string): Standstill | null {
@@ -63,6 +64,8 @@ export class Reader {
         events: (this.#sql.events.all(row.id) as string[]).map((text) => JSON.parse(text) as RunEvent),
         readings: (this.#sql.readings.all(row.id) as Uint8Array[]).flatMap((bytes): Reading[] => decodeReadings(bytes)),
         notes: (this.#sql.notes.all(row.id) as string[]).map((text) => JSON.parse(text) as NoteInfo),
+        card: (this.#sql.card.all(row.id) as string[]).map((text) => JSON.parse(text) as CardEntry),
+        binnedAtWall: row.binnedAtWall,
       };
     });
   }
@@ -105,6 +108,7 @@ interface RunRow {
   readonly startedAtWall: string;
   readonly source: string;
   readonly endedAtMs: number | null;
+  readonly binnedAtWall: string | null;
 }
 
 function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
@@ -119,34 +123,20 @@ function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, so
   };
 }
 
-interface SummaryRow extends Omit<RunSummary, 'simulated' | 'tiles'> {
-  readonly simulated: number;
-  readonly tiles: Uint8Array;
-}
-
-function summaryOf({ simulated, tiles, ...row }: SummaryRow): RunSummary {
-  // One damaged picture must not hide the whole list.
-  return { ...row, simulated: simulated === 1, tiles: undamaged(() => decodeTiles(tiles)) ?? [] };
-}
-
 function prepared(db: Database) {
   const idOf = '(SELECT id FROM runs WHERE run = ?)';
   const standstill = 'SELECT run, turns, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs FROM runs';
   return {
-    runs: db.prepare(`
-      SELECT run, bowl, title, coating, profile, simulated, started_at_wall AS startedAtWall,
-        coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs,
-        standing, worst_alarm AS worstAlarm, worst_over_c AS worstOverC, tiles
-      FROM runs ORDER BY id DESC`),
     run: db.prepare(`
       SELECT id, run, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
-        ended_at_ms AS endedAtMs
+        ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall
       FROM runs WHERE run = ?`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
     going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),
     events: db.prepare('SELECT event FROM events WHERE run_id = ? ORDER BY seq').pluck(),
     readings: db.prepare('SELECT readings FROM blocks WHERE run_id = ? ORDER BY block').pluck(),
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
+    card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
     learned: db

@@ -3,9 +3,10 @@
  * (its open block, tally and curve) is read back from the file, so a recorder can be replaced at any moment. After a commit
  * that threw, it must be.
  */
+import { type CardEntry, cardOf } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned, Reading } from '../core/record/run.ts';
-import type { EndEntry, Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import type { CardLine, EndEntry, Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
 import { MAX_ROWS, decodeReadings, decodeTiles, encodeReadings, encodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
@@ -73,6 +74,12 @@ export class Recorder {
         return null;
       case 'note':
         this.#sql.putNote.run({ run: entry.run, id: entry.note.id, note: JSON.stringify(entry.note) });
+        return null;
+      case 'card':
+        addCardEntry(this.#sql, entry);
+        return null;
+      case 'bin':
+        this.#sql.bin.run({ run: entry.run, binnedAtWall: entry.binnedAtWall });
         return null;
       case 'turn':
         return this.#turn(this.#goingRun(entry.run), entry);
@@ -168,8 +175,9 @@ export class Recorder {
     const { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, tally, curve } = going;
     const { standing, worstAlarm, worstOverC } = tally;
     const crossed = JSON.stringify(tally.crossed);
+    const visits = JSON.stringify(tally.visits);
     const picture = { spanMs: curve.spanMs, tiles: encodeTiles(curve.tiles) };
-    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, standing, worstAlarm, worstOverC, crossed };
+    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, standing, worstAlarm, worstOverC, crossed, visits };
     this.#sql.saveRun.run(Object.assign(row, picture));
   }
 
@@ -192,6 +200,14 @@ export class Recorder {
     const readings = undamaged(() => decodeReadings(last.readings));
     return readings === null ? { block: last.block + 1, readings: [] } : { block: last.block, readings };
   }
+}
+
+/** Entries only grow in number; the columns of the list follow what they add up to. */
+function addCardEntry(sql: ReturnType<typeof prepared>, { run, entry }: CardLine): void {
+  sql.addCardEntry.run({ run, entry: JSON.stringify(entry) });
+  const entries = (sql.cardEntries.all(run) as string[]).map((line) => JSON.parse(line) as CardEntry);
+  const { name, centre, lot, kg, tags, outcome } = cardOf(entries);
+  sql.saveCard.run({ run, name, centre, lot, kg, tags: JSON.stringify(tags), verdict: outcome?.verdict ?? null });
 }
 
 function moved(going: Going, turn: number, atMs: number, wallMs: number): Going {
@@ -217,12 +233,19 @@ interface RunRow {
   readonly worstAlarm: Tally['worstAlarm'];
   readonly worstOverC: number | null;
   readonly crossed: string;
+  readonly visits: string;
   readonly spanMs: number;
   readonly tiles: Uint8Array;
 }
 
-function tallyOf({ standing, worstAlarm, worstOverC, crossed }: RunRow): Tally {
-  return { standing, worstAlarm, worstOverC, crossed: undamaged(() => JSON.parse(crossed) as Tally['crossed']) ?? {} };
+function tallyOf({ standing, worstAlarm, worstOverC, crossed, visits }: RunRow): Tally {
+  return {
+    standing,
+    worstAlarm,
+    worstOverC,
+    crossed: undamaged(() => JSON.parse(crossed) as Tally['crossed']) ?? {},
+    visits: undamaged(() => JSON.parse(visits) as Tally['visits']) ?? [],
+  };
 }
 
 function curveOf({ spanMs, tiles }: RunRow): Tiling {
@@ -239,11 +262,11 @@ function prepared(db: Database) {
         @startedAtMs, @startedAtWall, @startedAtMs, @wallMs, @spanMs, @tiles)`),
     run: db.prepare(`
       SELECT id, run, turns, seq, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs, ended_at_ms AS endedAtMs, standing,
-        worst_alarm AS worstAlarm, worst_over_c AS worstOverC, crossed, span_ms AS spanMs, tiles
+        worst_alarm AS worstAlarm, worst_over_c AS worstOverC, crossed, visits, span_ms AS spanMs, tiles
       FROM runs WHERE run = ?`),
     saveRun: db.prepare(`
       UPDATE runs SET turns = @turns, seq = @seq, last_at_ms = @lastAtMs, last_wall_ms = @lastWallMs, ended_at_ms = @endedAtMs,
-        standing = @standing, worst_alarm = @worstAlarm, worst_over_c = @worstOverC, crossed = @crossed,
+        standing = @standing, worst_alarm = @worstAlarm, worst_over_c = @worstOverC, crossed = @crossed, visits = @visits,
         span_ms = @spanMs, tiles = @tiles
       WHERE id = @id`),
     addInput: db.prepare('INSERT INTO inputs (run_id, turn, input) VALUES (?, ?, ?)'),
@@ -258,6 +281,15 @@ function prepared(db: Database) {
     dropCheckpoint: db.prepare('DELETE FROM checkpoints WHERE run_id = ?'),
     putNote: db.prepare(`
       INSERT OR REPLACE INTO notes (run_id, id, note) SELECT id, @id, @note FROM runs WHERE run = @run`),
+    addCardEntry: db.prepare(`
+      INSERT OR IGNORE INTO card_entries (run_id, n, entry)
+      SELECT id, (SELECT count(*) FROM card_entries WHERE run_id = id), @entry FROM runs WHERE run = @run`),
+    cardEntries: db
+      .prepare('SELECT entry FROM card_entries WHERE run_id = (SELECT id FROM runs WHERE run = ?) ORDER BY n')
+      .pluck(),
+    saveCard: db.prepare(`
+      UPDATE runs SET name = @name, centre = @centre, lot = @lot, kg = @kg, tags = @tags, verdict = @verdict WHERE run = @run`),
+    bin: db.prepare('UPDATE runs SET binned_at_wall = @binnedAtWall WHERE run = @run'),
     addLost: db.prepare(`
       INSERT INTO lost (run_id, from_turn, to_turn, from_ms, to_ms) VALUES (@id, @fromTurn, @toTurn, @fromMs, @toMs)`),
   };

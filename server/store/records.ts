@@ -1,8 +1,10 @@
 /** What the store keeps and gives back: plain shapes shared by its two halves and by those who call it. */
+import type { CardEntry, Verdict } from '../core/record/card.ts';
 import type { RunEvent, Standing, AlarmName } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
+import type { Visit } from './tally.ts';
 
 /** A run as it begins. `startedAtMs`: feed clock of its first input; wall time is a label. */
 export interface NewRun {
@@ -46,8 +48,48 @@ export interface RunSummary {
   readonly worstAlarm: AlarmName | null;
   /** How far over the ceiling it went, °C; null: never over. */
   readonly worstOverC: number | null;
+  /** Phases as they were entered, oldest first. */
+  readonly visits: readonly Visit[];
+  readonly startedAtMs: number;
+  /** What its card says of it now. */
+  readonly name: string | null;
+  readonly centre: string | null;
+  readonly lot: string | null;
+  readonly kg: number | null;
+  readonly tags: readonly string[];
+  readonly verdict: Verdict | null;
+  /** Since when it lies in the bin, ISO 8601; null: it does not. */
+  readonly binnedAtWall: string | null;
   /** Up to 120 columns of the whole curve, for a small picture. */
   readonly tiles: readonly Tile[];
+}
+
+/** In which order runs are listed. `worst`: furthest over the ceiling first. */
+export const RUN_ORDERS = ['newest', 'oldest', 'longest', 'worst', 'name'] as const;
+
+/** Which runs of the list are wanted: those that fit everything given. */
+export interface RunQuery {
+  /** Each word of it stands somewhere in title, name, centre, lot or tags; case does not matter. */
+  readonly words?: string;
+  readonly coating?: string;
+  readonly profile?: string;
+  readonly tag?: string;
+  readonly standing?: string;
+  /** A verdict, or `none`: not judged yet. */
+  readonly verdict?: string;
+  readonly simulated?: 'yes' | 'no';
+  /** Those in the bin instead of the others. */
+  readonly bin?: 'yes';
+  readonly order?: (typeof RUN_ORDERS)[number];
+  /** How many, and after how many that come before them. */
+  readonly most: number;
+  readonly after: number;
+}
+
+/** `total`: how many fit, on all pages. */
+export interface RunPage {
+  readonly total: number;
+  readonly runs: readonly RunSummary[];
 }
 
 /** Turns that went by while the disk took nothing for so long that memory ran out: inputs and readings are gone, events are not. */
@@ -67,6 +109,9 @@ export interface StoredRun extends NewRun {
   readonly events: readonly RunEvent[];
   readonly readings: readonly Reading[];
   readonly notes: readonly NoteInfo[];
+  /** Oldest first; `cardOf` adds them up. */
+  readonly card: readonly CardEntry[];
+  readonly binnedAtWall: string | null;
 }
 
 /** A run that was going when the server stopped: restore `checkpoint` (null: from the start), then step `inputsSince`. */

@@ -76,7 +76,7 @@ function copyRun(from: Database, to: Database, id: number): boolean {
   } catch {
     return false;
   }
-  for (const table of ['notes', 'checkpoints']) copyIfReadable(from, to, table, id);
+  for (const table of ['notes', 'checkpoints', 'card_entries', 'judgements']) copyIfReadable(from, to, table, id);
   return true;
 }
 
@@ -84,7 +84,7 @@ function copyIfReadable(from: Database, to: Database, table: string, id: number)
   try {
     to.transaction(() => copyRows(from, to, table, 'run_id', id)).immediate();
   } catch {
-    // A run without its notes or its checkpoint is still a run.
+    // A run without its notes, card or checkpoint is still a run.
   }
 }
 

@@ -12,7 +12,8 @@ import { lockFolder } from './lock.ts';
 import { Reader } from './reader.ts';
 import type { Standstill } from './reader.ts';
 import { WriterThread } from './writer-thread.ts';
-import type { Checkpoint, NewRun, RunSummary, RunToResume, StoreHealth, StoredRun, Turn } from './records.ts';
+import type { Checkpoint, NewRun, RunPage, RunQuery, RunToResume, StoreHealth, StoredRun, Turn } from './records.ts';
+import type { CardEntry } from '../core/record/card.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned } from '../core/record/run.ts';
@@ -38,7 +39,11 @@ export interface Store {
   onCommitted(listener: (run: string, seq: number, turns: number) => void): void;
   onHealth(listener: (health: StoreHealth) => void): void;
   health(): StoreHealth;
-  runs(): RunSummary[];
+  /** An entry of the run's card. */
+  changeCard(run: string, entry: CardEntry): void;
+  /** Into the bin (ISO 8601 moment), or out of it again (null). */
+  bin(run: string, binnedAtWall: string | null): void;
+  runs(query: RunQuery): RunPage;
   /** The stored run, or null where there is none of that name. Throws where its contents are damaged on disk, as the next two do. */
   openRun(run: string): StoredRun | null;
   inputsOf(run: string): RecordedInput[];
@@ -172,8 +177,18 @@ class FileStore implements Store {
     return this.#backlog.health();
   }
 
-  runs(): RunSummary[] {
-    return this.#reader.runs();
+  changeCard(run: string, entry: CardEntry): void {
+    this.#knownTurnsOf(run);
+    this.#backlog.add({ kind: 'card', run, entry });
+  }
+
+  bin(run: string, binnedAtWall: string | null): void {
+    this.#knownTurnsOf(run);
+    this.#backlog.add({ kind: 'bin', run, binnedAtWall });
+  }
+
+  runs(query: RunQuery): RunPage {
+    return this.#reader.runs(query);
   }
 
   openRun(run: string): StoredRun | null {
@@ -243,7 +258,7 @@ class FileStore implements Store {
       const stored = this.#reader.storedRun(run);
       if (stored === null) return null;
       const checkpoint = this.#reader.checkpoint(run);
-      const { endedAtMs: _, lost: __, events, readings, notes, ...newRun } = stored;
+      const { endedAtMs: _, lost: __, card: ___, binnedAtWall: ____, events, readings, notes, ...newRun } = stored;
       return {
         run: newRun,
         checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },

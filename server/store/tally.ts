@@ -12,9 +12,16 @@ export interface Tally {
   readonly worstOverC: number | null;
   /** Ceilings crossed and not yet cleared: the limit by alarm, °C. */
   readonly crossed: Readonly<Partial<Record<AlarmName, number>>>;
+  readonly visits: readonly Visit[];
 }
 
-export const EMPTY_TALLY: Tally = { standing: null, worstAlarm: null, worstOverC: null, crossed: {} };
+/** A phase and the moment it was entered, feed clock. */
+export interface Visit {
+  readonly phase: string;
+  readonly atMs: number;
+}
+
+export const EMPTY_TALLY: Tally = { standing: null, worstAlarm: null, worstOverC: null, crossed: {}, visits: [] };
 
 /** `tally` after one more turn. */
 export function tallied(tally: Tally, events: readonly RunEvent[], readings: readonly Reading[]): Tally {
@@ -25,6 +32,8 @@ function withEvent(tally: Tally, event: RunEvent): Tally {
   switch (event.kind) {
     case 'standing':
       return { ...tally, standing: event.standing };
+    case 'phase-entered':
+      return { ...tally, visits: [...tally.visits, { phase: event.phase, atMs: event.atMs }] };
     case 'alarm-raised':
       return raised(tally, event);
     case 'alarm-cleared':

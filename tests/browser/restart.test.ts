@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve, Thermometer } from '../support/serving.ts';
 import { Page } from '../support/socket.ts';
-import { freshFolder, openedStore } from '../support/store.ts';
+import { allRuns, freshFolder, openedStore } from '../support/store.ts';
 
 useScreens();
 
@@ -43,7 +43,7 @@ test('kill -9 in a run: the page comes back by itself, to the same run and phase
 
   expect(await server.stop()).toBe(0);
   const store = openedStore(data);
-  expect(store.runs().map((each) => each.run)).toEqual([run]);
+  expect(allRuns(store).map((each) => each.run)).toEqual([run]);
   const { events, readings } = store.openRun(run)!;
   expect(events.slice(0, recordedTo)).toEqual(before.events.slice(0, recordedTo));
   expect(events.filter(({ kind }) => kind === 'run-started')).toHaveLength(1);

@@ -6,7 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { Page } from '../support/socket.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve, Thermometer } from '../support/serving.ts';
-import { freshFolder, openedStore } from '../support/store.ts';
+import { allRuns, freshFolder, openedStore } from '../support/store.ts';
 
 useScreens();
 
@@ -53,7 +53,7 @@ test('over the ceiling: the alarm takes the page, Seen on one screen is seen on 
 
   expect(await server.stop()).toBe(0);
   const store = openedStore(data);
-  const [summary, ...others] = store.runs();
+  const [summary, ...others] = allRuns(store);
   expect(others).toEqual([]);
   expect(summary).toMatchObject({ profile: 'dark', simulated: false, worstAlarm: 'overshoot' });
   const run = store.openRun(summary!.run)!;
@@ -81,7 +81,7 @@ test('two taps begin a run with a thermometer that nothing was said about', asyn
   await screen.getByRole('heading', { name: /^Strip test before you dip/ }).waitFor();
   expect(await screen.locator('.ribbon').count()).toBe(0);
   await server.stop();
-  expect(openedStore(data).runs()).toMatchObject([{ profile: 'dark', simulated: false, endedAtMs: null }]);
+  expect(allRuns(openedStore(data))).toMatchObject([{ profile: 'dark', simulated: false, endedAtMs: null }]);
 });
 
 test.for([
@@ -122,7 +122,7 @@ test.for([
 
     await server.stop();
     const store = openedStore(data);
-    expect(store.runs().map((each) => each.run)).toEqual([run]);
+    expect(allRuns(store).map((each) => each.run)).toEqual([run]);
     const { events, readings } = store.openRun(run)!;
     expect(
       events

@@ -237,9 +237,10 @@ describe('what is on record', () => {
   test('the runs, and one of them as the page opens it', async () => {
     const kitchen = await withRun();
     const { run, bowl } = kitchen;
-    expect((await get(kitchen, '/api/runs')).body).toMatchObject([
-      { run, profile: 'dark', simulated: false, endedAtMs: null },
-    ]);
+    expect((await get(kitchen, '/api/runs')).body).toMatchObject({
+      total: 1,
+      runs: [{ run, profile: 'dark', simulated: false, endedAtMs: null }],
+    });
     const { body } = await get(kitchen, `/api/runs/${run}`);
     const stored = bowl.store.openRun(run)!;
     expect(isRunInfo(body['info'])).toBe(true);
@@ -304,7 +305,9 @@ describe('what is on record', () => {
     [{ atMs: 1.5, text: 'a' }, 'atMs'],
     [{ text: 'a' }, 'atMs'],
     [{ atMs: 1, text: 'a', by: 7 }, 'by'],
-    [[], 'text'],
+    [[], ''],
+    [{ atMs: 9, untilMs: 8, text: 'a' }, 'untilMs'],
+    [{ atMs: 9, text: 'a', tags: ['b', ' '] }, 'tags[1]'],
   ])('%j is no note', async (body, path) => {
     const kitchen = await withRun();
     expect(await post(kitchen, `/api/runs/${kitchen.run}/notes`, body)).toMatchObject({ status: 400, body: { path } });
@@ -331,12 +334,7 @@ test('an address that is taken is told in one sentence that says what to do', as
   const second = await openHttp({
     listen: { host: '127.0.0.1', port },
     webFolder: '/nowhere',
-    profiles: [],
-    sessions: new Map(),
-    store: kitchen.bowl.store,
-    thermometer: { choices: [], choose: () => Promise.resolve(false) },
-    wallNowMs: () => 0,
-    newId: () => '',
+    routes: [],
   });
   expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
 });

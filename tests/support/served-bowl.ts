@@ -2,6 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { onTestFinished } from 'vitest';
 import { openHttp } from '../../server/http.ts';
+import { allRoutes } from '../../server/routes.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
 import { BOWL, openBowl } from './server.ts';
@@ -11,16 +12,15 @@ import { shipped } from './shipped.ts';
 export async function openKitchenWithPage() {
   const bowl = openBowl();
   const sessions = new Map([[BOWL, bowl.session]]);
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: WEB_FOLDER,
-    profiles: [shipped('dark')],
+  const routes = allRoutes({
+    profiles: () => [shipped('dark')],
     sessions,
     store: bowl.store,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
     wallNowMs: Date.now,
     newId: randomUUID,
   });
+  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: WEB_FOLDER, routes });
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const clock = { nowMs: () => Math.floor(performance.now()) };

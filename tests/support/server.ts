@@ -11,6 +11,7 @@ import type { Profile } from '../../server/core/record/profile.ts';
 import type { Learned } from '../../server/core/record/run.ts';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { type Http, openHttp } from '../../server/http.ts';
+import { allRoutes } from '../../server/routes.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
 import { type CommandAnswer, Session } from '../../server/session.ts';
@@ -110,16 +111,15 @@ export interface Kitchen {
 /** The bowl with its door open. `choices` of thermometer: none. */
 export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl = openBowl()): Promise<Kitchen> {
   const sessions = new Map([[BOWL, bowl.session]]);
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: pageFolder(),
-    profiles: [shipped('dark'), shipped('milk')],
+  const routes = allRoutes({
+    profiles: () => [shipped('dark'), shipped('milk')],
     sessions,
     store: bowl.store,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
     wallNowMs: () => WALL_START_MS,
     newId: randomUUID,
   });
+  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: pageFolder(), routes });
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const epoch = randomUUID();

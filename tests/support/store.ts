@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Profile } from '../../server/core/record/profile.ts';
-import type { NewRun, Turn } from '../../server/store/records.ts';
+import type { NewRun, RunPage, RunQuery, RunSummary, Turn } from '../../server/store/records.ts';
 import { openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
 
@@ -67,6 +67,11 @@ export function newRun(run: string, more: Partial<NewRun> = {}): NewRun {
     source: 'serial',
     ...more,
   };
+}
+
+/** All runs out of the bin, newest first. */
+export function allRuns(store: { runs(query: RunQuery): RunPage }): readonly RunSummary[] {
+  return store.runs({ most: 1_000, after: 0 }).runs;
 }
 
 /** `turn` counts from 1, ten a second. */

@@ -48,7 +48,7 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
   'set-correction': command('set-correction', { offsetC: finite, gain: finite }),
 };
 
-const commandShape: Shape = union('name', COMMANDS);
+export const commandShape: Shape = union('name', COMMANDS);
 
 const VALUES: Fields<ValuesC> = {
   chocolate: optional(orNull(finite)),

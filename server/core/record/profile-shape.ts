@@ -24,6 +24,8 @@ const PROFILE: Fields<Profile> = {
   phases: list(object(PHASE)),
 };
 
+const PLAIN = object(PROFILE);
+
 /** The first of the profile's complaints, placed under where the profile stands. */
 export const profileShape: Shape = {
   check: (value, path) => {
@@ -32,5 +34,6 @@ export const profileShape: Shape = {
     const first = parsed.complaints[0]!;
     return { ...first, path: first.path === '' ? path : `${path}.${first.path}` };
   },
-  write: object(PROFILE).write,
+  write: PLAIN.write,
+  schema: PLAIN.schema,
 };

@@ -1,6 +1,6 @@
 /**
- * Shapes of what stands in our files: each can check a decoded JSON value, with an exact complaint, and write it back in
- * one fixed key order. Knows nothing of what the values mean.
+ * Shapes of what stands in our files and requests: each can check a decoded JSON value, with an exact complaint, write it back in
+ * one fixed key order, and describe itself as JSON Schema. Knows nothing of what the values mean.
  */
 
 /** What is wrong with a value: where it stands (`command.phase`), what it is (shortened), and the rule it breaks. */
@@ -15,9 +15,14 @@ export interface Shape {
   readonly check: (value: unknown, path: string) => Complaint | null;
   /** JSON text of a value that fits, always the same for the same value. */
   readonly write: (value: unknown) => string;
+  /** The same as JSON Schema, draft 2020-12, for those who read our descriptions rather than our code. */
+  readonly schema: JsonSchema;
   /** The key may be absent from its object. */
   readonly optional?: true;
 }
+
+/** A JSON Schema: an object of its keywords. */
+export type JsonSchema = Readonly<Record<string, unknown>>;
 
 /** One shape for each key of T, so that a key added to T and forgotten here does not compile. */
 export type Fields<T> = { readonly [K in keyof Required<T>]: Shape };
@@ -42,49 +47,93 @@ export function complaintText(complaint: Complaint): string {
 }
 
 /** A value written by JSON itself, wanted to pass a test. */
-function plain(rule: string, fits: (value: unknown) => boolean): Shape {
+function plain(rule: string, schema: JsonSchema, fits: (value: unknown) => boolean): Shape {
   return {
     check: (value, path) => (fits(value) ? null : { path, value: shown(value), rule }),
     write: (value) => JSON.stringify(value),
+    schema,
   };
 }
 
-export const text: Shape = plain('text is wanted', (value) => typeof value === 'string');
-export const finite: Shape = plain('a number is wanted', (value) => Number.isFinite(value));
-export const whole: Shape = plain('a whole number is wanted', (value) => Number.isSafeInteger(value));
-export const flag: Shape = plain('true or false is wanted', (value) => typeof value === 'boolean');
+export const text: Shape = plain('text is wanted', { type: 'string' }, (value) => typeof value === 'string');
+export const finite: Shape = plain('a number is wanted', { type: 'number' }, (value) => Number.isFinite(value));
+export const whole: Shape = plain('a whole number is wanted', { type: 'integer' }, (value) =>
+  Number.isSafeInteger(value),
+);
+export const flag: Shape = plain('true or false is wanted', { type: 'boolean' }, (value) => typeof value === 'boolean');
+
+/** Text that is not only blanks, no longer than this many characters. */
+export function textUpTo(most: number): Shape {
+  return plain(
+    `1 to ${most} characters are wanted`,
+    { type: 'string', minLength: 1, maxLength: most, pattern: '\\S' },
+    (value) => typeof value === 'string' && value.trim() !== '' && value.length <= most,
+  );
+}
+
+/** Text of one form; `rule` says it in words. */
+export function textLike(form: RegExp, rule: string): Shape {
+  return plain(
+    rule,
+    { type: 'string', pattern: form.source },
+    (value) => typeof value === 'string' && form.test(value),
+  );
+}
+
+/** A moment of the wall clock as we write it: ISO 8601 in UTC, to the millisecond. */
+export const wallTime: Shape = plain(
+  'a moment such as 2026-11-25T14:02:00.000Z is wanted',
+  { type: 'string', format: 'date-time' },
+  (value) => typeof value === 'string' && /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/.test(value),
+);
 
 /** A raw line: its characters are bytes. */
 export const bytes: Shape = plain(
   'text of characters U+0000 to U+00FF is wanted, one for each byte',
+  { type: 'string', pattern: '^[\\u0000-\\u00ff]*$' },
   // oxlint-disable-next-line no-control-regex -- control characters are bytes like any other here
   (value) => typeof value === 'string' && /^[\u0000-\u00ff]*$/.test(value),
 );
 
 export function wholeFrom(lowest: number): Shape {
-  return plain(`a whole number from ${lowest} is wanted`, (v) => Number.isSafeInteger(v) && (v as number) >= lowest);
+  return plain(
+    `a whole number from ${lowest} is wanted`,
+    { type: 'integer', minimum: lowest },
+    (v) => Number.isSafeInteger(v) && (v as number) >= lowest,
+  );
 }
 
 /** A number between two bounds, both included. */
 export function within(low: number, high: number): Shape {
   return plain(
     `a number from ${low} to ${high} is wanted`,
+    { type: 'number', minimum: low, maximum: high },
     (v) => Number.isFinite(v) && low <= Number(v) && Number(v) <= high,
   );
 }
 
+/** The same for a whole number written out, as addresses carry it. */
+export function wholeFromText(low: number, high: number): Shape {
+  return plain(
+    `a whole number from ${low} to ${high} is wanted`,
+    { type: 'integer', minimum: low, maximum: high },
+    (v) => typeof v === 'string' && /^\d{1,16}$/.test(v) && low <= Number(v) && Number(v) <= high,
+  );
+}
+
 export function exactly(number: number): Shape {
-  return plain(`${number} is wanted`, (value) => value === number);
+  return plain(`${number} is wanted`, { const: number }, (value) => value === number);
 }
 
 export function oneOf(words: readonly string[]): Shape {
-  return plain(`one of ${words.join(', ')} is wanted`, (value) => words.includes(value as string));
+  return plain(`one of ${words.join(', ')} is wanted`, { enum: words }, (value) => words.includes(value as string));
 }
 
 export function orNull(shape: Shape): Shape {
   return {
     check: (value, path) => (value === null ? null : withAlternative(shape.check(value, path), 'or null')),
     write: (value) => (value === null ? 'null' : shape.write(value)),
+    schema: { anyOf: [shape.schema, { type: 'null' }] },
   };
 }
 
@@ -102,6 +151,12 @@ export function object(fields: Readonly<Record<string, Shape>>): Shape {
   return {
     check: (value, path) => checkObject(shapes, value, path),
     write: (value) => `{${writeFields(shapes, value as Readonly<Record<string, unknown>>).join(',')}}`,
+    schema: {
+      type: 'object',
+      properties: Object.fromEntries(Array.from(shapes, ([key, { schema }]) => [key, schema])),
+      required: [...shapes].filter(([, shape]) => shape.optional !== true).map(([key]) => key),
+      additionalProperties: false,
+    },
   };
 }
 
@@ -137,6 +192,7 @@ export function record(shape: Shape): Shape {
       const keys = Object.keys(entries).toSorted();
       return `{${keys.map((key) => `${JSON.stringify(key)}:${shape.write(entries[key])}`).join(',')}}`;
     },
+    schema: { type: 'object', additionalProperties: shape.schema },
   };
 }
 
@@ -150,10 +206,12 @@ function checkRecord(shape: Shape, value: unknown, path: string): Complaint | nu
   return null;
 }
 
-export function list(shape: Shape): Shape {
+/** A list of no more than `most`. */
+export function list(shape: Shape, most = Infinity): Shape {
   return {
     check: (value, path) => {
       if (!Array.isArray(value)) return { path, value: shown(value), rule: 'a list is wanted' };
+      if (value.length > most) return { path, value: `${value.length} long`, rule: `no more than ${most} are wanted` };
       for (const [index, entry] of value.entries()) {
         const complaint = shape.check(entry, `${path}[${index}]`);
         if (complaint) return complaint;
@@ -161,6 +219,7 @@ export function list(shape: Shape): Shape {
       return null;
     },
     write: (value) => `[${(value as readonly unknown[]).map((entry) => shape.write(entry)).join(',')}]`,
+    schema: { type: 'array', items: shape.schema, ...(most === Infinity ? {} : { maxItems: most }) },
   };
 }
 
@@ -176,6 +235,7 @@ export function union(key: string, kinds: Readonly<Record<string, Shape>>): Shap
       return name.check(kind, inside(path, key)) ?? shapeOf(value)!.check(value, path);
     },
     write: (value) => shapeOf(value)!.write(value),
+    schema: { oneOf: [...shapes.values()].map(({ schema }) => schema) },
   };
 }
 

@@ -35,6 +35,9 @@ export interface NoteInfo {
   readonly id: string;
   /** Feed clock of the moment the note is about. */
   readonly atMs: number;
+  /** Where it is about a span: the moment that ends it. Absent: about one moment. */
+  readonly untilMs?: number;
+  readonly tags?: readonly string[];
   /** Empty only in one that strikes out another. */
   readonly text: string;
   readonly by: string | null;

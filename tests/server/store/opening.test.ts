@@ -1,4 +1,5 @@
 /** Opening a data folder: one server at a time, no newer data, nothing damaged replaced in silence, nothing old lost on the way up. */
+import type { RunEvent } from '../../../server/core/record/event.ts';
 import { mkdirSync, openSync, closeSync, readFileSync, readdirSync, statSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -8,7 +9,15 @@ import { readyDataFile } from '../../../server/store/datafile.ts';
 import { MIGRATIONS, versionOf } from '../../../server/store/migrations.ts';
 import { Reader } from '../../../server/store/reader.ts';
 import { openStore } from '../../../server/store/store.ts';
-import { BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
+import {
+  BUILT_WRITER,
+  allRuns,
+  folderWithRuns,
+  freshFolder,
+  madeTurns,
+  newRun,
+  openedStore,
+} from '../../support/store.ts';
 
 const NOW_MS = Date.UTC(2026, 10, 25, 9, 30, 0);
 
@@ -78,7 +87,7 @@ test('a file with nothing left to read is kept aside and said to be', () => {
     const store = openedStore(folder);
     expect(store.notices).toHaveLength(1);
     expect(store.notices[0]).toContain('no run could be saved from it');
-    expect(store.runs()).toEqual([]);
+    expect(allRuns(store)).toEqual([]);
     expect(readdirSync(folder).some((name) => name.startsWith('bowlside-damaged-'))).toBe(true);
   }
 });
@@ -94,7 +103,7 @@ test('[S9] wherever a page is destroyed, the start goes on, says so, and each ru
     overwrite(file, page * 4096, noise(4096));
     const opened = readyDataFile(file, NOW_MS);
     const reader = new Reader(file);
-    const runs = reader.runs().map(({ run }) => run);
+    const runs = allRuns(reader).map(({ run }) => run);
     for (const run of runs) expect(reader.inputs(run, 0)).toEqual(madeTurns(900).map((turn) => turn.input));
     expect(opened.ok && (opened.notices.length === 1 || runs.length === names.length)).toBe(true);
     kept += runs.length;
@@ -121,6 +130,12 @@ test('[S8] an older file is brought up to date step by step, and a copy of it as
   expect(contents(join(file, '..', copy))).toEqual({ version: 1, rows: [{ name: 'steel' }] });
 });
 
+const ENTERED: readonly RunEvent[] = [
+  { seq: 1, atMs: 0, kind: 'phase-entered', phase: 'melt', from: null, by: 'reached' },
+  { seq: 2, atMs: 4000, kind: 'act', act: 'stirred' },
+  { seq: 3, atMs: 5000, kind: 'phase-entered', phase: 'cool', from: 'melt', by: 'reached' },
+];
+
 test('[S8] a file of before it was kept what runs taught has its runs, and keeps it from now on', async () => {
   const folder = freshFolder();
   const file = join(folder, 'bowlside.sqlite');
@@ -132,13 +147,19 @@ test('[S8] a file of before it was kept what runs taught has its runs, and keeps
        last_at_ms, last_wall_ms, span_ms, tiles)
      VALUES (7, 'old', 'bowl-1', 'dark', 'Dark', 'dark', ?, 'serial', 0, 0, '2026-11-25T09:00:00.000Z', 9000, 9000, 0, 1000, ?)`,
   ).run(JSON.stringify(header), Buffer.from(encodeTiles([])));
+  const addEvent = db.prepare('INSERT INTO events VALUES (7, ?, ?)');
+  for (const event of ENTERED) addEvent.run(event.seq, JSON.stringify(event));
   db.close();
 
   const store = openedStore(folder);
   expect(store.notices).toEqual([
     expect.stringContaining('brought up to date; a copy of it as it was is kept as bowlside-version-1-'),
   ]);
-  expect(store.openRun('old')).toMatchObject({ ...newRun('old'), endedAtMs: 9000 });
+  expect(store.openRun('old')).toMatchObject({ ...newRun('old'), endedAtMs: 9000, card: [], binnedAtWall: null });
+  expect(allRuns(store)[0]?.visits).toEqual([
+    { phase: 'melt', atMs: 0 },
+    { phase: 'cool', atMs: 5000 },
+  ]);
   expect(store.learnedBefore('bowl-1', false, 5)).toEqual([]);
   const learned = { runs: 1, heatCourseS: 400, coldCourseS: null };
   store.beginRun(newRun('new'));

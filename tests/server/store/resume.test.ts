@@ -1,7 +1,7 @@
 /** What a restarted server is given to go on with the run that was going. */
 import { expect, test } from 'vitest';
 import { openForWriting } from '../../../server/store/database.ts';
-import { freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
+import { allRuns, freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const HOUR_MS = 3_600_000;
 
@@ -39,7 +39,7 @@ test('[S10] a run that stopped too long ago is ended where it stopped', async ()
   const store = openedStore(await stoppedFolder());
   expect(store.runToResume('bowl-1', Date.now() + 2 * HOUR_MS, 2 * HOUR_MS)).toBeNull();
   await store.flush();
-  expect(store.runs()[0]).toMatchObject({ run: 'r1', endedAtMs: 25_000, durationMs: 25_000 });
+  expect(allRuns(store)[0]).toMatchObject({ run: 'r1', endedAtMs: 25_000, durationMs: 25_000 });
 });
 
 test('only the newest run of the bowl is gone on with; an older one that was never ended is ended', async () => {
@@ -54,7 +54,7 @@ test('only the newest run of the bowl is gone on with; an older one that was nev
   const store = openedStore(folder);
   expect(store.runToResume('bowl-1', Date.now(), 2 * HOUR_MS)?.run.run).toBe('r2');
   await store.flush();
-  const endedAtMs = new Map(store.runs().map((run) => [run.run, run.endedAtMs]));
+  const endedAtMs = new Map(allRuns(store).map((run) => [run.run, run.endedAtMs]));
   expect(Object.fromEntries(endedAtMs)).toEqual({ r1: 25_000, r2: null, other: null });
 });
 
@@ -80,5 +80,5 @@ test('a run whose own data are damaged is ended and reported, and does not keep 
     'The run that was going cannot be gone on with: the data file is damaged. It has been ended.',
   ]);
   await store.flush();
-  expect(store.runs()[0]?.endedAtMs).toBe(25_000);
+  expect(allRuns(store)[0]?.endedAtMs).toBe(25_000);
 });

@@ -5,7 +5,7 @@ import type { NoteInfo } from '../../../server/core/show/wire.ts';
 import { openForReading, openForWriting } from '../../../server/store/database.ts';
 import type { NewRun, StoreHealth } from '../../../server/store/records.ts';
 import type { Store } from '../../../server/store/store.ts';
-import { freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
+import { allRuns, freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const NOTE: NoteInfo = {
   id: 'n1',
@@ -44,6 +44,8 @@ test('a run comes back as it was recorded, across a restart in the middle of it'
   expect(after.openRun('r1')).toEqual({
     ...newRun('r1'),
     endedAtMs: 150_000,
+    binnedAtWall: null,
+    card: [],
     lost: [],
     events: turns.flatMap((turn) => turn.events),
     readings: turns.flatMap((turn) => turn.readings),
@@ -59,7 +61,7 @@ test('the list knows each run without opening it, newest first', async () => {
   store.endRun('r1', 300_000);
   await store.flush();
 
-  const [newest, older] = store.runs();
+  const [newest, older] = allRuns(store);
   expect(newest).toMatchObject({
     run: 'r2',
     bowl: 'bowl-2',

@@ -45,3 +45,15 @@ test('the standing is the newest one told', () => {
   const first = told(EMPTY_TALLY, { kind: 'standing', standing: 'in-temper', why: 'seeded-and-rewarmed' });
   expect(told(first, { kind: 'standing', standing: 'at-risk', why: 'over-ceiling' }).standing).toBe('at-risk');
 });
+
+test('the phases are those entered, in order', () => {
+  const entered = (tally: Tally, phase: string, atMs: number): Tally => {
+    const event: RunEvent = { seq: 1, atMs, kind: 'phase-entered', phase, from: null, by: 'reached' };
+    return tallied(tally, [event], []);
+  };
+  const { visits } = entered(entered(EMPTY_TALLY, 'melt', 0), 'cool', 60_000);
+  expect(visits).toEqual([
+    { phase: 'melt', atMs: 0 },
+    { phase: 'cool', atMs: 60_000 },
+  ]);
+});

@@ -1,0 +1,19 @@
+/** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
+import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
+import { type HealthNeeds, healthRoutes } from './routes/health.ts';
+import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
+import type { Route } from './routes/route.ts';
+import { type RunNeeds, runRoutes } from './routes/runs.ts';
+import { type ThermometerNeeds, thermometerRoutes } from './routes/thermometers.ts';
+
+export type RouteNeeds = BowlNeeds & HealthNeeds & ProfileNeeds & RunNeeds & ThermometerNeeds;
+
+export function allRoutes(needs: RouteNeeds): Route[] {
+  return [
+    ...healthRoutes(needs),
+    ...bowlRoutes(needs),
+    ...thermometerRoutes(needs),
+    ...profileRoutes(needs),
+    ...runRoutes(needs),
+  ];
+}

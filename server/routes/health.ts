@@ -1,0 +1,26 @@
+/** Whether all is well: is the disk taking what is read, and how does each bowl stand. */
+import type { Session } from '../session.ts';
+import type { Store } from '../store/store.ts';
+import { json, type Route } from './route.ts';
+
+export interface HealthNeeds {
+  readonly sessions: ReadonlyMap<string, Session>;
+  readonly store: Pick<Store, 'health'>;
+}
+
+export function healthRoutes({ sessions, store }: HealthNeeds): Route[] {
+  return [
+    {
+      method: 'get',
+      path: '/health',
+      does: 'Whether the server is well.',
+      gives: { json: { type: 'object', properties: { ok: { type: 'boolean' } }, required: ['ok'] } },
+      answer: () =>
+        json({
+          ok: store.health().recording,
+          store: store.health(),
+          bowls: Array.from(sessions.values(), (session) => session.status()),
+        }),
+    },
+  ];
+}

@@ -1,0 +1,52 @@
+/** A note as a request brings it. */
+import {
+  object,
+  optional,
+  orNull,
+  list,
+  type Shape,
+  shown,
+  text,
+  textLike,
+  textUpTo,
+  whole,
+} from '../core/record/shape.ts';
+import type { NoteInfo } from '../core/show/wire.ts';
+
+/** Longest note, name and tag, characters, and most tags of one note (ours: what is said with sticky hands fits many times over). */
+const NOTE_MAX_CHARS = 2_000;
+const NAME_MAX_CHARS = 80;
+const TAG_MAX_CHARS = 40;
+const TAGS_MOST = 20;
+
+const plainNote = object({
+  atMs: whole,
+  untilMs: optional(whole),
+  text,
+  tags: optional(list(textUpTo(TAG_MAX_CHARS), TAGS_MOST)),
+  by: optional(orNull(textUpTo(NAME_MAX_CHARS))),
+  // The id of its mark (`show/view.ts`), as which it takes the place of another note or of an act.
+  replaces: optional(textLike(/^(note-[\w-]{1,64}|event-\d{1,9})$/, 'the id of a note or of an act is wanted')),
+});
+
+/** A note says something, or strikes out another; a span does not end before it begins. */
+export const noteShape: Shape = {
+  ...plainNote,
+  check: (value, path) => plainNote.check(value, path) ?? senseOf(value as NewNote),
+};
+
+export type NewNote = Pick<NoteInfo, 'atMs' | 'text'> & Partial<Pick<NoteInfo, 'untilMs' | 'tags' | 'by' | 'replaces'>>;
+
+function senseOf({ atMs, untilMs, text: words, replaces }: NewNote) {
+  const isEmpty = words.trim() === '' && replaces === undefined;
+  if (isEmpty || words.length > NOTE_MAX_CHARS)
+    return { path: 'text', value: shown(words), rule: `1 to ${NOTE_MAX_CHARS} characters are wanted` };
+  if (untilMs !== undefined && untilMs < atMs)
+    return { path: 'untilMs', value: shown(untilMs), rule: `a span that began at ${atMs} cannot end before that` };
+  return null;
+}
+
+/** The note as it is kept. */
+export function noteOf({ text: words, by, ...rest }: NewNote, id: string, writtenAtWall: string): NoteInfo {
+  return { ...rest, id, text: words.trim(), by: by ?? null, writtenAtWall };
+}

@@ -1,0 +1,116 @@
+/** The runs on record: listed, opened, noted on, handed over as they were recorded. */
+import { VERDICTS } from '../core/record/card.ts';
+import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
+import { encodeLines } from '../core/record/trace.ts';
+import type { Session } from '../session.ts';
+import { wireReadings } from '../session/told.ts';
+import type { RunQuery, StoredRun } from '../store/records.ts';
+import { RUN_ORDERS } from '../store/records.ts';
+import type { Store } from '../store/store.ts';
+import { type NewNote, noteOf, noteShape } from './note.ts';
+import { type Answer, type Asked, json, problem, type Route } from './route.ts';
+
+export interface RunNeeds {
+  readonly sessions: ReadonlyMap<string, Session>;
+  readonly store: Store;
+  readonly wallNowMs: () => number;
+  readonly newId: () => string;
+}
+
+/** Columns of a stored run's curve (ours: as many as a snapshot has). */
+const RUN_COLUMNS = 2_400;
+/** Runs on one page of the list, and the most that are given at once (ours). */
+const RUNS_PER_PAGE = 50;
+const RUNS_MOST = 500;
+
+const word = textUpTo(200);
+
+const RUN = { type: 'object', description: 'A run: what it was made by, its log, its curve, its notes and its card.' };
+
+export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Route[] {
+  const wallNow = (): string => new Date(wallNowMs()).toISOString();
+  return [
+    {
+      method: 'get',
+      path: '/runs',
+      does: 'Runs on record, a page of the list at a time.',
+      query: {
+        words: word,
+        coating: word,
+        profile: word,
+        tag: word,
+        standing: word,
+        verdict: oneOf([...VERDICTS, 'none']),
+        simulated: oneOf(['yes', 'no']),
+        bin: oneOf(['yes']),
+        order: oneOf(RUN_ORDERS),
+        most: wholeFromText(1, RUNS_MOST),
+        after: wholeFromText(0, Number.MAX_SAFE_INTEGER),
+      },
+      gives: {
+        json: { type: 'object', properties: { total: { type: 'integer' }, runs: { type: 'array', items: RUN } } },
+      },
+      answer: ({ query }) => json(store.runs(queryOf(query))),
+    },
+    {
+      method: 'get',
+      path: '/runs/{run}',
+      does: 'One run as the page opens it.',
+      gives: { json: RUN },
+      answer: ofRun(store, (run) => json(runForPage(store, run))),
+    },
+    {
+      method: 'get',
+      path: '/runs/{run}/trace.jsonl',
+      does: 'All that went in and came out, as a file that replays.',
+      gives: { file: 'application/jsonl' },
+      answer: ofRun(store, (run) => traceOf(store, run)),
+    },
+    {
+      method: 'post',
+      path: '/runs/{run}/notes',
+      does: 'Adds a note at a moment or over a span; it may take the place of an older one, which is kept.',
+      refusal: 'Not a note',
+      body: noteShape,
+      gives: { json: { type: 'object', description: 'The note as it is kept.' } },
+      answer: ofRun(store, ({ run, bowl }, { body }) => {
+        const note = noteOf(body as NewNote, newId(), wallNow());
+        const session = sessions.get(bowl);
+        if (session === undefined) store.annotate(run, note);
+        else session.annotate(run, note);
+        return json(note, 201);
+      }),
+    },
+  ];
+}
+
+/** Answers about a run that is there; for another, says so. */
+export function ofRun(
+  store: Pick<Store, 'openRun'>,
+  answer: (run: StoredRun, asked: Asked) => Answer | Promise<Answer>,
+): Route['answer'] {
+  return (asked) => {
+    const name = asked.params['run']!;
+    const run = store.openRun(name);
+    return run === null ? problem(404, 'No such run', `There is no run ${name}.`) : answer(run, asked);
+  };
+}
+
+function queryOf({ most, after, ...rest }: Asked['query']): RunQuery {
+  return { ...(rest as Partial<RunQuery>), most: Number(most ?? RUNS_PER_PAGE), after: Number(after ?? 0) };
+}
+
+/** What the page knows of a run that is going, and the readings as it gets them live. */
+function runForPage(store: Store, stored: StoredRun) {
+  const { run, header, simulated, startedAtMs, startedAtWall, readings, ...rest } = stored;
+  const { profile, condition, probeLagS } = header;
+  const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
+  return { info, header, ...rest, readings: wireReadings(readings), tiles: store.tilesOf(run, RUN_COLUMNS) };
+}
+
+function traceOf(store: Store, stored: StoredRun): Answer {
+  const { run, bowl, source, simulated, startedAtMs, startedAtWall, header, events } = stored;
+  const labels = { run, bowl, source, simulated, startedAtMs, startedAtWall };
+  const file = { what: 'run', header, labels, inputs: store.inputsOf(run), events } as const;
+  return { kind: 'file', type: 'application/jsonl', name: `${run}.jsonl`, content: encodeLines(file) };
+}

@@ -1,0 +1,35 @@
+/** Which thermometers there are to choose from, and choosing one. */
+import { object, text } from '../core/record/shape.ts';
+import type { UsbPort } from '../source/ports.ts';
+import { json, problem, type Route } from './route.ts';
+
+export interface ThermometerNeeds {
+  readonly thermometer: { readonly choices: readonly UsbPort[]; choose(path: string): Promise<boolean> };
+}
+
+const choiceShape = object({ path: text });
+
+export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
+  return [
+    {
+      method: 'get',
+      path: '/thermometers',
+      does: 'Thermometers that could be opened but were not by themselves.',
+      gives: { json: { type: 'array', items: { type: 'object' } } },
+      answer: () => json(thermometer.choices),
+    },
+    {
+      method: 'post',
+      path: '/thermometers',
+      does: 'Opens one of them.',
+      refusal: 'Not a thermometer',
+      body: choiceShape,
+      gives: { json: { type: 'object', properties: { chosen: { type: 'string' } } } },
+      answer: async ({ body }) => {
+        const { path } = body as { readonly path: string };
+        if (await thermometer.choose(path)) return json({ chosen: path });
+        return problem(409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
+      },
+    },
+  ];
+}

@@ -1,0 +1,77 @@
+/** The list of runs out of the data file: which fit, in what order, a page at a time. Reads only the columns kept for it. */
+import { decodeTiles } from './columns.ts';
+import { undamaged } from './damage.ts';
+import type { Database } from './database.ts';
+import type { RunPage, RunQuery, RunSummary } from './records.ts';
+import type { Visit } from './tally.ts';
+
+const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
+  newest: 'started_at_wall DESC, id DESC',
+  oldest: 'started_at_wall, id',
+  longest: 'coalesce(ended_at_ms, last_at_ms) - started_at_ms DESC, id DESC',
+  worst: 'worst_over_c IS NULL, worst_over_c DESC, id DESC',
+  name: 'coalesce(name, title) COLLATE NOCASE, id DESC',
+};
+
+/** More words than this add nothing to a search (ours). */
+const WORDS_MOST = 8;
+
+/** Reads a count and one page; throws what SQLite throws. */
+export function listedRuns(db: Database, query: RunQuery): RunPage {
+  const { where, values } = conditionsOf(query);
+  const counted = db.prepare(`SELECT count(*) FROM runs WHERE ${where}`).pluck();
+  const order = ORDER_SQL[query.order ?? 'newest'];
+  const page = db.prepare(`SELECT ${COLUMNS} FROM runs WHERE ${where} ORDER BY ${order} LIMIT ? OFFSET ?`);
+  const rows = page.all(...values, query.most, query.after) as SummaryRow[];
+  return { total: Number(counted.get(...values)), runs: rows.map(summaryOf) };
+}
+
+/** Every value is bound, none is part of the text. */
+function conditionsOf(query: RunQuery): { readonly where: string; readonly values: readonly string[] } {
+  const { words = '', coating, profile, tag, standing, verdict, simulated, bin } = query;
+  const parts = [bin === 'yes' ? 'binned_at_wall IS NOT NULL' : 'binned_at_wall IS NULL'];
+  const values: string[] = [];
+  const add = (condition: string, value: string | undefined): void => {
+    if (value === undefined) return;
+    parts.push(condition);
+    values.push(value);
+  };
+  for (const word of words
+    .split(/\s+/)
+    .filter((each) => each !== '')
+    .slice(0, WORDS_MOST))
+    add(`${SEARCHED} LIKE ? ESCAPE '\\'`, `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`);
+  add('coating = ?', coating);
+  add('profile = ?', profile);
+  add('EXISTS (SELECT 1 FROM json_each(tags) WHERE value = ?)', tag);
+  add('standing = ?', standing);
+  if (verdict === 'none') parts.push('verdict IS NULL');
+  else add('verdict = ?', verdict);
+  if (simulated !== undefined) parts.push(simulated === 'yes' ? 'simulated = 1' : 'simulated = 0');
+  return { where: parts.join(' AND '), values };
+}
+
+const SEARCHED = `(title || ' ' || coalesce(name, '') || ' ' || coalesce(centre, '') || ' ' || coalesce(lot, '') || ' ' || tags)`;
+
+const COLUMNS = `run, bowl, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
+  coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs, standing,
+  worst_alarm AS worstAlarm, worst_over_c AS worstOverC, visits, name, centre, lot, kg, tags, verdict,
+  binned_at_wall AS binnedAtWall, tiles`;
+
+interface SummaryRow extends Omit<RunSummary, 'simulated' | 'tiles' | 'visits' | 'tags'> {
+  readonly simulated: number;
+  readonly tiles: Uint8Array;
+  readonly visits: string;
+  readonly tags: string;
+}
+
+/** One damaged picture must not hide the whole list. */
+function summaryOf({ simulated, tiles, visits, tags, ...row }: SummaryRow): RunSummary {
+  return {
+    ...row,
+    simulated: simulated === 1,
+    tiles: undamaged(() => decodeTiles(tiles)) ?? [],
+    visits: undamaged(() => JSON.parse(visits) as Visit[]) ?? [],
+    tags: undamaged(() => JSON.parse(tags) as string[]) ?? [],
+  };
+}

@@ -1,0 +1,102 @@
+/** The list of runs: what fits, in what order, a page at a time; and the card and the bin that it shows. */
+import { expect, test } from 'vitest';
+import { EMPTY_CARD, cardOf } from '../../../server/core/record/card.ts';
+import type { Card, CardEntry } from '../../../server/core/record/card.ts';
+import type { RunQuery } from '../../../server/store/records.ts';
+import type { Store } from '../../../server/store/store.ts';
+import { allRuns, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
+
+const AT = '2026-11-25T15:00:00.000Z';
+
+function entry(change: Partial<Card>, writtenAtWall = AT): CardEntry {
+  return { writtenAtWall, by: null, change };
+}
+
+/** Three runs of 10 s, 20 s and 30 s, the newest last, each with a card of its own. */
+async function threeRuns(): Promise<Store> {
+  const store = openedStore(freshFolder());
+  const cards: Partial<Card>[] = [
+    { name: 'Ginger, first tray', lot: 'G-1', tags: ['ginger', 'gift'] },
+    { name: 'caramels', lot: 'C_1', tags: ['caramel'], kg: 1.5 },
+    { lot: 'G-2', tags: ['ginger'] },
+  ];
+  cards.forEach((change, i) => {
+    const run = `r${i + 1}`;
+    store.beginRun(newRun(run, { startedAtWall: `2026-11-25T0${i + 1}:00:00.000Z`, simulated: i === 2 }));
+    for (const turn of madeTurns(100 * (i + 1))) store.append(run, turn);
+    store.endRun(run, 10_000 * (i + 1));
+    store.changeCard(run, entry(change));
+  });
+  await store.flush();
+  return store;
+}
+
+const listed = (store: Store, query: Partial<RunQuery>): readonly string[] =>
+  store.runs({ most: 10, after: 0, ...query }).runs.map(({ run }) => run);
+
+test('each word must stand somewhere; signs that mean something to the database are only signs', async () => {
+  const store = await threeRuns();
+  expect(listed(store, {})).toEqual(['r3', 'r2', 'r1']);
+  expect(listed(store, { words: 'GINGER' })).toEqual(['r3', 'r2', 'r1']);
+  expect(listed(store, { words: 'first ginger' })).toEqual(['r1']);
+  expect(listed(store, { words: 'C_1' })).toEqual(['r2']);
+  expect(listed(store, { words: '_' })).toEqual(['r2']);
+  expect(listed(store, { words: '%' })).toEqual([]);
+  expect(listed(store, { words: "'; DROP TABLE runs" })).toEqual([]);
+});
+
+test('by tag, kind, verdict and profile', async () => {
+  const store = await threeRuns();
+  expect(listed(store, { tag: 'ginger' })).toEqual(['r3', 'r1']);
+  expect(listed(store, { tag: 'gin' })).toEqual([]);
+  expect(listed(store, { simulated: 'yes' })).toEqual(['r3']);
+  expect(listed(store, { coating: 'milk' })).toEqual([]);
+  expect(listed(store, { verdict: 'good' })).toEqual([]);
+  const outcome = {
+    verdict: 'good',
+    gloss: 'glossy',
+    snap: 'clean',
+    release: null,
+    streaks: false,
+    fatBloom: false,
+    sugarBloom: null,
+    soft: false,
+    words: null,
+  } as const;
+  store.changeCard('r2', entry({ outcome }));
+  await store.flush();
+  expect(listed(store, { verdict: 'good' })).toEqual(['r2']);
+  expect(listed(store, { verdict: 'none' })).toEqual(['r3', 'r1']);
+});
+
+test('in each order, a page at a time, with the count of all that fit', async () => {
+  const store = await threeRuns();
+  expect(listed(store, { order: 'oldest' })).toEqual(['r1', 'r2', 'r3']);
+  expect(listed(store, { order: 'longest' })).toEqual(['r3', 'r2', 'r1']);
+  expect(listed(store, { order: 'name' })).toEqual(['r2', 'r3', 'r1']);
+  const { total, runs } = store.runs({ most: 1, after: 1, tag: 'ginger' });
+  expect([total, runs.map(({ run }) => run)]).toEqual([2, ['r1']]);
+});
+
+test('a card is what its entries add up to, and every entry is kept, once', async () => {
+  const store = await threeRuns();
+  store.changeCard('r2', entry({ kg: 2, name: null }, '2026-11-25T16:00:00.000Z'));
+  store.changeCard('r2', entry({ kg: 2, name: null }, '2026-11-25T16:00:00.000Z'));
+  await store.flush();
+  const { card } = store.openRun('r2')!;
+  expect(card).toHaveLength(2);
+  expect(cardOf(card)).toEqual({ ...EMPTY_CARD, lot: 'C_1', kg: 2, tags: ['caramel'] });
+  expect(allRuns(store)[1]).toMatchObject({ run: 'r2', kg: 2, name: null, lot: 'C_1' });
+});
+
+test('what lies in the bin is listed there and nowhere else, and comes back whole', async () => {
+  const store = await threeRuns();
+  store.bin('r2', AT);
+  await store.flush();
+  expect(listed(store, {})).toEqual(['r3', 'r1']);
+  expect(store.runs({ most: 10, after: 0, bin: 'yes' }).runs).toMatchObject([{ run: 'r2', binnedAtWall: AT }]);
+  expect(store.openRun('r2')!.readings).toHaveLength(200);
+  store.bin('r2', null);
+  await store.flush();
+  expect(listed(store, {})).toEqual(['r3', 'r2', 'r1']);
+});
