@@ -1,8 +1,8 @@
 /** Who may import whom, what the core may touch, and how files are called: the layout, kept by a test. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { build, type Rolldown } from 'vite';
 import { describe, expect, test } from 'vitest';
+import { buildPieces, modulesOf } from './support/bundle.ts';
 import { type Import, type SourceFile, sourcesUnder } from './support/sources.ts';
 
 const ROOT = join(import.meta.dirname, '..');
@@ -93,11 +93,7 @@ describe('who may import whom', () => {
   });
 
   test('what the page’s bundle carries of the core is show/ alone', async () => {
-    const configFile = join(ROOT, 'web/vite.config.ts');
-    const built = await build({ configFile, logLevel: 'silent', build: { write: false } });
-    const { output } = (Array.isArray(built) ? built[0] : built) as Rolldown.RolldownOutput;
-    const modules = output.flatMap((piece) => (piece.type === 'chunk' ? Object.entries(piece.modules) : []));
-    const carried = modules.filter(([, module]) => module.renderedLength > 0).map(([id]) => id.replaceAll('\\', '/'));
+    const carried = (await buildPieces()).flatMap(modulesOf);
     const ofServer = carried.filter((id) => id.includes('/server/')).map((id) => id.slice(id.indexOf('/server/') + 1));
     expect(carried.some((id) => id.endsWith('/web/main.tsx'))).toBe(true);
     expect(ofServer.filter((path) => path.startsWith('server/core/show/')).length).toBeGreaterThan(0);

@@ -17,8 +17,7 @@ import './style/low.css';
 import { Live, type LiveState } from './live.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { PastRunPage } from './pages/past.tsx';
-import { RunsPage } from './pages/runs.tsx';
+import { fetchRoad, laterPage } from './part.tsx';
 import { Sound } from './sound.ts';
 import { SoundBar } from './controls/sound-bar.tsx';
 import { isHeard } from './sound/audible.ts';
@@ -29,6 +28,9 @@ import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
 
 type Place = { readonly kind: 'bowl' } | { readonly kind: 'runs' } | { readonly kind: 'past'; readonly run: string };
+
+const RunsPage = laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage));
+const PastRunPage = laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage));
 
 /** #/ is the bowl, #/runs the list, #/runs/… one of them. Anything else is the bowl. */
 function placeOf(hash: string): Place {
@@ -84,3 +86,5 @@ const live = new Live();
 live.start();
 speaker.subscribe(() => live.tellAudible(isHeard(speaker.state)));
 render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);
+// The road comes while the bowl is asked for; where it doesn't come, its place on the page says so.
+void fetchRoad().catch(() => undefined);

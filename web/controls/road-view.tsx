@@ -1,6 +1,6 @@
-/** The place of the road on the page: gives it a host and its newest model. When and how it is drawn is the road's own affair. */
-import { useEffect, useRef } from 'preact/hooks';
-import { createRoad } from '../road/road.ts';
+/** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { fetchRoad, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
 import type { RoadModel } from '../road/model.ts';
 
@@ -15,17 +15,29 @@ export interface RoadViewProps {
 export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
+  const newest = useRef(model);
+  const [isMissing, setMissing] = useState(false);
 
   useEffect(() => {
-    if (host.current === null) return undefined;
-    const made = createRoad(host.current);
-    road.current = made;
+    let isGone = false;
+    fetchRoad().then(
+      ({ createRoad }) => {
+        if (isGone || host.current === null) return;
+        road.current = createRoad(host.current);
+        road.current.draw(newest.current);
+      },
+      () => setMissing(true),
+    );
     return () => {
+      isGone = true;
+      road.current?.destroy();
       road.current = null;
-      made.destroy();
     };
   }, []);
-  useEffect(() => road.current?.draw(model));
+  useEffect(() => {
+    newest.current = model;
+    road.current?.draw(model);
+  });
 
   const tap = (event: MouseEvent): void => {
     const box = host.current?.getBoundingClientRect();
@@ -34,5 +46,9 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (spot.kind === 'time') onMoment(spot.atMs);
     if (spot.kind === 'fold') (onFold ?? onMoment)(spot.fromMs, spot.toMs);
   };
-  return <div class="road" ref={host} onClick={onMoment === undefined ? undefined : tap} />;
+  return (
+    <div class="road" ref={host} onClick={onMoment === undefined ? undefined : tap}>
+      {isMissing && <MissingPart />}
+    </div>
+  );
 }

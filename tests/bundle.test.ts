@@ -1,0 +1,51 @@
+/** What the page weighs, gzipped, as built: what stands before the road is there, and all that a page beside the bowl loads. */
+import { beforeAll, describe, expect, test } from 'vitest';
+import { broughtBy, buildPieces, gzipped, modulesOf, type Piece } from './support/bundle.ts';
+
+/** Most that number, sentence, alarm and buttons may take, bytes (goal of the page, set with it). */
+const WITHOUT_CHART = 45_000;
+/** … and with the road and its charting library. */
+const WITH_CHART = 130_000;
+
+const LIBRARY = /\/node_modules\/(?:chart\.js|@kurkle)\//;
+const PAST = /\/web\/(?:pages\/(?:runs|past)\.tsx|playback\.ts)$/;
+
+let pieces: Piece[];
+let atOnce: Piece[];
+let atBowl: Piece[];
+
+beforeAll(async () => {
+  pieces = await buildPieces();
+  atOnce = broughtBy(
+    pieces,
+    pieces.filter(({ isEntry }) => isEntry),
+  );
+  const road = pieces.filter((piece) => modulesOf(piece).some((id) => id.endsWith('/web/road/road.ts')));
+  atBowl = broughtBy(pieces, [...atOnce, ...road]);
+});
+
+describe('the script of the page', () => {
+  test(`takes at most ${WITHOUT_CHART / 1000} kB for all that stands without the road`, () => {
+    expect(atOnce.flatMap(modulesOf).some((id) => id.endsWith('/web/pages/run.tsx'))).toBe(true);
+    expect(gzipped(atOnce)).toBeLessThanOrEqual(WITHOUT_CHART);
+  });
+
+  test(`takes at most ${WITH_CHART / 1000} kB beside a bowl, road and chart included`, () => {
+    expect(atBowl.flatMap(modulesOf).some((id) => LIBRARY.test(id))).toBe(true);
+    expect(gzipped(atBowl)).toBeLessThanOrEqual(WITH_CHART);
+  });
+
+  test('has the charting library in a piece of its own, which waits for the road', () => {
+    const mixed = pieces.filter((piece) => {
+      const ids = modulesOf(piece).filter((id) => id.includes('/web/') || LIBRARY.test(id));
+      return ids.some((id) => LIBRARY.test(id)) && !ids.every((id) => LIBRARY.test(id));
+    });
+    expect(mixed.map(({ fileName }) => fileName)).toEqual([]);
+    expect(atOnce.flatMap(modulesOf).filter((id) => LIBRARY.test(id))).toEqual([]);
+  });
+
+  test('brings nothing of past runs to the bowl', () => {
+    expect(pieces.flatMap(modulesOf).filter((id) => PAST.test(id))).toHaveLength(3);
+    expect(atBowl.flatMap(modulesOf).filter((id) => PAST.test(id))).toEqual([]);
+  });
+});
