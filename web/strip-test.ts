@@ -1,6 +1,6 @@
 /**
  * The strip test as a step: a knife tip is dipped, laid down, and looked at after four minutes. Here is how long and how often, and
- * what the answers mean; on the feed's clock, so that a page that is loaded again goes on where it was. Pure.
+ * what the answers mean. That a strip was laid is an act of the run: every screen counts the same minutes, also after a reload. Pure.
  */
 import type { Act } from '../server/core/record/command.ts';
 import type { Profile } from '../server/core/record/profile.ts';
@@ -17,7 +17,8 @@ export const EVERY_MS = 30 * 60_000;
 
 /** A strip that lies there. */
 export interface StripTest {
-  readonly run: string;
+  /** Of the mark that says it was laid: struck out, the test is given up. */
+  readonly id: string;
   /** Feed clock. */
   readonly laidAtMs: number;
   readonly lookAtMs: number;
@@ -27,15 +28,26 @@ export interface StripTest {
 
 export type StripLook = 'glossy' | 'streaks' | 'tacky';
 
-export function layStrip(run: string, atMs: number): StripTest {
-  return { run, laidAtMs: atMs, lookAtMs: atMs + SETS_IN_MS, isSecondLook: false };
+/** The strip that lies there by what was noted; null: none, or one that tells nothing any more, as temper is lost. */
+export function stripLying({ marks, standing, ended }: View): StripTest | null {
+  if (ended !== null || standing?.standing === 'lost') return null;
+  const told = marks.flatMap((mark) => (mark.kind === 'act' && isOfStrip(mark.act) ? [mark] : []));
+  const laid = told.findLast(({ act }) => act === 'strip-laid');
+  const last = told.at(-1);
+  if (laid === undefined || last === undefined || isStripTest(last.act)) return null;
+  const { id, atMs: laidAtMs } = laid;
+  if (last === laid) return { id, laidAtMs, lookAtMs: laidAtMs + SETS_IN_MS, isSecondLook: false };
+  return { id, laidAtMs, lookAtMs: last.atMs + ONCE_MORE_MS, isSecondLook: true };
 }
 
-/** The act that this look at the strip is; or the strip that is to be looked at once more. */
-export function lookedAt(test: StripTest, look: StripLook, atMs: number): Act | StripTest {
+function isOfStrip(act: Act): boolean {
+  return isStripStep(act) || isStripTest(act);
+}
+
+/** The act that this look at the strip is. Tacky once is no verdict yet. */
+export function lookedAt(test: StripTest, look: StripLook): Act {
   if (look === 'glossy') return 'strip-test-good';
-  if (look === 'streaks' || test.isSecondLook) return 'strip-test-bad';
-  return { ...test, lookAtMs: atMs + ONCE_MORE_MS, isSecondLook: true };
+  return look === 'streaks' || test.isSecondLook ? 'strip-test-bad' : 'strip-tacky';
 }
 
 /** Whether it can say anything yet, and whether it is time. */
@@ -62,13 +74,11 @@ export function isTestDue(view: View, atMs: number, profile: Profile): boolean {
   return lastMs === null || view.cue?.cue === 'strip-test' || atMs - lastMs >= EVERY_MS;
 }
 
-export function isStripTest(act: Act): boolean {
-  return act === 'strip-test-good' || act === 'strip-test-bad';
+/** A step on the way to a verdict. */
+export function isStripStep(act: Act | null): boolean {
+  return act === 'strip-laid' || act === 'strip-tacky';
 }
 
-export function isStripTestKept(value: unknown): value is StripTest {
-  if (typeof value !== 'object' || value === null) return false;
-  const { run, laidAtMs, lookAtMs, isSecondLook } = value as Readonly<Record<string, unknown>>;
-  const isTimed = Number.isFinite(laidAtMs) && Number.isFinite(lookAtMs);
-  return typeof run === 'string' && isTimed && typeof isSecondLook === 'boolean';
+export function isStripTest(act: Act): boolean {
+  return act === 'strip-test-good' || act === 'strip-test-bad';
 }

@@ -1,17 +1,15 @@
-/** The strip that lies there, as this viewer's browser keeps it: outlives a reload, belongs to one run. */
+/** The strip that lies there, and whether somebody at this screen looks at it before its time. */
 import { useState } from 'preact/hooks';
-import { keep, kept } from './kept.ts';
-import { isStripTestKept } from './strip-test.ts';
+import type { View } from '../server/core/show/view.ts';
+import { stripLying } from './strip-test.ts';
 import type { StripTest } from './strip-test.ts';
 
-const KEPT = 'strip-test';
-
-/** null: none lies there. */
-export function useStripTest(run: string): [StripTest | null, (test: StripTest | null) => void] {
-  const [test, setTest] = useState(() => kept<StripTest | null>(KEPT, isStripTestKept, null));
-  const change = (next: StripTest | null): void => {
-    keep(KEPT, next);
-    setTest(next);
-  };
-  return [test?.run === run ? test : null, change];
+/** null: none lies there. The second part brings the look that is waited for forward to now. */
+export function useStripTest(view: View, atMs: number): [StripTest | null, () => void] {
+  const [early, setEarly] = useState<{ readonly look: string; readonly atMs: number } | null>(null);
+  const lying = stripLying(view);
+  if (lying === null) return [null, () => setEarly(null)];
+  const look = `${lying.id} ${lying.isSecondLook}`;
+  const lookAtMs = early?.look === look ? Math.min(early.atMs, lying.lookAtMs) : lying.lookAtMs;
+  return [{ ...lying, lookAtMs }, () => setEarly({ look, atMs })];
 }

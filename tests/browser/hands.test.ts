@@ -1,8 +1,9 @@
 /** Wet and sticky hands: the lock, keys and pedals, notes taken back and changed, the strip test as a step. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import type { EventBody } from '../../server/core/record/event.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { greetingAt, msAt, nowAt, RUN } from '../support/scenes.ts';
+import { BOWL, greetingAt, msAt, nowAt, RUN } from '../support/scenes.ts';
 import { news, OVERSHOOT, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
@@ -178,42 +179,65 @@ describe('notes', () => {
 });
 
 describe('strip test', () => {
-  test('Test now lays it, a countdown runs over a reload, the look asks how it set, and the answer is the act', async () => {
-    const scene = { min: 57 };
-    const { page, bowl } = await show(greetingAt(scene));
+  const laid = { kind: 'act', act: 'strip-laid' } as const;
+  const tacky = { kind: 'act', act: 'strip-tacky' } as const;
+  /** Told at minute 57 of the afternoon, where nothing has been tested yet, with the clock at this minute. */
+  const laterAt = (min: number, further: readonly EventBody[]) =>
+    greetingAt({
+      min: 57,
+      further,
+      now: { atMs: msAt(min), reading: { ...nowAt({ min }).reading!, atMs: msAt(min) } },
+    });
+
+  test('Test now lays it for every screen, a countdown runs over a reload, the look asks how it set, and the answer is the act', async () => {
+    const { page, bowl } = await show(greetingAt({ min: 57 }));
     await picture(page, 'strip-offered-tablet-light');
     await page.getByRole('button', { name: 'Test now' }).click();
+    await expect.poll(() => bodies(bowl.asked)).toEqual([{ name: 'act', act: 'strip-laid' }]);
+    bowl.say(news(57, [laid]));
     await page.getByText(/^The strip sets\. Look in (4:00|3:5\d)\.$/).waitFor();
     await picture(page, 'strip-waiting-tablet-light');
-    bowl.script.greeting = greetingAt({ min: 61.1 });
+    bowl.script.greeting = laterAt(61.1, [laid]);
     await page.reload();
     await page.getByText('How did it set?').waitFor();
     expect(await page.locator('h1').innerText()).toBe('Look at the strip.');
     await picture(page, 'strip-asked-tablet-light');
     await page.getByRole('button', { name: 'Still tacky' }).click();
+    await expect.poll(() => bodies(bowl.asked).at(-1)).toEqual({ name: 'act', act: 'strip-tacky' });
+    bowl.script.greeting = laterAt(57.1, [laid, tacky]);
+    await page.reload();
     await page.getByText(/^Still tacky\. Look in (2:00|1:5\d)\.$/).waitFor();
-    bowl.say(nowAt({ min: 63.2 }));
+    bowl.say(nowAt({ min: 59.2 }));
     await page.getByRole('button', { name: 'Still tacky' }).click();
-    await expect.poll(() => bodies(bowl.asked)).toEqual([{ name: 'act', act: 'strip-test-bad' }]);
+    await expect.poll(() => bodies(bowl.asked).at(-1)).toEqual({ name: 'act', act: 'strip-test-bad' });
+  });
+
+  test('given up, it is struck out for every screen', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['strip-waiting']!));
+    await page.getByRole('button', { name: 'Give it up' }).click();
+    await expect
+      .poll(() => bodies(bowl.asked))
+      .toMatchObject([{ text: '', replaces: expect.stringMatching(/^event-\d+$/) }]);
   });
 
   test('taken back, an answer is asked for again', async () => {
-    const { page, bowl } = await show(greetingAt({ min: 57 }), PHONE);
-    await picture(page, 'strip-offered-phone-light');
-    await page.getByRole('button', { name: 'Test now' }).click();
-    bowl.say(nowAt({ min: 61.1 }));
+    const { page, bowl } = await show(laterAt(61.1, [laid]), PHONE);
     await page.getByText('How did it set?').waitFor();
     await picture(page, 'strip-asked-phone-light');
     await page.getByRole('button', { name: 'Sets glossy' }).click();
-    const told = news(57, [{ kind: 'act', act: 'strip-test-good' }]);
+    const told = news(57, [laid, { kind: 'act', act: 'strip-test-good' }]);
     bowl.say({ ...told, events: told.events.map((event) => ({ ...event, atMs: msAt(61.1) })) });
     await page.getByRole('button', { name: 'Undo' }).click();
+    const replaces = `event-${told.events.at(-1)!.seq}`;
+    await expect.poll(() => bodies(bowl.asked).at(-1)).toMatchObject({ text: '', replaces });
+    const struck = { id: 's', atMs: msAt(61.1), text: '', by: null, writtenAtWall: '', replaces };
+    bowl.say({ kind: 'note', bowl: BOWL, run: RUN, note: struck });
     await page.getByRole('button', { name: 'Streaks' }).click();
     await expect
       .poll(() => bodies(bowl.asked))
       .toMatchObject([
         { name: 'act', act: 'strip-test-good' },
-        { text: '', replaces: `event-${told.events[0]!.seq}` },
+        { text: '', replaces },
         { name: 'act', act: 'strip-test-bad' },
       ]);
   });

@@ -37,7 +37,6 @@ const HANDS: Readonly<Record<string, { readonly from: string; readonly press: re
   noting: { from: 'work', press: ['Note it'] },
   more: { from: 'cool', press: ['More'] },
   ending: { from: 'work', press: ['End'] },
-  'strip-waiting': { from: 'strip-offered', press: ['Test now'] },
   far: { from: 'work', press: ['More', 'Far view'] },
 };
 const IN_SHEET: ReadonlySet<string> = new Set(['Look along the road', 'Far view']);

@@ -172,6 +172,7 @@ export const SCENES: Readonly<Record<string, SceneOptions>> = {
     now: { estimate: estimate(94, { tempC: 34.3 }), reading: { valueC: 34.2, atMs: msAt(94) - 500, quality: 'good' } },
   },
   'strip-offered': { min: 57 },
+  'strip-waiting': { min: 58, further: [{ kind: 'act', act: 'strip-laid' }], furtherAgoMin: 0.6 },
   unproven: { min: 80, further: [{ kind: 'standing', standing: 'unproven', why: 'gap' }], furtherAgoMin: 3 },
   unplugged: {
     min: 80,

@@ -4,7 +4,7 @@ import type { Estimate } from '../../server/core/bowl/estimate.ts';
 import type { EventBody, RunEvent, Standing, StandingReason } from '../../server/core/record/event.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import { emptyView, foldEvents } from '../../server/core/show/view.ts';
-import { layStrip } from '../../web/strip-test.ts';
+import { SETS_IN_MS } from '../../web/strip-test.ts';
 import { phaseWords, sentence } from '../../web/words/sentence.ts';
 import type { Moment } from '../../web/words/sentence.ts';
 
@@ -240,9 +240,19 @@ describe('phases', () => {
   test('a strip that lies there is waited for, or dipped meanwhile; in time it is to be looked at', () => {
     const unproven = viewOf([AGO, enter('four')], [60, stands('unproven', 'gap')]);
     const inTemper = viewOf([AGO, enter('four')], [60, stands('in-temper', 'seeded-and-rewarmed')]);
-    const laid = (agoS: number) => layStrip('r', NOW_MS - agoS * 1000);
+    const laid = (agoS: number) => {
+      const laidAtMs = NOW_MS - agoS * 1000;
+      return { id: 'event-9', laidAtMs, lookAtMs: laidAtMs + SETS_IN_MS, isSecondLook: false };
+    };
     expect(sentence(unproven, at(31.6), PROFILE, laid(60)).act).toBe('Wait for the strip.');
     expect(sentence(inTemper, at(31.6), PROFILE, laid(60)).act).toBe('Dip.');
+    const asked = viewOf(
+      [AGO, enter('four')],
+      [70, stands('in-temper', 'seeded-and-rewarmed')],
+      [70, { kind: 'cue', cue: 'strip-test', phase: 'four' }],
+    );
+    expect(sentence(asked, at(31.6), PROFILE).act).toBe('Do the strip test.');
+    expect(sentence(asked, at(31.6), PROFILE, laid(60)).act).toBe('Dip.');
     const said = sentence(inTemper, at(31.6), PROFILE, laid(245));
     expect([said.act, said.detail]).toEqual(['Look at the strip.', '4 min gone. Set, even, no streaks?']);
     const hot = viewOf([AGO, enter('four')], [5, { ...raised, alarm: 'overshoot' }]);

@@ -2,8 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
 import { emptyView, foldEvents, foldNote } from '../../server/core/show/view.ts';
-import { isStripTestKept, isTestDue, lastTestMs, layStrip, lookedAt, stripStage } from '../../web/strip-test.ts';
-import type { StripTest } from '../../web/strip-test.ts';
+import { isTestDue, lastTestMs, lookedAt, stripLying, stripStage } from '../../web/strip-test.ts';
 import { testLines, waitingWords } from '../../web/words/strip-test.ts';
 import { DARK } from '../support/scenes.ts';
 
@@ -21,9 +20,10 @@ function enter(phase: string): EventBody {
 
 const GOOD: EventBody = { kind: 'act', act: 'strip-test-good' };
 
-describe('a strip', () => {
-  const laid = layStrip('r', NOW);
+const laid = (agoMin: number) => [agoMin, { kind: 'act', act: 'strip-laid' }] as const;
+const tacky = (agoMin: number) => [agoMin, { kind: 'act', act: 'strip-tacky' }] as const;
 
+describe('a strip', () => {
   test.each([
     [0, 'too-soon'],
     [2.9, 'too-soon'],
@@ -32,30 +32,55 @@ describe('a strip', () => {
     [4, 'look'],
     [60, 'look'],
   ])('after %d min: %s', (min, stage) => {
-    expect(stripStage(laid, NOW + min * MIN)).toBe(stage);
+    expect(stripStage(stripLying(viewOf([30, enter('work')], laid(min)))!, NOW)).toBe(stage);
+  });
+
+  test('lies there for every screen by the acts of the run, until it is told how it set', () => {
+    const work = [90, enter('work')] as const;
+    expect(stripLying(viewOf(work))).toBeNull();
+    expect(stripLying(viewOf(work, laid(1)))).toMatchObject({
+      id: 'event-2',
+      laidAtMs: NOW - MIN,
+      isSecondLook: false,
+    });
+    expect(stripLying(viewOf(work, laid(9), [5, GOOD]))).toBeNull();
+    expect(stripLying(viewOf(work, [40, GOOD], laid(2)))?.laidAtMs).toBe(NOW - 2 * MIN);
+    expect(stripLying(viewOf(work, laid(2), [1, { kind: 'run-ended', by: 'hand' }]))).toBeNull();
+  });
+
+  test('says nothing any more once temper is lost', () => {
+    const lost: EventBody = { kind: 'standing', standing: 'lost', why: 'above-lost' };
+    expect(stripLying(viewOf([90, enter('work')], laid(2), [1, lost]))).toBeNull();
+  });
+
+  test('struck out it is given up; an answer struck out is asked for again', () => {
+    const strike = (replaces: string) => ({ id: 'x', atMs: NOW, text: '', by: null, writtenAtWall: '', replaces });
+    const view = viewOf([90, enter('work')], laid(6), [1, GOOD]);
+    expect(stripStage(stripLying(foldNote(view, strike('event-3')))!, NOW)).toBe('look');
+    expect(stripLying(foldNote(viewOf([90, enter('work')], laid(6), tacky(1)), strike('event-2')))).toBeNull();
   });
 
   test('glossy is good and streaks are not; tacky is looked at once more 2 min later, and then is not good', () => {
-    const at = NOW + 4 * MIN;
-    expect(lookedAt(laid, 'glossy', at)).toBe('strip-test-good');
-    expect(lookedAt(laid, 'streaks', at)).toBe('strip-test-bad');
-    const again = lookedAt(laid, 'tacky', at) as StripTest;
-    expect(stripStage(again, at + 1.9 * MIN)).toBe('may-look');
-    expect(stripStage(again, at + 2 * MIN)).toBe('look');
-    expect(lookedAt(again, 'glossy', at + 2 * MIN)).toBe('strip-test-good');
-    expect(lookedAt(again, 'tacky', at + 2 * MIN)).toBe('strip-test-bad');
+    const first = stripLying(viewOf([90, enter('work')], laid(4)))!;
+    expect((['glossy', 'streaks', 'tacky'] as const).map((look) => lookedAt(first, look))).toEqual([
+      'strip-test-good',
+      'strip-test-bad',
+      'strip-tacky',
+    ]);
+    const again = stripLying(viewOf([90, enter('work')], laid(4), tacky(0)))!;
+    expect(stripStage(again, NOW + 1.9 * MIN)).toBe('may-look');
+    expect(stripStage(again, NOW + 2 * MIN)).toBe('look');
+    expect((['glossy', 'streaks', 'tacky'] as const).map((look) => lookedAt(again, look))).toEqual([
+      'strip-test-good',
+      'strip-test-bad',
+      'strip-test-bad',
+    ]);
   });
 
   test('says how long to the look', () => {
-    expect(waitingWords(laid, NOW + 40_000)).toBe('The strip sets. Look in 3:20.');
-    const again = lookedAt(laid, 'tacky', NOW + 4 * MIN) as StripTest;
-    expect(waitingWords(again, NOW + 4 * MIN)).toBe('Still tacky. Look in 2:00.');
-  });
-
-  test('what an older page or a hand left in the browser is taken only whole', () => {
-    expect(isStripTestKept(JSON.parse(JSON.stringify(laid)))).toBe(true);
-    for (const broken of [null, 7, {}, { ...laid, run: 1 }, { ...laid, lookAtMs: '4' }])
-      expect(isStripTestKept(broken)).toBe(false);
+    const work = [90, enter('work')] as const;
+    expect(waitingWords(stripLying(viewOf(work, laid(0)))!, NOW + 40_000)).toBe('The strip sets. Look in 3:20.');
+    expect(waitingWords(stripLying(viewOf(work, laid(4), tacky(0)))!, NOW)).toBe('Still tacky. Look in 2:00.');
   });
 });
 

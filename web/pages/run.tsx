@@ -62,7 +62,7 @@ export function RunPage(props: RunPageProps) {
   const isLive = isLiveNumber(state);
   const isOver = view.ended !== null;
   const mayGoDark = useAwake(!isOver) === 'not-kept' && !viewer().knowsSleep && !isOver;
-  const [test, setTest] = useStripTest(info.run);
+  const [test, lookNow] = useStripTest(view, moment.atMs);
   const said = isLost
     ? lostSentence(lastTrueOf(state.lastTrue), state.hasSlept ? 'sleep' : 'line', state.refused)
     : sentence(view, moment, info.profile, test);
@@ -131,9 +131,9 @@ export function RunPage(props: RunPageProps) {
             noted={props.noted}
             atMs={moment.atMs}
             isDisabled={isLost}
-            onTest={setTest}
-            run={info.run}
+            onLookNow={lookNow}
             onAct={asks.act}
+            onStrike={(noted) => asks.change(noted, '')}
           />
         )}
         <RunControls

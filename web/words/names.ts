@@ -26,6 +26,8 @@ export const ACT_NAME = inLanguage<Readonly<Record<Act, string>>>({
     'topped-up-tempered': 'topped up, tempered',
     'topped-up-untempered': 'topped up, untempered',
     'seed-added': 'seed added',
+    'strip-laid': 'strip laid down',
+    'strip-tacky': 'strip still tacky',
     'strip-test-good': 'strip test good',
     'strip-test-bad': 'strip test not good',
     'dipping-started': 'dipping',
@@ -132,8 +134,9 @@ export const ACTS_BY_HEADING: Readonly<Record<'up' | 'down' | 'hold', readonly A
   hold: actsFrom(['on-heat', 'off-heat', 'topped-up-tempered', 'strip-test-good', 'strip-test-bad', 'dipping-started']),
 };
 
+/** A strip that is still tacky is told of where it is asked for, and nowhere else. */
 function actsFrom(first: readonly Act[]): readonly Act[] {
-  const all = Object.keys(ACT_NAME) as Act[];
+  const all = (Object.keys(ACT_NAME) as Act[]).filter((act) => act !== 'strip-tacky');
   return [...first, ...all.filter((act) => !first.includes(act))];
 }
 

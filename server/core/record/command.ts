@@ -15,6 +15,8 @@ export const ACTS = [
   'topped-up-tempered',
   'topped-up-untempered',
   'seed-added',
+  'strip-laid',
+  'strip-tacky',
   'strip-test-good',
   'strip-test-bad',
   'dipping-started',

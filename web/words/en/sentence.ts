@@ -61,7 +61,8 @@ export function sentence(view: View, now: Moment, profile: Profile, test: StripT
     return plain('Put the probe back.', `Out of the bowl for ${span(outS)}. Still recording.`, calm.later);
   }
   if (now.stale) return staleSentence(view, now, calm.later);
-  const cued = view.cue === null ? null : cueWords(view.cue, now, profile);
+  const isAnswered = view.cue?.cue === 'strip-test' && test !== null;
+  const cued = view.cue === null || isAnswered ? null : cueWords(view.cue, now, profile);
   const looked = test === null || cued?.area === 'band' ? null : stripSentence(test, now.atMs, mayDip(view));
   return { ...calm, ...cued, ...looked };
 }
