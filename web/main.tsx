@@ -17,7 +17,8 @@ import './style/low.css';
 import { Live, type LiveState } from './live.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { fetchRoad, laterPage } from './part.tsx';
+import { fetchRoad } from './part.tsx';
+import { placeOf } from './places.tsx';
 import { Sound } from './sound.ts';
 import { SoundBar } from './controls/sound-bar.tsx';
 import { isHeard } from './sound/audible.ts';
@@ -26,18 +27,6 @@ import { useLive } from './use-live.ts';
 import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
-
-type Place = { readonly kind: 'bowl' } | { readonly kind: 'runs' } | { readonly kind: 'past'; readonly run: string };
-
-const RunsPage = laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage));
-const PastRunPage = laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage));
-
-/** #/ is the bowl, #/runs the list, #/runs/… one of them. Anything else is the bowl. */
-function placeOf(hash: string): Place {
-  const [, first, second] = hash.split('/');
-  if (first !== 'runs') return { kind: 'bowl' };
-  return second === undefined || second === '' ? { kind: 'runs' } : { kind: 'past', run: decodeURIComponent(second) };
-}
 
 function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   const [place, setPlace] = useState(placeOf(location.hash));
@@ -49,24 +38,13 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   const [, redraw] = useState(0);
   useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
   const state = useLive(live);
-  switch (callsForEyes(state) ? 'bowl' : place.kind) {
-    case 'bowl':
-      return <BowlPage live={live} sound={sound} />;
-    case 'runs':
-      return (
-        <>
-          <RunsPage />
-          {isGoing(state) && <SoundBar />}
-        </>
-      );
-    case 'past':
-      return (
-        <>
-          {place.kind === 'past' ? <PastRunPage key={place.run} run={place.run} /> : <RunsPage />}
-          {isGoing(state) && <SoundBar />}
-        </>
-      );
-  }
+  if (place.Page === null || callsForEyes(state)) return <BowlPage live={live} sound={sound} />;
+  return (
+    <>
+      <place.Page key={place.about} about={place.about} />
+      {isGoing(state) && <SoundBar />}
+    </>
+  );
 }
 
 /** An alarm could come from it at any moment. */

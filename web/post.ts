@@ -96,7 +96,7 @@ export async function fetchRun(run: string): Promise<Answer<OpenedRun>> {
   return checked(await ask(`/api/runs/${encodeURIComponent(run)}`), isOpenedRun);
 }
 
-async function ask(path: string, body?: unknown): Promise<Answer<unknown>> {
+export async function ask(path: string, body?: unknown): Promise<Answer<unknown>> {
   const init: RequestInit =
     body === undefined
       ? {}
@@ -125,16 +125,16 @@ function whyOf(value: unknown): string | null {
   return words ?? null;
 }
 
-function checked<Value>(answer: Answer<unknown>, is: (value: unknown) => value is Value): Answer<Value> {
+export function checked<Value>(answer: Answer<unknown>, is: (value: unknown) => value is Value): Answer<Value> {
   if (!answer.ok) return answer;
   return is(answer.value) ? { ok: true, value: answer.value } : { ok: false, why: POST.unreadable };
 }
 
-function isListOf<Item>(is: (value: unknown) => value is Item): (value: unknown) => value is readonly Item[] {
+export function isListOf<Item>(is: (value: unknown) => value is Item): (value: unknown) => value is readonly Item[] {
   return (value): value is readonly Item[] => Array.isArray(value) && value.every(is);
 }
 
-function hasFields<Item extends object>(...names: readonly (keyof Item & string)[]): (value: unknown) => value is Item {
+export function hasFields<Item extends object>(...names: readonly (keyof Item & string)[]): (value: unknown) => value is Item {
   return (value): value is Item =>
     typeof value === 'object' && value !== null && names.every((name) => Object.hasOwn(value, name));
 }

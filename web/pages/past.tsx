@@ -30,7 +30,7 @@ import { PAST, RUNS } from '../words/page.ts';
 /** The head moves this often, ms. */
 const FRAME_MS = 100;
 
-export function PastRunPage({ run }: { readonly run: string }) {
+export function PastRunPage({ about: run }: { readonly about: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
   useEffect(() => void fetchRun(run).then(setAnswer), [run]);
   if (answer?.ok === true)

@@ -1,0 +1,34 @@
+/** Where in the page one can be: the bowl, and the pages that are fetched when somebody goes there, by address. */
+import type { ComponentType } from 'preact';
+import { laterPage } from './part.tsx';
+
+/** A page beside the bowl. `about`: the rest of the address, decoded; empty: nothing. */
+export type AsidePage = ComponentType<{ readonly about: string }>;
+
+/** Under `word` the page at `#/word`, under `word/` the one at `#/word/…`. */
+const PAGES: Readonly<Record<string, AsidePage>> = {
+  runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
+  'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
+};
+
+export interface Place {
+  /** null: the bowl itself. */
+  readonly Page: AsidePage | null;
+  readonly about: string;
+}
+
+/** `#/` is the bowl, `#/runs` the list, `#/runs/…` one of them. Anything unknown is the bowl. */
+export function placeOf(hash: string): Place {
+  const [, first = '', second = ''] = hash.split('/');
+  const key = second === '' ? first : `${first}/`;
+  return { Page: Object.hasOwn(PAGES, key) ? PAGES[key]! : null, about: decoded(second) };
+}
+
+/** An address mistyped by hand is about nothing. */
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return '';
+  }
+}
