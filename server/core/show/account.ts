@@ -1,0 +1,169 @@
+/**
+ * A run in figures: how long each phase took, how far it went, how long it was outside of its bounds. Everything a plain-words reading, a
+ * comparison and a run sheet say of a run is taken from here. Pure: a fold over stays in phases and the estimated curve.
+ */
+import type { Phase, Profile } from '../record/profile.ts';
+import { firstDownIndex, nearEdgeC, phaseIndex } from './course.ts';
+import type { PhaseVisit } from './view.ts';
+
+/** A point of the estimated curve: feed clock, °C; null: nothing was known then. */
+export type CurvePoint = readonly [atMs: number, tempC: number | null];
+
+/** One stay in a phase. Durations in seconds, temperatures in °C; null where the curve does not say. */
+export interface Stay {
+  readonly phase: string;
+  readonly heading: Phase['heading'];
+  readonly bandC: Phase['bandC'];
+  readonly enteredAtMs: number;
+  readonly lastedS: number;
+  readonly lowestC: number | null;
+  readonly highestC: number | null;
+  /** Whether the near edge of its band was reached at all; a hold is there from the beginning. */
+  readonly reached: boolean;
+  /** How long it stayed at or beyond the near edge, and how long it should have. */
+  readonly keptS: number;
+  readonly holdS: number;
+  readonly insideBandS: number;
+  readonly overCeilingS: number;
+  readonly underFloorS: number;
+  /** In a hold: under the middle of the band, where crystals grow. */
+  readonly lowHalfS: number;
+}
+
+export interface Account {
+  readonly stays: readonly Stay[];
+  readonly lastedS: number;
+  /** The deepest of the cooling, and the highest after it; null: it never got that far. */
+  readonly coolestC: number | null;
+  readonly peakAfterSeedC: number | null;
+  /** Over a working ceiling, which is one after the first cooling, and how far at most. */
+  readonly overS: number;
+  readonly overByC: number;
+  /** Over a scorch ceiling, one before it. */
+  readonly scorchS: number;
+  /** Under the floor of a cooling or of the work. */
+  readonly underS: number;
+  /** In the band of the work, and in the lower half of it or below. */
+  readonly workedS: number;
+  readonly inWorkBandS: number;
+  readonly lowHalfS: number;
+  /** Nobody knows: no reading for longer than `UNSEEN_MS`. */
+  readonly unseenS: number;
+}
+
+/** Between readings further apart than this nothing is known, ms (as long as a gap may be before a dwell begins anew: design, contracts). */
+export const UNSEEN_MS = 30_000;
+
+/**
+ * The account of a run from its stays and its curve, oldest first, up to `endMs`. Each point stands until the next one, at most
+ * `UNSEEN_MS`. Of a curve in columns each point should be the column's own last.
+ */
+export function accountOf(
+  profile: Profile,
+  visits: readonly PhaseVisit[],
+  curve: readonly CurvePoint[],
+  endMs: number,
+): Account {
+  const stays = visits.flatMap((visit) => stayOf(profile, visit, curve, endMs));
+  const seedAt = firstDownIndex(profile);
+  const afterSeed = (stay: Stay): boolean => seedAt !== -1 && phaseIndex(profile, stay.phase) >= seedAt;
+  const later = stays.filter(afterSeed);
+  const work = stays.filter(({ heading }) => heading === 'hold');
+  const startMs = visits[0]?.enteredAtMs ?? endMs;
+  return {
+    stays,
+    lastedS: seconds(endMs - startMs),
+    coolestC: lowest(stays.filter(({ heading }) => heading === 'down')),
+    peakAfterSeedC: highest(later.filter(({ heading }) => heading !== 'down')),
+    overS: total(later, 'overCeilingS'),
+    overByC: Math.max(0, ...later.map((stay) => overBy(profile, stay))),
+    scorchS: total(
+      stays.filter((stay) => !afterSeed(stay)),
+      'overCeilingS',
+    ),
+    underS: total(stays, 'underFloorS'),
+    workedS: total(work, 'lastedS'),
+    inWorkBandS: total(work, 'insideBandS'),
+    lowHalfS: total(work, 'lowHalfS'),
+    unseenS: unseenS(curve, startMs, endMs),
+  };
+}
+
+function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[], endMs: number): Stay[] {
+  const phase = profile.phases[phaseIndex(profile, visit.phase)];
+  if (phase === undefined) return [];
+  const untilMs = visit.leftAtMs ?? endMs;
+  const pieces = piecesOf(curve, visit.enteredAtMs, untilMs);
+  const timeWhere = (holds: (tempC: number) => boolean): number =>
+    seconds(pieces.reduce((ms, piece) => (holds(piece.tempC) ? ms + piece.ms : ms), 0));
+  const temperatures = pieces.map(({ tempC }) => tempC);
+  const { bandC, heading, ceilingC = Infinity, floorC = -Infinity, holdS = 0 } = phase;
+  const edgeC = nearEdgeC(phase);
+  const isThere = (tempC: number): boolean => (heading === 'down' ? tempC <= edgeC : tempC >= edgeC);
+  return [
+    {
+      phase: phase.id,
+      heading,
+      bandC,
+      holdS,
+      enteredAtMs: visit.enteredAtMs,
+      lastedS: seconds(untilMs - visit.enteredAtMs),
+      lowestC: temperatures.length === 0 ? null : round(Math.min(...temperatures)),
+      highestC: temperatures.length === 0 ? null : round(Math.max(...temperatures)),
+      reached: heading === 'hold' || visit.reachedAtMs !== null,
+      keptS: timeWhere(isThere),
+      insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
+      overCeilingS: timeWhere((tempC) => tempC > ceilingC),
+      underFloorS: heading === 'up' ? 0 : timeWhere((tempC) => tempC < floorC),
+      lowHalfS: heading === 'hold' ? timeWhere((tempC) => tempC < (bandC[0] + bandC[1]) / 2) : 0,
+    },
+  ];
+}
+
+/** The curve between two moments, as temperatures that each stood for a while. */
+function piecesOf(curve: readonly CurvePoint[], fromMs: number, untilMs: number) {
+  const pieces: { readonly tempC: number; readonly ms: number }[] = [];
+  curve.forEach(([atMs, tempC], i) => {
+    const nextMs = Math.min(curve[i + 1]?.[0] ?? untilMs, atMs + UNSEEN_MS);
+    const ms = Math.min(nextMs, untilMs) - Math.max(atMs, fromMs);
+    if (tempC !== null && ms > 0) pieces.push({ tempC, ms });
+  });
+  return pieces;
+}
+
+function unseenS(curve: readonly CurvePoint[], startMs: number, endMs: number): number {
+  const known = curve.filter(([, tempC]) => tempC !== null).map(([atMs]) => atMs);
+  const moments = [startMs, ...known.filter((atMs) => atMs > startMs && atMs < endMs), endMs];
+  const gaps = moments.map((atMs, i) => atMs - (moments[i - 1] ?? atMs)).filter((ms) => ms > UNSEEN_MS);
+  return seconds(gaps.reduce((sum, ms) => sum + ms, 0));
+}
+
+function overBy(profile: Profile, { phase, highestC }: Stay): number {
+  const ceilingC = profile.phases[phaseIndex(profile, phase)]?.ceilingC;
+  return ceilingC === undefined || highestC === null ? 0 : round(Math.max(0, highestC - ceilingC));
+}
+
+function lowest(stays: readonly Stay[]): number | null {
+  const all = stays.flatMap(({ lowestC }) => lowestC ?? []);
+  return all.length === 0 ? null : Math.min(...all);
+}
+
+function highest(stays: readonly Stay[]): number | null {
+  const all = stays.flatMap(({ highestC }) => highestC ?? []);
+  return all.length === 0 ? null : Math.max(...all);
+}
+
+type Seconds = 'overCeilingS' | 'underFloorS' | 'lastedS' | 'insideBandS' | 'lowHalfS';
+
+function total(stays: readonly Stay[], of: Seconds): number {
+  return stays.reduce((sum, stay) => sum + stay[of], 0);
+}
+
+function seconds(ms: number): number {
+  return Math.round(ms / 1000);
+}
+
+/** To a hundredth of a degree, as everything published. */
+function round(tempC: number): number {
+  return Math.round(tempC * 100) / 100;
+}

@@ -1,0 +1,94 @@
+/** A run in figures, against curves whose times can be counted by hand. */
+import { describe, expect, test } from 'vitest';
+import type { Profile } from '../../server/core/record/profile.ts';
+import { accountOf, type CurvePoint } from '../../server/core/show/account.ts';
+import type { PhaseVisit } from '../../server/core/show/view.ts';
+
+const PROFILE: Profile = {
+  id: 'dark',
+  title: 'Dark',
+  coating: 'dark',
+  source: 'made up for a test',
+  phases: [
+    { id: 'melt', heading: 'up', bandC: [45, 48], ceilingC: 50 },
+    { id: 'cool', heading: 'down', bandC: [27, 28], floorC: 26, holdS: 120 },
+    { id: 'rewarm', heading: 'up', bandC: [31, 32], ceilingC: 32.5 },
+    { id: 'work', heading: 'hold', bandC: [31, 32], floorC: 30, ceilingC: 32.5, lostAboveC: 34 },
+  ],
+};
+
+function visit(phase: string, enteredAtMs: number, leftAtMs: number | null, reached = true): PhaseVisit {
+  return { phase, enteredAtMs, leftAtMs, by: 'reached', reachedAtMs: reached ? enteredAtMs : null };
+}
+
+/** A point every 10 s at this temperature. */
+function at(tempC: number, fromS: number, untilS: number): CurvePoint[] {
+  return Array.from({ length: (untilS - fromS) / 10 }, (_, i) => [(fromS + i * 10) * 1000, tempC]);
+}
+
+const VISITS = [
+  visit('melt', 0, 600_000),
+  visit('cool', 600_000, 1_200_000),
+  visit('rewarm', 1_200_000, 1_500_000),
+  visit('work', 1_500_000, null),
+];
+
+describe('a run as it should be', () => {
+  const curve = [
+    ...at(46, 0, 600),
+    ...at(30, 600, 900),
+    ...at(27.5, 900, 1200),
+    ...at(30.5, 1200, 1500),
+    ...at(31.6, 1500, 3000),
+  ];
+  const account = accountOf(PROFILE, VISITS, curve, 3_000_000);
+
+  test('each phase lasted as long as it did, and its dwell was kept', () => {
+    expect(account.stays.map(({ phase, lastedS }) => [phase, lastedS])).toEqual([
+      ['melt', 600],
+      ['cool', 600],
+      ['rewarm', 300],
+      ['work', 1500],
+    ]);
+    expect(account.stays[1]).toMatchObject({ keptS: 300, holdS: 120, insideBandS: 300, lowestC: 27.5, highestC: 30 });
+  });
+
+  test('it was never outside', () => {
+    expect(account).toMatchObject({ overS: 0, overByC: 0, scorchS: 0, underS: 0, unseenS: 0, lowHalfS: 0 });
+    expect(account).toMatchObject({ coolestC: 27.5, peakAfterSeedC: 31.6, workedS: 1500, inWorkBandS: 1500 });
+  });
+});
+
+test('over, under and low are counted where they belong', () => {
+  const curve = [
+    ...at(51, 0, 30),
+    ...at(46, 30, 600),
+    ...at(25.5, 600, 650),
+    ...at(28.9, 650, 1200),
+    ...at(33.4, 1200, 1390),
+    ...at(31.2, 1390, 2000),
+    ...at(29.5, 2000, 2040),
+    ...at(31.6, 2040, 3000),
+  ];
+  const account = accountOf(PROFILE, VISITS, curve, 3_000_000);
+  expect(account).toMatchObject({ scorchS: 30, overS: 190, overByC: 0.9, peakAfterSeedC: 33.4, underS: 90 });
+  expect(account).toMatchObject({ coolestC: 25.5, lowHalfS: 540, inWorkBandS: 1460 });
+});
+
+test('what nobody read counts for nothing, and is told', () => {
+  const curve = [...at(46, 0, 600), ...at(27.5, 600, 700), ...at(31.6, 1600, 3000)];
+  const account = accountOf(PROFILE, VISITS, curve, 3_000_000);
+  // The last point before the gap, at 690 s, stands for 30 s.
+  expect(account.stays[1]).toMatchObject({ keptS: 120, insideBandS: 120 });
+  expect(account).toMatchObject({ unseenS: 910, workedS: 1500, inWorkBandS: 1400 });
+});
+
+test('a phase that was not reached says so; a run that never cooled has no depth', () => {
+  const account = accountOf(PROFILE, [visit('melt', 0, null, false)], at(40, 0, 300), 300_000);
+  expect(account.stays[0]).toMatchObject({ reached: false, keptS: 0, highestC: 40 });
+  expect(account).toMatchObject({ coolestC: null, peakAfterSeedC: null, lastedS: 300 });
+});
+
+test('nothing is known of nothing', () => {
+  expect(accountOf(PROFILE, [], [], 0)).toMatchObject({ stays: [], lastedS: 0, overByC: 0, unseenS: 0 });
+});
