@@ -1,0 +1,78 @@
+/** What happened in a run, told from its account in the words of the trade: one line for each thing worth knowing, in the order it happened. Pure. */
+import type { Account, Stay } from '../../../server/core/show/account.ts';
+import { apart, bound, degrees, lasted } from '../measure.ts';
+import { phaseName } from '../names.ts';
+
+export interface AccountLine {
+  readonly text: string;
+  /** `off`: not as the profile wants it. */
+  readonly weight: 'as-wanted' | 'off';
+  /** Where on the curve it began; null: of the run as a whole. */
+  readonly atMs: number | null;
+}
+
+/** Shorter stays outside of a bound are the estimate's own doubt, s (ours). */
+const WORTH_TELLING_S = 5;
+/** So much of the work in the lower half of the band is worth a line, as a share (ours). */
+const LOW_SHARE = 0.5;
+
+export function accountLines(account: Account): readonly AccountLine[] {
+  return [...account.stays.flatMap(stayLines), ...wholeLines(account)];
+}
+
+function stayLines(stay: Stay): AccountLine[] {
+  const told = [stay.heading === 'hold' ? workLine(stay) : wayLine(stay)];
+  const at = (text: string): AccountLine => ({ text, weight: 'off', atMs: stay.enteredAtMs });
+  if (stay.overCeilingS >= WORTH_TELLING_S && stay.highestC !== null)
+    told.push(at(`${lasted(stay.overCeilingS)} over the ceiling, ${degrees(stay.highestC)} at most.`));
+  if (stay.underFloorS >= WORTH_TELLING_S && stay.lowestC !== null)
+    told.push(at(`${lasted(stay.underFloorS)} under the floor, ${degrees(stay.lowestC)} at least.`));
+  return told;
+}
+
+/** Of a phase that leads somewhere: whether it got there, and stayed as long as it should. */
+function wayLine(stay: Stay): AccountLine {
+  const { phase, heading, bandC, enteredAtMs, reached, keptS, holdS } = stay;
+  const name = phaseName(phase);
+  const atMs = enteredAtMs;
+  const extremeC = heading === 'down' ? stay.lowestC : stay.highestC;
+  if (extremeC === null) return { text: `${name}: nothing was read.`, weight: 'off', atMs };
+  const where = `${heading === 'down' ? 'down' : 'up'} to ${degrees(extremeC)} in ${lasted(stay.lastedS)}`;
+  if (!reached) {
+    const band = `${bound(bandC[0])} to ${bound(bandC[1])}`;
+    return { text: `${name}: ${where}, never in the band of ${band}.`, weight: 'off', atMs };
+  }
+  if (keptS < holdS) {
+    return {
+      text: `${name}: ${where}; kept there ${lasted(keptS)} of ${lasted(holdS)}.`,
+      weight: 'off',
+      atMs,
+    };
+  }
+  return { text: `${name}: ${where}${holdS > 0 ? `, kept there ${lasted(keptS)}` : ''}.`, weight: 'as-wanted', atMs };
+}
+
+function workLine({ phase, lastedS, insideBandS, enteredAtMs }: Stay): AccountLine {
+  const share = lastedS === 0 ? 0 : Math.round((100 * insideBandS) / lastedS);
+  return {
+    text: `${phaseName(phase)}: ${lasted(lastedS)}, ${share} % of it in the band.`,
+    weight: share >= 90 ? 'as-wanted' : 'off',
+    atMs: enteredAtMs,
+  };
+}
+
+function wholeLines({ workedS, lowHalfS, unseenS, overByC, overS }: Account): AccountLine[] {
+  const told: AccountLine[] = [];
+  if (workedS > 0 && lowHalfS > LOW_SHARE * workedS)
+    told.push({ text: `Held ${lasted(lowHalfS)} in the lower half of the band or below.`, weight: 'off', atMs: null });
+  if (unseenS > 0) told.push({ text: `Nothing was read for ${lasted(unseenS)}.`, weight: 'off', atMs: null });
+  if (overS < WORTH_TELLING_S && told.length === 0)
+    told.push({ text: 'Never over the working ceiling.', weight: 'as-wanted', atMs: null });
+  else if (overS >= WORTH_TELLING_S)
+    told.push({
+      text: `In all ${lasted(overS)} over the working ceiling, by ${apart(overByC)} at most.`,
+      weight: 'off',
+      atMs: null,
+    });
+  return told;
+}
