@@ -1,5 +1,6 @@
 /** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
 import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
+import { curveRoutes } from './routes/curve.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
 import type { Route } from './routes/route.ts';
@@ -15,5 +16,6 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...thermometerRoutes(needs),
     ...profileRoutes(needs),
     ...runRoutes(needs),
+    ...curveRoutes(needs),
   ];
 }

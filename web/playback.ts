@@ -31,8 +31,8 @@ const TREND_MS = 60_000;
 /** Stands at the end, where the whole run is told. */
 export function openPlayback(run: OpenedRun): Playback {
   const startMs = run.info.startedAtMs;
-  const lasts = [run.events.at(-1)?.atMs, run.readings.at(-1)?.[0], run.tiles.at(-1)?.[0]];
-  const endMs = Math.max(startMs, ...lasts.filter((atMs) => atMs !== undefined));
+  const lasts = [run.endedAtMs, run.events.at(-1)?.atMs, run.tiles.at(-1)?.[0]];
+  const endMs = Math.max(startMs, ...lasts.map((atMs) => atMs ?? startMs));
   return { startMs, endMs, headMs: endMs, speed: 10, isPlaying: false };
 }
 
@@ -77,10 +77,13 @@ export function viewAt(run: OpenedRun, headMs: number): View {
   return notes.reduce(foldNote, foldEvents(openView(run.info), events));
 }
 
-/** What was read and estimated at the head. Neither forecasts nor how it was stirred are recorded, so none is given. */
-export function momentAt(run: OpenedRun, view: View, headMs: number): Moment {
-  const at = lastUpTo(run.readings, headMs);
-  const reading = run.readings[at];
+/**
+ * What was read and estimated at the head, by what was read in the minutes up to it. Neither forecasts nor how it was stirred are
+ * recorded, so none is given.
+ */
+export function momentAt(rows: readonly WireReading[], view: View, headMs: number): Moment {
+  const at = lastUpTo(rows, headMs);
+  const reading = rows[at];
   const probeOutSinceMs = view.probeOutSinceMs;
   if (reading === undefined) {
     return { ...NO_MOMENT, atMs: headMs, probeOutSinceMs };
@@ -93,7 +96,7 @@ export function momentAt(run: OpenedRun, view: View, headMs: number): Moment {
     reading: { valueC, atMs, quality: 'good' },
     stale,
     probeOutSinceMs,
-    estimate: stale ? null : estimateFrom(run.readings, at, view.phase),
+    estimate: stale ? null : estimateFrom(rows, at, view.phase),
   };
 }
 

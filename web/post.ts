@@ -2,8 +2,8 @@
 import type { Command } from '../server/core/record/command.ts';
 import type { AlarmName, RunEvent, Standing } from '../server/core/record/event.ts';
 import type { Phase } from '../server/core/record/profile.ts';
-import type { NoteInfo, RunInfo, Tile, WireReading } from '../server/core/show/wire.ts';
-import { isNoteInfo, isRunEvent, isRunInfo, isTile, isWireReading } from '../server/core/show/decode.ts';
+import type { NoteInfo, RunInfo, Tile } from '../server/core/show/wire.ts';
+import { isNoteInfo, isRunEvent, isRunInfo, isTile } from '../server/core/show/decode.ts';
 import { BOWL } from './live.ts';
 import { POST } from './words/page.ts';
 
@@ -45,10 +45,12 @@ export interface PortChoice {
   readonly label: string;
 }
 
+/** A stored run as it is opened, with its whole curve in columns; `stored-curve.ts` fetches what is finer. */
 export interface OpenedRun {
   readonly info: RunInfo;
+  /** Feed clock; null while it is going. */
+  readonly endedAtMs: number | null;
   readonly events: readonly RunEvent[];
-  readonly readings: readonly WireReading[];
   readonly tiles: readonly Tile[];
   readonly notes: readonly NoteInfo[];
 }
@@ -134,17 +136,18 @@ export function isListOf<Item>(is: (value: unknown) => value is Item): (value: u
   return (value): value is readonly Item[] => Array.isArray(value) && value.every(is);
 }
 
-export function hasFields<Item extends object>(...names: readonly (keyof Item & string)[]): (value: unknown) => value is Item {
+export function hasFields<Item extends object>(
+  ...names: readonly (keyof Item & string)[]
+): (value: unknown) => value is Item {
   return (value): value is Item =>
     typeof value === 'object' && value !== null && names.every((name) => Object.hasOwn(value, name));
 }
 
 function isOpenedRun(value: unknown): value is OpenedRun {
-  if (!hasFields<OpenedRun>('info', 'events', 'readings', 'tiles', 'notes')(value)) return false;
+  if (!hasFields<OpenedRun>('info', 'endedAtMs', 'events', 'tiles', 'notes')(value)) return false;
   return (
     isRunInfo(value.info) &&
     isListOf(isRunEvent)(value.events) &&
-    isListOf(isWireReading)(value.readings) &&
     isListOf(isTile)(value.tiles) &&
     isListOf(isNoteInfo)(value.notes)
   );

@@ -3,7 +3,6 @@ import { VERDICTS } from '../core/record/card.ts';
 import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
 import { encodeLines } from '../core/record/trace.ts';
 import type { Session } from '../session.ts';
-import { wireReadings } from '../session/told.ts';
 import type { RunQuery, StoredRun } from '../store/records.ts';
 import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
@@ -17,8 +16,8 @@ export interface RunNeeds {
   readonly newId: () => string;
 }
 
-/** Columns of a stored run's curve (ours: as many as a snapshot has). */
-const RUN_COLUMNS = 2_400;
+/** Columns of a run's curve where nobody says how many (ours: as many as a snapshot has). */
+export const CURVE_COLUMNS = 2_400;
 /** Runs on one page of the list, and the most that are given at once (ours). */
 const RUNS_PER_PAGE = 50;
 const RUNS_MOST = 500;
@@ -100,12 +99,12 @@ function queryOf({ most, after, ...rest }: Asked['query']): RunQuery {
   return { ...(rest as Partial<RunQuery>), most: Number(most ?? RUNS_PER_PAGE), after: Number(after ?? 0) };
 }
 
-/** What the page knows of a run that is going, and the readings as it gets them live. */
+/** What the page knows of a run that is going, and its whole curve in columns. */
 function runForPage(store: Store, stored: StoredRun) {
-  const { run, header, simulated, startedAtMs, startedAtWall, readings, ...rest } = stored;
+  const { run, header, simulated, startedAtMs, startedAtWall, ...rest } = stored;
   const { profile, condition, probeLagS } = header;
   const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
-  return { info, header, ...rest, readings: wireReadings(readings), tiles: store.tilesOf(run, RUN_COLUMNS) };
+  return { info, header, ...rest, tiles: store.tilesOf(run, CURVE_COLUMNS) };
 }
 
 function traceOf(store: Store, stored: StoredRun): Answer {

@@ -11,7 +11,7 @@ import { QUALITY_CODE } from '../core/show/wire.ts';
 import type { Tile } from '../core/show/wire.ts';
 
 const LAYOUT_VERSION = 1;
-const HEADER_BYTES = 13;
+export const HEADER_BYTES = 13;
 
 /** Most rows in one piece (ours: a minute at 100 readings a second). Damaged bytes must not ask for more memory than that. */
 export const MAX_ROWS = 6_000;
@@ -74,6 +74,11 @@ export function decodeReadings(bytes: Uint8Array): Reading[] {
     readings.push(reason![i] === 0 ? reading : { ...reading, reason: known(REASONS, reason![i]) });
   }
   return readings;
+}
+
+/** Moment of the first reading of a block, by its first `HEADER_BYTES`. Throws a RangeError on fewer. */
+export function firstMsOf(head: Uint8Array): number {
+  return baseMsOf(new DataView(head.buffer, head.byteOffset, head.byteLength)) - MIDDLE_MS;
 }
 
 /** Columns of a curve, oldest first, at most `MAX_ROWS`. */
@@ -194,7 +199,11 @@ function decodeColumns(bytes: Uint8Array, count: number): Decoded {
     columns.push(readColumn(view, at + 1, rows, width));
     at += 1 + (width.bytes === 0 ? 8 : width.bytes * rows);
   }
-  return { baseMs: view.getFloat64(5, true), rows, columns };
+  return { baseMs: baseMsOf(view), rows, columns };
+}
+
+function baseMsOf(view: DataView): number {
+  return view.getFloat64(5, true);
 }
 
 const BY_CODE: ReadonlyMap<number, Width> = new Map([CONSTANT, EXACT, ...WIDTHS].map((width) => [width.code, width]));

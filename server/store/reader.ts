@@ -7,12 +7,12 @@ import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
-import { decodeReadings, decodeTiles } from './columns.ts';
+import { decodeReadings, decodeTiles, firstMsOf, HEADER_BYTES } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { listedRuns } from './listing.ts';
-import type { Checkpoint, LostSpan, NewRun, RunPage, RunQuery, StoredRun } from './records.ts';
+import type { Checkpoint, LostSpan, NewRun, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
 import { FINEST_SPAN_MS, within } from './tiles.ts';
 
 /** How far a run is on disk, and when it got there. */
@@ -62,7 +62,6 @@ export class Reader {
         endedAtMs: row.endedAtMs,
         lost: this.#sql.lost.all(row.id) as LostSpan[],
         events: (this.#sql.events.all(row.id) as string[]).map((text) => JSON.parse(text) as RunEvent),
-        readings: (this.#sql.readings.all(row.id) as Uint8Array[]).flatMap((bytes): Reading[] => decodeReadings(bytes)),
         notes: (this.#sql.notes.all(row.id) as string[]).map((text) => JSON.parse(text) as NoteInfo),
         card: (this.#sql.card.all(row.id) as string[]).map((text) => JSON.parse(text) as CardEntry),
         binnedAtWall: row.binnedAtWall,
@@ -87,15 +86,52 @@ export class Reader {
     return rows.flatMap((text) => undamaged(() => JSON.parse(text) as Learned) ?? []);
   }
 
-  tiles(run: string, columns: number): Tile[] {
-    const tiles = (this.#sql.tiles.all(run) as Uint8Array[]).flatMap((bytes): Tile[] => decodeTiles(bytes));
-    return [...within({ spanMs: FINEST_SPAN_MS, tiles }, columns).tiles];
+  /** In the order they came, those of a stretch or all. */
+  readings(run: string, stretch: Stretch = WHOLE): Reading[] {
+    return this.#blocks(this.#sql.readings, run, stretch)
+      .flatMap((bytes): Reading[] => decodeReadings(bytes))
+      .filter(({ atMs }) => isIn(stretch, atMs));
+  }
+
+  tiles(run: string, columns: number, stretch: Stretch = WHOLE): Tile[] {
+    const tiles = this.#blocks(this.#sql.tiles, run, stretch).flatMap((bytes): Tile[] => decodeTiles(bytes));
+    const wanted = tiles.filter(([atMs]) => isIn(stretch, atMs));
+    return [...within({ spanMs: FINEST_SPAN_MS, tiles: wanted }, columns).tiles];
+  }
+
+  /** One column of those blocks of a run in which something of the stretch may lie. */
+  #blocks(column: ReturnType<typeof prepared>['tiles'], run: string, { fromMs, toMs }: Stretch): Uint8Array[] {
+    return this.#atOneMoment(() => {
+      const found = this.#sql.blockCount.get(run) as { readonly id: number; readonly count: number } | undefined;
+      if (found === undefined) return [];
+      const first = Math.max(0, this.#blocksUpTo(found.id, found.count, fromMs) - 1);
+      const end = this.#blocksUpTo(found.id, found.count, toMs);
+      return column.all(found.id, first, end) as Uint8Array[];
+    });
+  }
+
+  /** How many of a run's blocks, which never go back in time, begin at this moment or before. */
+  #blocksUpTo(id: number, count: number, atMs: number): number {
+    if (Math.abs(atMs) === Infinity) return atMs > 0 ? count : 0;
+    let [low, high] = [0, count];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (firstMsOf(this.#sql.blockHead.get(id, middle) as Uint8Array) <= atMs) low = middle + 1;
+      else high = middle;
+    }
+    return low;
   }
 
   /** What is read inside belongs together, whatever is committed meanwhile. */
   #atOneMoment<T>(read: () => T): T {
     return this.#db.transaction(read).deferred();
   }
+}
+
+const WHOLE: Stretch = { fromMs: -Infinity, toMs: Infinity };
+
+function isIn({ fromMs, toMs }: Stretch, atMs: number): boolean {
+  return fromMs <= atMs && atMs <= toMs;
 }
 
 interface RunRow {
@@ -125,6 +161,7 @@ function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, so
 
 function prepared(db: Database) {
   const idOf = '(SELECT id FROM runs WHERE run = ?)';
+  const blocksBetween = 'WHERE run_id = ? AND block >= ? AND block < ? ORDER BY block';
   const standstill = 'SELECT run, turns, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs FROM runs';
   return {
     run: db.prepare(`
@@ -134,7 +171,13 @@ function prepared(db: Database) {
     standstill: db.prepare(`${standstill} WHERE run = ?`),
     going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),
     events: db.prepare('SELECT event FROM events WHERE run_id = ? ORDER BY seq').pluck(),
-    readings: db.prepare('SELECT readings FROM blocks WHERE run_id = ? ORDER BY block').pluck(),
+    blockCount: db.prepare(`
+      SELECT id, (SELECT coalesce(max(block) + 1, 0) FROM blocks WHERE run_id = id) AS count FROM runs WHERE run = ?`),
+    blockHead: db
+      .prepare(`SELECT substr(readings, 1, ${HEADER_BYTES}) FROM blocks WHERE run_id = ? AND block = ?`)
+      .pluck(),
+    readings: db.prepare(`SELECT readings FROM blocks ${blocksBetween}`).pluck(),
+    tiles: db.prepare(`SELECT tiles FROM blocks ${blocksBetween}`).pluck(),
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
     card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
@@ -144,7 +187,6 @@ function prepared(db: Database) {
         'SELECT learned FROM runs WHERE bowl = ? AND simulated = ? AND learned IS NOT NULL ORDER BY id DESC LIMIT ?',
       )
       .pluck(),
-    tiles: db.prepare(`SELECT tiles FROM blocks WHERE run_id = ${idOf} ORDER BY block`).pluck(),
     lost: db.prepare(`
       SELECT from_turn AS fromTurn, to_turn AS toTurn, from_ms AS fromMs, to_ms AS toMs
       FROM lost WHERE run_id = ? ORDER BY from_turn`),

@@ -101,17 +101,22 @@ export interface LostSpan {
   readonly toMs: number;
 }
 
-/** All of a stored run but its raw inputs. */
+/** A stored run without what grows with every second of it: its raw inputs and its readings. */
 export interface StoredRun extends NewRun {
   readonly endedAtMs: number | null;
   /** Empty but for the rarest of runs. */
   readonly lost: readonly LostSpan[];
   readonly events: readonly RunEvent[];
-  readonly readings: readonly Reading[];
   readonly notes: readonly NoteInfo[];
   /** Oldest first; `cardOf` adds them up. */
   readonly card: readonly CardEntry[];
   readonly binnedAtWall: string | null;
+}
+
+/** A stretch of a run, feed clock, both ends included. */
+export interface Stretch {
+  readonly fromMs: number;
+  readonly toMs: number;
 }
 
 /** A run that was going when the server stopped: restore `checkpoint` (null: from the start), then step `inputsSince`. */

@@ -12,11 +12,21 @@ import { lockFolder } from './lock.ts';
 import { Reader } from './reader.ts';
 import type { Standstill } from './reader.ts';
 import { WriterThread } from './writer-thread.ts';
-import type { Checkpoint, NewRun, RunPage, RunQuery, RunToResume, StoreHealth, StoredRun, Turn } from './records.ts';
+import type {
+  Checkpoint,
+  NewRun,
+  RunPage,
+  RunQuery,
+  RunToResume,
+  StoreHealth,
+  StoredRun,
+  Stretch,
+  Turn,
+} from './records.ts';
 import type { CardEntry } from '../core/record/card.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { RecordedInput } from '../core/record/input.ts';
-import type { Learned } from '../core/record/run.ts';
+import type { Learned, Reading } from '../core/record/run.ts';
 
 /** The one file that holds it all; kept copies begin with the same word. */
 const DATA_FILE = 'bowlside.sqlite';
@@ -44,11 +54,16 @@ export interface Store {
   /** Into the bin (ISO 8601 moment), or out of it again (null). */
   bin(run: string, binnedAtWall: string | null): void;
   runs(query: RunQuery): RunPage;
-  /** The stored run, or null where there is none of that name. Throws where its contents are damaged on disk, as the next two do. */
+  /**
+   * The stored run, or null where there is none of that name: quick however long the run. Throws where its contents are damaged on disk,
+   * as the next three do.
+   */
   openRun(run: string): StoredRun | null;
+  /** Its readings in the order they came, every channel; all of them, or those of a stretch. Empty for an unknown run. */
+  readingsOf(run: string, stretch?: Stretch): Reading[];
   inputsOf(run: string): RecordedInput[];
-  /** The curve of a run as at most `columns` columns, without touching its readings: quick however long the run. Empty for an unknown run. */
-  tilesOf(run: string, columns: number): Tile[];
+  /** The curve of a run, or of a stretch of it, as at most `columns` columns, without touching its readings. Empty for an unknown run. */
+  tilesOf(run: string, columns: number, stretch?: Stretch): Tile[];
   /**
    * What the last `most` runs of this bowl that taught anything taught of it, newest first; simulated ones apart from real ones.
    * Empty where the disk does not say: no run waits for what is known of its bowl.
@@ -199,8 +214,12 @@ class FileStore implements Store {
     return this.#reader.inputs(run, 0);
   }
 
-  tilesOf(run: string, columns: number): Tile[] {
-    return this.#reader.tiles(run, columns);
+  readingsOf(run: string, stretch?: Stretch): Reading[] {
+    return this.#reader.readings(run, stretch);
+  }
+
+  tilesOf(run: string, columns: number, stretch?: Stretch): Tile[] {
+    return this.#reader.tiles(run, columns, stretch);
   }
 
   learnedBefore(bowl: string, simulated: boolean, most: number): Learned[] {
@@ -258,7 +277,7 @@ class FileStore implements Store {
       const stored = this.#reader.storedRun(run);
       if (stored === null) return null;
       const checkpoint = this.#reader.checkpoint(run);
-      const { endedAtMs: _, lost: __, card: ___, binnedAtWall: ____, events, readings, notes, ...newRun } = stored;
+      const { endedAtMs: _, lost: __, card: ___, binnedAtWall: ____, events, notes, ...newRun } = stored;
       return {
         run: newRun,
         checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },
@@ -266,7 +285,7 @@ class FileStore implements Store {
         lastAtMs,
         lastAtWall: new Date(lastWallMs).toISOString(),
         events,
-        readings,
+        readings: this.#reader.readings(run),
         notes,
       };
     } catch (error) {

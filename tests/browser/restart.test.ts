@@ -44,7 +44,8 @@ test('kill -9 in a run: the page comes back by itself, to the same run and phase
   expect(await server.stop()).toBe(0);
   const store = openedStore(data);
   expect(allRuns(store).map((each) => each.run)).toEqual([run]);
-  const { events, readings } = store.openRun(run)!;
+  const { events } = store.openRun(run)!;
+  const readings = store.readingsOf(run);
   expect(events.slice(0, recordedTo)).toEqual(before.events.slice(0, recordedTo));
   expect(events.filter(({ kind }) => kind === 'run-started')).toHaveLength(1);
   const shown = before.readings.map(([atMs, valueC]) => `${atMs} ${valueC}`);

@@ -245,12 +245,28 @@ describe('what is on record', () => {
     const stored = bowl.store.openRun(run)!;
     expect(isRunInfo(body['info'])).toBe(true);
     expect(body['events']).toEqual(stored.events);
-    expect((body['readings'] as unknown[]).every(isWireReading)).toBe(true);
-    expect(body['readings']).toHaveLength(stored.readings.length);
+    expect(body).not.toHaveProperty('readings');
     expect((body['tiles'] as unknown[]).length).toBeGreaterThan(0);
     expect((body['tiles'] as unknown[]).every(isTile)).toBe(true);
     expect(body['header']).toEqual(stored.header);
     expect((await get(kitchen, '/api/runs/none')).status).toBe(404);
+  });
+
+  test('its curve: of a short stretch every reading, of a longer one columns', async () => {
+    const kitchen = await withRun();
+    const { run, bowl } = kitchen;
+    const readings = bowl.store.readingsOf(run);
+    const [first, last] = [readings[0]!.atMs, readings.at(-1)!.atMs];
+    const whole = await get(kitchen, `/api/runs/${run}/curve?columns=5`);
+    expect(whole.body['readings']).toBeNull();
+    expect(whole.body['tiles']).toEqual(bowl.store.tilesOf(run, 5));
+    const short = await get(kitchen, `/api/runs/${run}/curve?fromMs=${first}&toMs=${first + 5_000}`);
+    const every = short.body['readings'] as unknown[];
+    expect(every.every(isWireReading)).toBe(true);
+    expect(every).toHaveLength(readings.filter(({ atMs }) => atMs <= first + 5_000).length);
+    expect(last).toBeGreaterThan(first + 5_000);
+    expect((await get(kitchen, `/api/runs/${run}/curve?columns=0`)).status).toBe(400);
+    expect((await get(kitchen, '/api/runs/none/curve')).status).toBe(404);
   });
 
   test('its trace as a file that replays to the same log', async () => {

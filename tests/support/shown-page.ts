@@ -212,8 +212,8 @@ export function useBrowser(): void {
 const opened = {
   info: infoOf(false),
   events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
-  readings: readingsUpTo(118),
-  tiles: [],
+  endedAtMs: msAt(118),
+  tiles: tilesOf(readingsUpTo(118), 4),
   notes: NOTES,
 };
 
@@ -236,6 +236,10 @@ function summary(run: string, title: string, wall: string, more: object = {}) {
   };
 }
 
+function listed(...runs: readonly object[]) {
+  return { total: runs.length, runs };
+}
+
 const ANSWERS = {
   '/api/profiles': [
     DARK,
@@ -246,7 +250,7 @@ const ANSWERS = {
     { path: '/dev/ttyACM1', label: 'Kitchen probe' },
     { path: '/dev/ttyACM2', label: 'Bench probe' },
   ],
-  '/api/runs': [
+  '/api/runs': listed(
     summary(RUN, 'Dark chocolate', '2026-11-24T13:40:00', { worstAlarm: 'overshoot', worstOverC: 0.4 }),
     summary('caramel-22', 'Milk chocolate', '2026-11-22T09:15:00'),
     summary('caramel-20', 'Dark chocolate', '2026-11-20T10:02:00', {
@@ -255,8 +259,10 @@ const ANSWERS = {
       worstOverC: 1.8,
       tiles: tilesOf(readingsUpTo(95), 60),
     }),
-  ],
+  ),
   [`/api/runs/${RUN}`]: opened,
+  // Nothing finer than the columns can be had.
+  [`/api/runs/${RUN}/curve`]: { readings: null, tiles: [] },
 };
 
 export const START: readonly ServerMessage[] = [

@@ -15,10 +15,11 @@ import {
 import type { OpenedRun } from '../../web/post.ts';
 import { eventsUpTo, infoOf, msAt, NOTES, readingsUpTo } from '../support/scenes.ts';
 
+const ROWS = readingsUpTo(118);
 const RUN: OpenedRun = {
   info: infoOf(false),
   events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
-  readings: readingsUpTo(118),
+  endedAtMs: msAt(118),
   tiles: [],
   notes: NOTES,
 };
@@ -78,24 +79,22 @@ describe('what stood at the head', () => {
   });
 
   test('is the newest good reading with its age, and the trend of the recorded estimates', () => {
-    const moment = momentAt(RUN, viewAt(RUN, msAt(36)), msAt(36) + 400);
+    const moment = momentAt(ROWS, viewAt(RUN, msAt(36)), msAt(36) + 400);
     expect(moment.reading).toMatchObject({ atMs: msAt(36) });
     expect(moment.estimate?.rateCPerMin).toBeLessThan(-0.5);
     expect(moment.stale).toBe(false);
   });
 
   test('a stretch without good readings looks stale, as it did then', () => {
-    const gap = RUN.readings.map(([atMs, valueC, , estimateC]) => {
+    const gap = ROWS.map(([atMs, valueC, , estimateC]) => {
       const isGone = atMs > msAt(60) && atMs < msAt(62);
       return [atMs, valueC, isGone ? 2 : 0, estimateC] as const;
     });
-    const run = { ...RUN, readings: gap };
-    const moment = momentAt(run, viewAt(run, msAt(61)), msAt(61));
+    const moment = momentAt(gap, viewAt(RUN, msAt(61)), msAt(61));
     expect(moment).toMatchObject({ stale: true, estimate: null, reading: { atMs: msAt(60) } });
   });
 
   test('before the first reading there is none', () => {
-    const run = { ...RUN, readings: [] };
-    expect(momentAt(run, viewAt(run, 0), 0)).toMatchObject({ reading: null, stale: true, estimate: null });
+    expect(momentAt([], viewAt(RUN, 0), 0)).toMatchObject({ reading: null, stale: true, estimate: null });
   });
 });

@@ -8,7 +8,6 @@ import { NotedList } from '../controls/noted-list.tsx';
 import { RoadView } from '../controls/road-view.tsx';
 import { StandingLine, StandingSheet } from '../controls/standing.tsx';
 import { PlaybackRibbon } from '../controls/strips.tsx';
-import { Curve } from '../curve.ts';
 import { roadMarks } from '../moment.ts';
 import { notedOf } from '../noted.ts';
 import type { Noted } from '../noted.ts';
@@ -16,6 +15,7 @@ import * as playing from '../playback.ts';
 import type { Playback } from '../playback.ts';
 import { fetchRun, postNote } from '../post.ts';
 import type { Answer, OpenedRun } from '../post.ts';
+import { StoredCurve } from '../stored-curve.ts';
 import { clock, day, elapsed, trend } from '../words/measure.ts';
 import { logLine, lookBack } from '../words/log.ts';
 import type { LogLine } from '../words/log.ts';
@@ -29,6 +29,9 @@ import { PAST, RUNS } from '../words/page.ts';
 
 /** The head moves this often, ms. */
 const FRAME_MS = 100;
+/** Every reading is wanted for so much of the viewer's time to come, ms, and asked for this often along the run, ms (ours). */
+const AHEAD_MS = 5_000;
+const WANT_EVERY_MS = 10_000;
 
 export function PastRunPage({ about: run }: { readonly about: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
@@ -54,13 +57,18 @@ export function PastRunPage({ about: run }: { readonly about: string }) {
 
 function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly onChanged: () => void }) {
   const [playback, setPlayback] = useState(() => playing.openPlayback(run));
-  const curve = useMemo(() => curveOf(run), [run]);
+  const curve = useMemo(() => new StoredCurve(run), [run]);
+  const [, redraw] = useState(0);
+  useEffect(() => {
+    const aheadMs = playback.isPlaying ? playback.speed * AHEAD_MS : 0;
+    void curve.want(playback.headMs, aheadMs).then((came) => came && redraw((n) => n + 1));
+  }, [curve, Math.floor(playback.headMs / WANT_EVERY_MS), playback.isPlaying]);
   const lines = useMemo(() => linesOf(run), [run]);
   const whole = useMemo(() => playing.viewAt(run, Infinity), [run]);
   usePacing(playback.isPlaying, setPlayback);
   const isAtEnd = playback.headMs >= playback.endMs;
   const view = playing.viewAt(run, isAtEnd ? Infinity : playback.headMs);
-  const moment = playing.momentAt(run, view, playback.headMs);
+  const moment = playing.momentAt(curve.rowsUpTo(playback.headMs), view, playback.headMs);
   const moveTo = (atMs: number): void => setPlayback((now) => playing.moveTo(now, atMs));
   return (
     <main class="past">
@@ -80,7 +88,7 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
         model={{
           profile: run.info.profile,
           phases: isAtEnd ? view.visits : whole.visits,
-          curve,
+          curve: curve.curve,
           startedAtMs: playback.startMs,
           nowMs: playback.headMs,
           endedAtMs: playback.endMs,
@@ -232,14 +240,6 @@ function LogTable(props: {
       </table>
     </section>
   );
-}
-
-/** Readings where the server gave them, else the columns it kept. */
-function curveOf(run: OpenedRun): Curve {
-  const curve = new Curve();
-  if (run.readings.length > 0) curve.addReadings(run.readings);
-  else curve.addTiles(run.tiles);
-  return curve;
 }
 
 function linesOf(run: OpenedRun): readonly LogLine[] {

@@ -95,7 +95,7 @@ test('what lies in the bin is listed there and nowhere else, and comes back whol
   await store.flush();
   expect(listed(store, {})).toEqual(['r3', 'r1']);
   expect(store.runs({ most: 10, after: 0, bin: 'yes' }).runs).toMatchObject([{ run: 'r2', binnedAtWall: AT }]);
-  expect(store.openRun('r2')!.readings).toHaveLength(200);
+  expect(store.readingsOf('r2')).toHaveLength(200);
   store.bin('r2', null);
   await store.flush();
   expect(listed(store, {})).toEqual(['r3', 'r2', 'r1']);

@@ -76,7 +76,7 @@ test('[S9] a file whose first bytes are destroyed is kept aside, and its runs ar
     `The data file was damaged (file is not a database). It has been kept as ${aside}; 2 runs were saved from it.`,
   ]);
   expect(readFileSync(join(folder, aside)).equals(damaged)).toBe(true);
-  expect(store.openRun('r1')?.readings).toEqual(madeTurns(700).flatMap((turn) => turn.readings));
+  expect(store.readingsOf('r1')).toEqual(madeTurns(700).flatMap((turn) => turn.readings));
   expect(store.inputsOf('r2')).toHaveLength(700);
 });
 

@@ -2,6 +2,7 @@
 import { expect, test } from 'vitest';
 import type { Learned } from '../../../server/core/record/run.ts';
 import type { NoteInfo } from '../../../server/core/show/wire.ts';
+import { HEADER_BYTES } from '../../../server/store/columns.ts';
 import { openForReading, openForWriting } from '../../../server/store/database.ts';
 import type { NewRun, StoreHealth } from '../../../server/store/records.ts';
 import type { Store } from '../../../server/store/store.ts';
@@ -48,9 +49,9 @@ test('a run comes back as it was recorded, across a restart in the middle of it'
     card: [],
     lost: [],
     events: turns.flatMap((turn) => turn.events),
-    readings: turns.flatMap((turn) => turn.readings),
     notes: [NOTE],
   });
+  expect(after.readingsOf('r1')).toEqual(turns.flatMap((turn) => turn.readings));
 });
 
 test('the list knows each run without opening it, newest first', async () => {
@@ -86,6 +87,31 @@ test('[S6] the curve of a run can be had in as few columns as wanted, its peak i
     expect(Math.max(...tiles.map(([, , highC]) => highC ?? 0))).toBe(35);
   }
   expect(store.tilesOf('r1', 1000)).toHaveLength(301);
+});
+
+test('of a stretch just what was read in it, out of the minutes it touches alone', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  store.beginRun(newRun('r1'));
+  for (const turn of madeTurns(3000)) store.append('r1', turn);
+  await store.flush();
+  const read = (fromMs: number, toMs: number): number[] =>
+    store.readingsOf('r1', { fromMs, toMs }).map(({ atMs }) => atMs);
+  expect(read(60_000, 60_300)).toEqual([60_000, 60_100, 60_200, 60_300]);
+  expect(read(119_900, 120_000)).toEqual([119_900, 120_000]);
+  expect(read(299_950, Infinity)).toEqual([300_000]);
+  expect(read(-Infinity, 150)).toEqual([100]);
+  expect(read(300_001, 400_000)).toEqual([]);
+  expect(store.readingsOf('nowhere')).toEqual([]);
+  expect(store.tilesOf('r1', 100, { fromMs: 60_000, toMs: 69_999 }).map(([atMs]) => atMs)).toEqual(
+    Array.from({ length: 10 }, (_, i) => 60_000 + i * 1_000),
+  );
+  const other = openForWriting(`${folder}/bowlside.sqlite`, false);
+  other.exec(`UPDATE blocks SET tiles = x'07', readings = substr(readings, 1, ${HEADER_BYTES}) WHERE block <> 2`);
+  other.close();
+  expect(read(130_000, 130_100)).toEqual([130_000, 130_100]);
+  expect(store.tilesOf('r1', 100, { fromMs: 130_000, toMs: 139_999 })).toHaveLength(10);
+  expect(() => store.readingsOf('r1')).toThrow(RangeError);
 });
 
 /** A run that taught a course of so many seconds, told with a checkpoint and, where it ended, with its end. */
@@ -219,7 +245,7 @@ test('[S3] while the disk refuses to write nothing is lost, and it is tried agai
   other.exec('DROP TRIGGER no_room');
   other.close();
   expect(await recovery).toEqual({ recording: true });
-  expect(store.openRun('r1')?.readings).toEqual(madeTurns(50).flatMap((turn) => turn.readings));
+  expect(store.readingsOf('r1')).toEqual(madeTurns(50).flatMap((turn) => turn.readings));
 });
 
 function nextHealth(store: Store): Promise<StoreHealth> {
