@@ -13,6 +13,7 @@ import './style/alarm.css';
 import './style/start.css';
 import './style/sheets.css';
 import './style/runs.css';
+import './style/past.css';
 import './style/low.css';
 import { Live, type LiveState } from './live.ts';
 import { carefulOf } from './moment.ts';

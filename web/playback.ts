@@ -5,13 +5,13 @@
 import type { Estimate } from '../server/core/bowl/estimate.ts';
 import type { RunEvent } from '../server/core/record/event.ts';
 import { foldEvents, foldNote, openView } from '../server/core/show/view.ts';
-import type { Mark, View } from '../server/core/show/view.ts';
+import type { View } from '../server/core/show/view.ts';
 import type { WireReading } from '../server/core/show/wire.ts';
 import { NO_MOMENT } from './moment.ts';
 import type { OpenedRun } from './post.ts';
 import type { Moment } from './words/sentence.ts';
 
-export const SPEEDS = [1, 4, 10, 30, 60] as const;
+export const SPEEDS = [1, 4, 10, 30, 60, 120, 240] as const;
 export type Speed = (typeof SPEEDS)[number];
 
 export interface Playback {
@@ -63,11 +63,11 @@ export function changeSpeed(playback: Playback, by: -1 | 1): Playback {
   return { ...playback, speed: SPEEDS[Math.min(SPEEDS.length - 1, Math.max(0, at))]! };
 }
 
-/** The next mark after the head; the first one where the head stands at the end or past the last. */
-export function nextMark(playback: Playback, marks: readonly Mark[]): Playback {
-  const isAtEnd = playback.headMs >= playback.endMs;
-  const next = (isAtEnd ? undefined : marks.find((mark) => mark.atMs > playback.headMs)) ?? marks[0];
-  return next === undefined ? playback : moveTo(playback, next.atMs);
+/** The moment of the next event a reader would ask about, or of the one before; past the last it stays. `moments`: oldest first. */
+export function toEvent(playback: Playback, moments: readonly number[], by: -1 | 1): Playback {
+  const { headMs } = playback;
+  const next = by === 1 ? moments.find((atMs) => atMs > headMs) : moments.findLast((atMs) => atMs < headMs);
+  return next === undefined ? playback : moveTo(stop(playback), next);
 }
 
 /** The fold up to the head: what a page would have shown then. */
@@ -75,6 +75,12 @@ export function viewAt(run: OpenedRun, headMs: number): View {
   const events = run.events.filter((event: RunEvent) => event.atMs <= headMs);
   const notes = run.notes.filter((note) => note.atMs <= headMs);
   return notes.reduce(foldNote, foldEvents(openView(run.info), events));
+}
+
+/** Marks how far the fold goes at the head: as long as it stays the same, `viewAt` gives the same. */
+export function foldedAt(run: OpenedRun, headMs: number): string {
+  const upTo = ({ atMs }: { readonly atMs: number }): boolean => atMs <= headMs;
+  return `${run.events.filter(upTo).length} ${run.notes.filter(upTo).length}`;
 }
 
 /**

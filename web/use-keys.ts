@@ -22,24 +22,37 @@ export function useKeys(handlers: KeyHandlers, isInSheet = false): void {
   newest.current = handlers;
   useLayoutEffect(() => {
     const press = (event: KeyboardEvent): void => {
-      if (!isForUs(event, isInSheet)) return;
+      if (event.repeat || !isForUs(event, isInSheet)) return;
       const action = actionOf(keptKeys(), event.key);
       const handle = action === null ? undefined : newest.current[action];
       if (handle === undefined) return;
       event.preventDefault();
       handle();
     };
+    watchFocus();
     window.addEventListener('keydown', press);
     return () => window.removeEventListener('keydown', press);
   }, [isInSheet]);
 }
 
-function isForUs(event: KeyboardEvent, isInSheet: boolean): boolean {
-  if (event.defaultPrevented || event.repeat || event.ctrlKey || event.altKey || event.metaKey) return false;
+/** Whether a key was pressed on the page itself: not into a field, not on a button it was walked to, not past an open sheet. */
+export function isForUs(event: KeyboardEvent, isInSheet: boolean): boolean {
+  if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return false;
   if ((document.querySelector('dialog[open]') !== null) !== isInSheet) return false;
   const at = event.target instanceof Element ? event.target : document.body;
   if (at.closest('input, textarea, select') !== null) return false;
   const isPress = event.key === ' ' || event.key === 'Enter';
-  // A button that a finger left the focus on is nobody's aim; one that was walked to by keys is.
-  return !isPress || at.closest('button:focus-visible, a:focus-visible') === null;
+  return !isPress || at.closest('button, a') === null || at !== walkedTo;
+}
+
+/** What the focus was walked to by keys. A button that a finger left the focus on is nobody's aim, whichever keys come afterwards. */
+let walkedTo: EventTarget | null = null;
+
+/** Once is enough: the same listener is never added twice. */
+export function watchFocus(): void {
+  window.addEventListener('focusin', rememberFocus);
+}
+
+function rememberFocus({ target }: FocusEvent): void {
+  walkedTo = target instanceof Element && target.matches(':focus-visible') ? target : null;
 }

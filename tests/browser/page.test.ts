@@ -312,24 +312,4 @@ describe('past runs', () => {
     await page.locator('.road canvas').waitFor();
     await picture(page, 'past-tablet-light');
   });
-
-  test('playback paces the stored log: a line of the log moves the head, play goes on from there, next mark jumps', async () => {
-    const { page } = await show(START, TABLET, `#/runs/${RUN}`);
-    await page
-      .getByRole('row', { name: /Alarm, over the ceiling/ })
-      .getByRole('button')
-      .click();
-    expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
-    expect(await page.locator('main').getAttribute('class')).toBe('past');
-    const before = await page.locator('.head-number .figures').getAttribute('aria-label');
-    for (let i = 0; i < 2; i++) await page.getByRole('button', { name: 'Faster' }).click();
-    await page.getByRole('button', { name: 'Play' }).click();
-    await expect.poll(() => page.locator('.head-number .figures').getAttribute('aria-label')).not.toBe(before);
-    expect(await page.locator('.ribbon').innerText()).toContain('Playback, 60 times as fast');
-    await picture(page, 'playing-tablet-light');
-    await page.getByRole('button', { name: 'Stop' }).click();
-    await page.getByRole('button', { name: 'Next mark' }).click();
-    const row = page.getByRole('row', { name: /the strip test was good/ });
-    expect(await row.getAttribute('aria-current')).toBe('time');
-  });
 });

@@ -4,14 +4,16 @@ import { foldEvents, foldNote, openView } from '../../server/core/show/view.ts';
 import {
   advance,
   changeSpeed,
+  foldedAt,
   momentAt,
   moveTo,
-  nextMark,
   openPlayback,
   play,
   stop,
+  toEvent,
   viewAt,
 } from '../../web/playback.ts';
+import { linesOf, momentsOf } from '../../web/past-lines.ts';
 import type { OpenedRun } from '../../web/post.ts';
 import { eventsUpTo, infoOf, msAt, NOTES, readingsUpTo } from '../support/scenes.ts';
 
@@ -31,7 +33,7 @@ describe('the head', () => {
     expect(play(opened)).toMatchObject({ headMs: msAt(0), isPlaying: true });
   });
 
-  test.each([1, 4, 10, 30, 60] as const)('at %d× a second of viewing is that many of the run', (speed) => {
+  test.each([1, 4, 10, 30, 60, 120, 240] as const)('at %d× a second of viewing is that many of the run', (speed) => {
     const playing = { ...play(openPlayback(RUN)), speed };
     expect(advance(playing, 1_000).headMs - playing.headMs).toBe(speed * 1_000);
   });
@@ -48,20 +50,27 @@ describe('the head', () => {
     expect(moveTo(opened, Infinity).headMs).toBe(msAt(118));
   });
 
-  test('speeds end at 1 and 60', () => {
+  test('speeds end at 1 and 240', () => {
     const opened = openPlayback(RUN);
-    const fastest = [1, 1, 1, 1].reduce((now) => changeSpeed(now, 1), opened);
+    const fastest = [1, 1, 1, 1, 1].reduce((now) => changeSpeed(now, 1), opened);
     const slowest = [1, 1, 1, 1].reduce((now) => changeSpeed(now, -1), opened);
-    expect([fastest.speed, slowest.speed]).toEqual([60, 1]);
+    expect([fastest.speed, slowest.speed]).toEqual([240, 1]);
   });
 
-  test('next mark goes from mark to mark and begins again after the last', () => {
-    const { marks } = viewAt(RUN, Infinity);
-    const first = nextMark(openPlayback(RUN), marks);
-    expect(first.headMs).toBe(marks[0]!.atMs);
-    expect(nextMark(first, marks).headMs).toBe(marks[1]!.atMs);
-    expect(nextMark(moveTo(first, marks.at(-1)!.atMs), marks).headMs).toBe(marks[0]!.atMs);
-    expect(nextMark(first, [])).toBe(first);
+  test('steps from event to event, both ways, stops at each, and stays where there is none', () => {
+    const moments = momentsOf(linesOf(RUN));
+    expect(moments.length).toBeGreaterThan(10);
+    const first = toEvent(moveTo(openPlayback(RUN), msAt(0) - 1), [msAt(1), msAt(2)], 1);
+    expect(first.headMs).toBe(msAt(1));
+    const second = toEvent(play(first), [msAt(1), msAt(2)], 1);
+    expect(second).toMatchObject({ headMs: msAt(2), isPlaying: false });
+    expect(toEvent(second, [msAt(1), msAt(2)], 1)).toBe(second);
+    expect(toEvent(second, [msAt(1), msAt(2)], -1).headMs).toBe(msAt(1));
+    expect(toEvent(first, [], -1)).toBe(first);
+    const walked = new Set<number>();
+    let at = moveTo(openPlayback(RUN), 0);
+    for (const _ of moments) walked.add((at = toEvent(at, moments, 1)).headMs);
+    expect(walked.size).toBeGreaterThanOrEqual(moments.length - 1);
   });
 });
 
@@ -92,6 +101,12 @@ describe('what stood at the head', () => {
     });
     const moment = momentAt(gap, viewAt(RUN, msAt(61)), msAt(61));
     expect(moment).toMatchObject({ stale: true, estimate: null, reading: { atMs: msAt(60) } });
+  });
+
+  test('the fold goes on where an event or a note came, and nowhere else', () => {
+    const first = RUN.events.find(({ atMs }) => atMs > msAt(20))!.atMs;
+    expect(foldedAt(RUN, first - 1)).not.toBe(foldedAt(RUN, first));
+    expect(foldedAt(RUN, first)).toBe(foldedAt(RUN, first + 1));
   });
 
   test('before the first reading there is none', () => {

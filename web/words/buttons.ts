@@ -19,7 +19,6 @@ export const BUTTONS = inLanguage({
     runs: 'Runs',
     toBowl: 'To the bowl',
     close: 'Close',
-    nextMark: 'Next mark',
     slower: 'Slower',
     faster: 'Faster',
   },

@@ -36,9 +36,6 @@ export const PAST = inLanguage({
     fetching: 'Fetching the run.',
     notHere: 'This run isn’t here.',
     at: (clock: string) => `at ${clock}`,
-    play: 'Play',
-    stop: 'Stop',
-    backOne: 'Back 1 min',
   },
 });
 

@@ -1,0 +1,104 @@
+/** A run looked back at, in a real browser: pacing, scrubbing, stepping, by buttons, by keys and by the line it is dragged along. */
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { RUN } from '../support/scenes.ts';
+import { picture, show, START, useBrowser } from '../support/shown-page.ts';
+
+useBrowser();
+
+const PAST = `#/runs/${RUN}`;
+
+const headOf = (page: Page): Promise<number> =>
+  page.getByRole('slider', { name: 'Moment shown' }).evaluate((line) => Number((line as HTMLInputElement).value));
+const press = (page: Page, name: string): Promise<void> => page.getByRole('button', { name, exact: true }).click();
+const goTo = (page: Page, row: RegExp): Promise<void> =>
+  page.getByRole('row', { name: row }).getByRole('button').click();
+const currentRow = (page: Page): Promise<string> => page.locator('tr[aria-current="time"]').innerText();
+
+describe('playback', () => {
+  test('a line of the log moves the head; play goes on from there at up to 240 times, and says that it is playback', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    await goTo(page, /Alarm, over the ceiling/);
+    expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
+    expect(await page.locator('main').getAttribute('class')).toBe('past');
+    const before = await page.locator('.head-number .figures').getAttribute('aria-label');
+    for (let i = 0; i < 2; i++) await press(page, 'Faster');
+    await press(page, 'Play');
+    await expect.poll(() => page.locator('.head-number .figures').getAttribute('aria-label')).not.toBe(before);
+    expect(await page.locator('.ribbon').innerText()).toContain('Playback, 60 times as fast');
+    await picture(page, 'playing-tablet-light');
+    for (let i = 0; i < 2; i++) await press(page, 'Faster');
+    expect(await page.locator('.ribbon').innerText()).toContain('Playback, 240 times as fast');
+    expect(await page.getByRole('button', { name: 'Faster' }).isDisabled()).toBe(true);
+    await page.locator('.ribbon', { hasText: 'Playback, standing still' }).waitFor();
+    expect(await page.locator('h1').innerText()).toBe('Over the ceiling, once.');
+  });
+
+  test('buttons move the head by 10 s and by a minute, and from event to event', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    await goTo(page, /Alarm, over the ceiling/);
+    const atMs = await headOf(page);
+    for (const [name, byMs] of [
+      ['Back 1 min', -60_000],
+      ['On 10 s', -50_000],
+      ['On 1 min', 10_000],
+      ['Back 10 s', 0],
+    ] as const) {
+      await press(page, name);
+      expect((await headOf(page)) - atMs).toBe(byMs);
+    }
+    await press(page, 'Next event');
+    expect(await currentRow(page)).not.toContain('Alarm, over the ceiling');
+    await press(page, 'Event before');
+    expect(await headOf(page)).toBe(atMs);
+    expect(await currentRow(page)).toContain('Alarm, over the ceiling');
+  });
+
+  test('keys do the same, also where a button was tapped before; a line walked to has its arrows for itself', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    await goTo(page, /Alarm, over the ceiling/);
+    const atMs = await headOf(page);
+    await page.keyboard.press('ArrowLeft');
+    expect((await headOf(page)) - atMs).toBe(-10_000);
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('Shift+ArrowRight');
+    expect(await headOf(page)).toBeGreaterThan(atMs);
+    await page.keyboard.press('Shift+ArrowLeft');
+    expect(await headOf(page)).toBe(atMs);
+    await page.keyboard.press('+');
+    await page.locator('.speed', { hasText: '30×' }).waitFor();
+    await page.keyboard.press('-');
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Play', exact: true }).waitFor();
+    const stoppedMs = await headOf(page);
+    await page.getByRole('slider', { name: 'Moment shown' }).focus();
+    await page.keyboard.press('ArrowRight');
+    expect((await headOf(page)) - stoppedMs).toBeLessThanOrEqual(1_000);
+  });
+
+  test('the road goes along as it went then, or lies there whole', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    await goTo(page, /Alarm, over the ceiling/);
+    await press(page, 'As it went');
+    await expect.poll(() => page.locator('.road canvas').getAttribute('aria-label')).toContain('Work');
+    await picture(page, 'playing-along-tablet-light');
+    await press(page, 'Whole run');
+    await picture(page, 'playing-whole-tablet-light');
+    await page.getByRole('button', { name: 'As it went' }).waitFor();
+  });
+
+  test.each([
+    ['phone', PHONE, 'light'],
+    ['phone', PHONE, 'dark'],
+    ['tablet', TABLET, 'dark'],
+  ] as const)('looks like itself: %s', async (name, options, colorScheme) => {
+    const { page } = await show(START, { ...options, colorScheme }, PAST);
+    await goTo(page, /Alarm, over the ceiling/);
+    await page.evaluate(() => scrollTo(0, 0));
+    await picture(page, `playback-${name}-${colorScheme}`);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+  });
+});

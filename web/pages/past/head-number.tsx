@@ -1,0 +1,43 @@
+/** What the number was at the head of playback, where the run stood then, and how the temper did. */
+import { useState } from 'preact/hooks';
+import type { View } from '../../../server/core/show/view.ts';
+import { BigNumber } from '../../controls/number.tsx';
+import { StandingLine, StandingSheet } from '../../controls/standing.tsx';
+import type { OpenedRun } from '../../post.ts';
+import { clock, trend } from '../../words/measure.ts';
+import { phaseName } from '../../words/names.ts';
+import { PAST } from '../../words/page.ts';
+import type { Moment } from '../../words/sentence.ts';
+import { hasStanding, standingWords } from '../../words/standing.ts';
+
+export interface HeadNumberProps {
+  readonly run: OpenedRun;
+  readonly moment: Moment;
+  readonly view: View;
+}
+
+export function HeadNumber({ run, moment, view }: HeadNumberProps) {
+  const { info } = run;
+  const [isAsking, setAsking] = useState(false);
+  const phase = view.phase === null ? '' : `, ${phaseName(view.phase).toLowerCase()}`;
+  const going = moment.estimate === null ? '' : `, ${trend(moment.estimate.rateCPerMin).words}`;
+  return (
+    <div class="head-number">
+      <BigNumber valueC={moment.reading?.valueC ?? null} isLive={!moment.stale && moment.probeOutSinceMs === null} />
+      <p>
+        {PAST.at(clock(info.startedAtWall, info.startedAtMs, moment.atMs))}
+        {phase}
+        {going}
+      </p>
+      {hasStanding(info.profile) && <StandingLine view={view} isKnown={!moment.stale} onAsk={() => setAsking(true)} />}
+      {isAsking && (
+        <StandingSheet
+          view={view}
+          isKnown={!moment.stale}
+          words={standingWords(view, moment, info.profile, !moment.stale)}
+          onClose={() => setAsking(false)}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,43 @@
+/** What happened in a stored run, line by line; each leads the head there. */
+import type { RunInfo } from '../../../server/core/show/wire.ts';
+import { HEADINGS } from '../../words/buttons.ts';
+import { clock, elapsed } from '../../words/measure.ts';
+import type { LogLine } from '../../words/log.ts';
+
+export interface LogTableProps {
+  readonly info: RunInfo;
+  readonly lines: readonly LogLine[];
+  readonly headMs: number;
+  readonly onMoment: (atMs: number) => void;
+}
+
+export function LogTable({ info, lines, headMs, onMoment }: LogTableProps) {
+  const now = lines.findLast((line) => line.atMs <= headMs);
+  return (
+    <section class="log">
+      <table>
+        <caption>{HEADINGS.happened}</caption>
+        <thead>
+          <tr>
+            <th scope="col">{HEADINGS.clock}</th>
+            <th scope="col">{HEADINGS.into}</th>
+            <th scope="col">{HEADINGS.what}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <tr key={line.id} class={`log-${line.weight}`} aria-current={line.id === now?.id ? 'time' : undefined}>
+              <td>
+                <button type="button" class="log-go" onClick={() => onMoment(line.atMs)}>
+                  {clock(info.startedAtWall, info.startedAtMs, line.atMs)}
+                </button>
+              </td>
+              <td>{elapsed(line.atMs - info.startedAtMs)}</td>
+              <td class={line.voice === 'person' ? 'said-by-person' : ''}>{line.text}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,103 @@
+/** What moves the head of playback: a line to drag it along, and a button for all that a drag can do. */
+import { Button } from '../../controls/button.tsx';
+import { LARGE_STEP_MS, SMALL_STEP_MS } from '../../playback-keys.ts';
+import * as playing from '../../playback.ts';
+import type { Playback } from '../../playback.ts';
+import { BUTTONS } from '../../words/buttons.ts';
+import { lasted } from '../../words/measure.ts';
+import { PLAYBACK } from '../../words/playback.ts';
+import type { ChangePlayback } from './use-playback.ts';
+
+export interface PlaybackControlsProps {
+  readonly playback: Playback;
+  /** Of the run's events, oldest first. */
+  readonly moments: readonly number[];
+  readonly clockOf: (atMs: number) => string;
+  readonly onChange: ChangePlayback;
+}
+
+export function PlaybackControls(props: PlaybackControlsProps) {
+  const { playback, moments, onChange } = props;
+  return (
+    <div class="controls" role="group" aria-label={PLAYBACK.title}>
+      <HeadLine {...props} />
+      <Button
+        onPress={() => onChange(playback.isPlaying ? playing.stop : playing.play)}
+        sign={playback.isPlaying ? 'stop' : 'play'}
+        look="solid"
+      >
+        {playback.isPlaying ? PLAYBACK.stop : PLAYBACK.play}
+      </Button>
+      <StepButtons stepMs={SMALL_STEP_MS} onChange={onChange} />
+      <Button onPress={() => onChange((now) => playing.toEvent(now, moments, -1))}>{PLAYBACK.eventBefore}</Button>
+      <Button onPress={() => onChange((now) => playing.toEvent(now, moments, 1))} sign="mark" signAt="end">
+        {PLAYBACK.nextEvent}
+      </Button>
+    </div>
+  );
+}
+
+interface StepButtonsProps extends Pick<PlaybackControlsProps, 'onChange'> {
+  readonly stepMs: number;
+}
+
+/** Back and on by as much. */
+function StepButtons({ stepMs, onChange }: StepButtonsProps) {
+  return (
+    <>
+      {[-stepMs, stepMs].map((byMs) => (
+        <Button key={byMs} onPress={() => onChange((now) => playing.moveTo(now, now.headMs + byMs))}>
+          {PLAYBACK.move(lasted(stepMs / 1000), byMs > 0)}
+        </Button>
+      ))}
+    </>
+  );
+}
+
+/** The arrows move it by themselves while it has the focus. */
+function HeadLine({ playback, clockOf, onChange }: PlaybackControlsProps) {
+  const { startMs, endMs, headMs } = playback;
+  return (
+    <input
+      class="head-line"
+      type="range"
+      aria-label={PLAYBACK.head}
+      aria-valuetext={clockOf(headMs)}
+      min={startMs}
+      max={endMs}
+      step={SMALL_STEP_MS / 10}
+      value={headMs}
+      onInput={(event) => {
+        const atMs = Number(event.currentTarget.value);
+        onChange((now) => playing.moveTo(now, atMs));
+      }}
+    />
+  );
+}
+
+/** Seldomer asked for: how fast it goes, and the larger steps. */
+export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 'playback' | 'onChange'>) {
+  return (
+    <>
+      <StepButtons stepMs={LARGE_STEP_MS} onChange={onChange} />
+      <Button
+        onPress={() => onChange((now) => playing.changeSpeed(now, -1))}
+        sign="slower"
+        disabled={playback.speed === playing.SPEEDS[0]}
+      >
+        {BUTTONS.slower}
+      </Button>
+      <p class="speed" aria-live="polite">
+        {PLAYBACK.speed(playback.speed)}
+      </p>
+      <Button
+        onPress={() => onChange((now) => playing.changeSpeed(now, 1))}
+        sign="faster"
+        signAt="end"
+        disabled={playback.speed === playing.SPEEDS.at(-1)}
+      >
+        {BUTTONS.faster}
+      </Button>
+    </>
+  );
+}
