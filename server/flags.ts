@@ -6,7 +6,7 @@ import { loadProfiles, profileNamed } from './profiles.ts';
 import type { Choice } from './session/idle.ts';
 
 export interface Flagged {
-  /** All at hand; a file that was named counts as at hand, and stands first. At least one. */
+  /** All that ship; a file that was named stands first among them. At least one. */
   readonly profiles: readonly Profile[];
   /** What is chosen from the start: a simulated bowl holds something in any case, a real one only what was said. */
   readonly choices: { readonly simulated: Choice & { readonly profile: Profile }; readonly real: Choice };
@@ -17,18 +17,21 @@ export type ReadFlags =
 
 type Flags = Pick<Config, 'profile' | 'startAt' | 'simulate'>;
 
-/** A profile with an error, a name that is none, a phase that the profile does not have: one line each. */
-export function readFlags(flags: Flags, profilesFolder: string): ReadFlags {
+/**
+ * A profile with an error, a name that is none, a phase that the profile does not have: one line each. `own`: profiles that can be named
+ * besides those that ship.
+ */
+export function readFlags(flags: Flags, profilesFolder: string, own: readonly Profile[] = []): ReadFlags {
   const loaded = loadProfiles(profilesFolder);
   if (!loaded.ok) return loaded;
-  const named = flags.profile === null ? null : profileNamed(flags.profile, loaded.profiles);
+  const named = flags.profile === null ? null : profileNamed(flags.profile, [...loaded.profiles, ...own]);
   if (named?.ok === false) return named;
   const chosen = named?.profile ?? null;
   const held = chosen ?? usualProfile(loaded.profiles);
   const complaint = phaseComplaint(flags, chosen ?? (flags.simulate ? held : null));
   if (complaint !== null) return { ok: false, complaints: [complaint] };
   const others = loaded.profiles.filter(({ id }) => id !== chosen?.id);
-  const profiles = chosen === null ? others : [chosen, ...others];
+  const profiles = chosen === null || own.includes(chosen) ? others : [chosen, ...others];
   return { ok: true, flagged: { profiles, choices: choicesOf(chosen, held, flags.startAt) } };
 }
 

@@ -19,8 +19,10 @@ import { allRoutes } from './routes.ts';
 import { installedPlaces, type Places } from './places.ts';
 import { KnownProbes } from './known-probes.ts';
 import { learnedOf } from './core/engine.ts';
+import type { LeftOut } from './profiles.ts';
 import { Session } from './session.ts';
 import { readSettings, rememberThermometer } from './settings.ts';
+import { readOwn, Shelf } from './shelf.ts';
 import { findPort, knownAs, thermometerId } from './source/ports.ts';
 import { serialSource } from './source/serial.ts';
 import { simulatedSource } from './source/simulated.ts';
@@ -53,21 +55,31 @@ export type Started =
 
 /** Everything up and serving, or all of it let go again and the reason why. */
 export async function startServer(config: Config, places: Places = installedPlaces()): Promise<Started> {
-  const flags = readFlags(config, places.profilesFolder);
+  const own = readOwn(config.dataFolder);
+  const flags = readFlags(
+    config,
+    places.profilesFolder,
+    own.found.map(({ profile }) => profile),
+  );
   if (!flags.ok) return { ok: false, exit: 2, complaints: flags.complaints };
   const opened = openStore(config.dataFolder, { writerScript: places.writerScript });
   if (!opened.ok) return { ok: false, exit: 1, complaints: [opened.message] };
-  return serve(config, places, flags.flagged, opened.store);
+  return serve(config, places, flags.flagged, new Shelf(flags.flagged.profiles, own), opened.store);
 }
 
-async function serve(config: Config, { webFolder }: Places, flagged: Flagged, store: Store): Promise<Started> {
+async function serve(
+  config: Config,
+  { webFolder }: Places,
+  { choices }: Flagged,
+  shelf: Shelf,
+  store: Store,
+): Promise<Started> {
   const probes = await probesOf(config, store);
-  const { clock, session, thermometer, goOn } = bowlOf(config, flagged, store, probes);
+  const { clock, session, thermometer, goOn } = bowlOf(config, choices, shelf, store, probes);
   const { listen } = config;
-  const { profiles } = flagged;
   const sessions = new Map([[BOWL, session]]);
   const labels = { wallNowMs: Date.now, newId: randomUUID };
-  const routes = allRoutes({ profiles: () => profiles, sessions, store, thermometer, ...labels });
+  const routes = allRoutes({ shelf, sessions, store, thermometer, ...labels });
   const web = await openHttp({ listen, webFolder, routes });
   if (!web.ok) {
     await store.close();
@@ -90,25 +102,26 @@ async function serve(config: Config, { webFolder }: Places, flagged: Flagged, st
     await store.close();
   });
   await firstAnswer(session);
-  const notices = [...store.notices, thermometerNotice(session, config)];
+  const notices = [...store.notices, ...shelf.leftOut.map(leftOutNotice), thermometerNotice(session, config)];
   return { ok: true, server: { address: http.address, notices, stop } };
 }
 
 /** The bowl and what feeds it, going on where the server before this one stopped. */
-function bowlOf(config: Config, { choices, profiles }: Flagged, store: Store, probes: KnownProbes) {
+function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store: Store, probes: KnownProbes) {
   const found = store.runToResume(BOWL, Date.now(), RESUME_WITHIN_MS);
   const clock = feedClock(found === null ? 0 : clockAfterGap(found.lastAtMs, found.lastAtWall, Date.now()));
   const session = new Session({
     bowl: BOWL,
     clock,
     store,
-    yardstick: choices.real.profile ?? profiles[0]!,
-    profiles,
+    yardstick: choices.real.profile ?? shelf.profiles[0]!,
+    profiles: () => shelf.profiles,
     probes,
     learnedOf,
     wallNowMs: Date.now,
     newRunId: randomUUID,
   });
+  shelf.onChanged((profile) => session.profileChanged(profile));
   const goOn = goingOn(found, session, store);
   const thermometer = new Thermometer({
     wanted: wantedBy(config),
@@ -187,6 +200,10 @@ function thermometerNotice(session: Session, { simulate }: Config): string {
     case 'down':
       return link.why;
   }
+}
+
+function leftOutNotice({ complaints }: LeftOut): string {
+  return `One of your profiles was left out: ${complaints.join('; ')}.`;
 }
 
 function once(action: () => Promise<void>): () => Promise<void> {

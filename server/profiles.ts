@@ -12,6 +12,12 @@ export type LoadedProfiles =
 export type FoundProfile =
   { readonly ok: true; readonly profile: Profile } | { readonly ok: false; readonly complaints: readonly string[] };
 
+/** A file that holds no profile, with its complaints, a line each. */
+export interface LeftOut {
+  readonly file: string;
+  readonly complaints: readonly string[];
+}
+
 /** JSON in the folder that is no profile itself. */
 const IS_SCHEMA = /\.schema\.json$/;
 
@@ -23,6 +29,21 @@ export function loadProfiles(folder: string): LoadedProfiles {
   const complaints = read.flatMap((each) => (each.ok ? [] : each.complaints));
   if (complaints.length > 0) return { ok: false, complaints };
   return { ok: true, profiles: read.flatMap((each) => (each.ok ? [each.profile] : [])) };
+}
+
+/** Profiles of a folder that may be absent, each with the name of its file; what is no profile is named and left out. */
+export function readFolder(folder: string): {
+  readonly found: readonly { readonly file: string; readonly profile: Profile }[];
+  readonly leftOut: readonly LeftOut[];
+} {
+  const found: { readonly file: string; readonly profile: Profile }[] = [];
+  const leftOut: LeftOut[] = [];
+  for (const file of namesIn(folder)) {
+    const read = profileFromFile(join(folder, file));
+    if (read.ok) found.push({ file, profile: read.profile });
+    else leftOut.push({ file, complaints: read.complaints });
+  }
+  return { found, leftOut };
 }
 
 function namesIn(folder: string): string[] {

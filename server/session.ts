@@ -24,8 +24,8 @@ export interface SessionOptions {
   readonly store: Store;
   /** Judges what is plausible while no profile is chosen. */
   readonly yardstick: Profile;
-  /** What the chocolate could be while nobody has said. */
-  readonly profiles: readonly Profile[];
+  /** What the chocolate could be while nobody has said, as of now. */
+  readonly profiles: () => readonly Profile[];
   readonly probes: KnownProbes;
   readonly learnedOf: LearnedOf;
   /** Labels and names of new runs: what cannot be repeated comes from outside. */
@@ -108,6 +108,12 @@ export class Session {
     probes.setLag(this.#source, lagS);
     this.#idle.learn(probes.of(this.#source));
     return { ok: true };
+  }
+
+  /** A profile is not as it was: chosen, and not begun, it is the new one. A run that is going keeps what stands in its header. */
+  profileChanged(profile: Profile): void {
+    const { choice } = this.#idle;
+    if (this.#going() === null && choice.profile?.id === profile.id) this.#idle.choose({ ...choice, profile });
   }
 
   link(state: LinkState): void {

@@ -2,7 +2,7 @@
  * What Bowlside remembers between starts beside its runs: which thermometer a person chose, and what is known of each. One small JSON
  * file in the data folder, replaced whole. Losing it costs a few questions, so whatever of it is damaged counts as never said.
  */
-import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { PROBE_LAG_MAX_S } from './config.ts';
 import { parseCommand } from './core/record/command-file.ts';
@@ -10,6 +10,7 @@ import { roleShape } from './core/record/input-file.ts';
 import { type Correction, NO_CORRECTION, type RunHeader } from './core/record/run.ts';
 import { type Fields, finite, flag, object, orNull, record, text, within } from './core/record/shape.ts';
 import type { PortIdentity } from './source/ports.ts';
+import { writeWhole } from './whole-file.ts';
 
 export interface Settings {
   /** The thermometer opened last, or null where none was ever chosen. */
@@ -49,15 +50,10 @@ export function readSettings(folder: string): Settings {
   }
 }
 
-/**
- * Either the old file or the new one is there afterwards, never half of one. False where the folder cannot be written: that is no reason
- * not to read the thermometer.
- */
+/** Whole or not at all. False where the folder cannot be written: that is no reason not to read the thermometer. */
 export function writeSettings(folder: string, settings: Settings): boolean {
-  const path = join(folder, FILE);
   try {
-    writeFileSync(`${path}.new`, `${JSON.stringify(settings, null, 2)}\n`, { mode: 0o600, flush: true });
-    renameSync(`${path}.new`, path);
+    writeWhole(join(folder, FILE), `${JSON.stringify(settings, null, 2)}\n`);
     return true;
   } catch {
     return false;

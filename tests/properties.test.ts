@@ -275,7 +275,7 @@ describe('a story that happens live', () => {
     const { profile, probeLagS, condition } = header;
     const labels = { bowl: 'bowl-1', wallNowMs: () => nowMs, newRunId: () => 'live' };
     const probes = new KnownProbes({ folder: store.folder, flagLagS: probeLagS });
-    const profiles = { yardstick: profile, profiles: [profile] };
+    const profiles = { yardstick: profile, profiles: () => [profile] };
     const session = new Session({ ...labels, ...profiles, clock, store, probes, learnedOf: () => NOTHING_LEARNED });
     session.command({ name: 'choose-profile', profile, condition: condition ?? 'solid' });
     for (const [index, input] of inputs.entries()) {

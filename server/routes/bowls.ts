@@ -5,18 +5,19 @@ import type { Profile } from '../core/record/profile.ts';
 import { object, orNull, type Shape, within } from '../core/record/shape.ts';
 import { PROBE_LAG_MAX_S } from '../config.ts';
 import type { CommandAnswer, Session } from '../session.ts';
+import type { Shelf } from '../shelf.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface BowlNeeds {
   readonly sessions: ReadonlyMap<string, Session>;
-  readonly profiles: () => readonly Profile[];
+  readonly shelf: Pick<Shelf, 'profiles'>;
 }
 
 const STATUS = { type: 'object', description: 'How the bowl stands: state, chosen profile, run, link.' };
 
 const probeShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
 
-export function bowlRoutes({ sessions, profiles }: BowlNeeds): Route[] {
+export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
   const ofBowl =
     (answer: (session: Session, asked: Asked) => Answer) =>
     (asked: Asked): Answer => {
@@ -38,9 +39,9 @@ export function bowlRoutes({ sessions, profiles }: BowlNeeds): Route[] {
       path: '/bowls/{bowl}/commands',
       does: 'Does what a person says: choose a profile, start, next, back, end, an act, acknowledge, quieten.',
       refusal: 'Not a command',
-      body: namedOrWhole(profiles),
+      body: namedOrWhole(shelf),
       gives: { json: STATUS },
-      answer: ofBowl((session, { body }) => commanded(session, body, profiles())),
+      answer: ofBowl((session, { body }) => commanded(session, body, shelf.profiles)),
     },
     {
       method: 'post',
@@ -59,11 +60,11 @@ export function bowlRoutes({ sessions, profiles }: BowlNeeds): Route[] {
 }
 
 /** A command as a request may word it: a profile by its id, or in full. */
-function namedOrWhole(profiles: () => readonly Profile[]): Shape {
+function namedOrWhole(shelf: BowlNeeds['shelf']): Shape {
   return {
     ...commandShape,
     check: (value) => {
-      const parsed = parseCommand(value, profiles());
+      const parsed = parseCommand(value, shelf.profiles);
       return parsed.ok ? null : parsed.complaint;
     },
   };

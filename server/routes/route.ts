@@ -53,8 +53,10 @@ export interface Route {
   /** What the body is called where something in it is wrong: `command` in `command.phase`. */
   readonly called?: string;
   readonly upload?: Upload;
-  /** What it gives when all is well: JSON of this form, or a file of this media type. */
-  readonly gives: { readonly json: JsonSchema } | { readonly file: string };
+  /** What it gives when all is well: JSON of this form (`status` where it is not 200), or a file of this media type. */
+  readonly gives: { readonly json: JsonSchema; readonly status?: 201 } | { readonly file: string };
+  /** How else it may be refused than every question of its kind. */
+  readonly problems?: readonly (409 | 507)[];
   readonly answer: (asked: Asked) => Answer | Promise<Answer>;
 }
 

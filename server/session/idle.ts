@@ -38,22 +38,20 @@ export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'deci
 export class Idle {
   /** Judges what is plausible while no profile is chosen; begins no run. */
   readonly #yardstick: Profile;
-  readonly #profiles: readonly Profile[];
+  readonly #profiles: () => readonly Profile[];
   #choice: Choice;
   #probe: Probe;
   #kept: RecordedInput[] = [];
   #state: State;
   #lowestC: number | null = null;
-  #ceiling: CarefulCeiling | null;
   #careful: CarefulWatch = NOT_OVER;
 
-  /** `profiles`: what the chocolate could be while nobody has said. */
-  constructor(yardstick: Profile, profiles: readonly Profile[], choice: Choice, probe: Probe) {
+  /** `profiles`: what the chocolate could be while nobody has said, as of now. */
+  constructor(yardstick: Profile, profiles: () => readonly Profile[], choice: Choice, probe: Probe) {
     this.#yardstick = yardstick;
     this.#profiles = profiles;
     this.#choice = choice;
     this.#probe = probe;
-    this.#ceiling = this.#ceilingFor(choice);
     this.#state = initialState(this.#headerFor(choice.profile ?? yardstick));
   }
 
@@ -67,7 +65,7 @@ export class Idle {
 
   /** The most careful ceiling, while the chocolate is over it and nobody has said what it is and how it stands. */
   get over(): CarefulCeiling | null {
-    return this.#careful.isOver ? this.#ceiling : null;
+    return this.#careful.isOver ? this.#ceiling() : null;
   }
 
   /** The last minute's inputs, oldest first. */
@@ -88,7 +86,6 @@ export class Idle {
   /** Whether it has warmed is asked from here on. */
   choose(choice: Choice): void {
     this.#choice = choice;
-    this.#ceiling = this.#ceilingFor(choice);
     this.#stepAgain();
   }
 
@@ -115,18 +112,20 @@ export class Idle {
     return { ...this.#headerFor(profile), condition };
   }
 
-  #ceilingFor({ profile, answer }: Choice): CarefulCeiling | null {
+  #ceiling(): CarefulCeiling | null {
+    const { profile, answer } = this.#choice;
     if (answer !== null) return null;
-    return mostCarefulCeiling(profile === null ? this.#profiles : [profile]);
+    return mostCarefulCeiling(profile === null ? this.#profiles() : [profile]);
   }
 
   #step(input: Input): void {
     const { state, readings } = step(this.#state, input);
     this.#state = state;
-    if (this.#ceiling === null) return;
+    const ceiling = this.#ceiling();
+    if (ceiling === null) return;
     for (const { role, quality, estimateC } of readings)
       if (role === 'chocolate' && quality === 'good' && estimateC !== null)
-        this.#careful = watchCeiling(this.#careful, estimateC, this.#ceiling);
+        this.#careful = watchCeiling(this.#careful, estimateC, ceiling);
   }
 
   #headerFor(profile: Profile): RunHeader {

@@ -1,10 +1,11 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { BowlStatus } from '../../server/session.ts';
-import type { RunSummary } from '../../server/store/records.ts';
+import type { RunPage } from '../../server/store/records.ts';
 import { type Config, readConfig } from '../../server/config.ts';
 import { type Running, startServer } from '../../server/main.ts';
 import { simulatedSource } from '../../server/source/simulated.ts';
@@ -66,6 +67,21 @@ describe('the simulated bowl', () => {
     await page.until(() => page.events.some(({ kind }) => kind === 'phase-entered'));
     expect(page.info).toMatchObject({ profile: { id: 'milk' }, condition: 'melted' });
     expect(page.events.find(({ kind }) => kind === 'phase-entered')).toMatchObject({ phase: 'cool', from: null });
+  });
+});
+
+describe('profiles of one’s own', () => {
+  test('can be named by a flag; a damaged file among them is told of and keeps nothing from starting', async () => {
+    const folder = freshFolder();
+    mkdirSync(join(folder, 'profiles'));
+    const mine = { ...shipped('milk'), id: 'mine', title: 'Mine' };
+    writeFileSync(join(folder, 'profiles', 'mine.json'), JSON.stringify(mine));
+    writeFileSync(join(folder, 'profiles', 'half.json'), '{"id":');
+    const { address, notices } = await started('--simulate', '--profile', 'mine', '--data', folder);
+    expect(notices.join('\n')).toContain('half.json: line 1');
+    await expect.poll(() => json<BowlStatus>(address, `/api/bowls/${BOWL}`)).toMatchObject({ info: { profile: mine } });
+    const profiles = await json<readonly { readonly id: string }[]>(address, '/api/profiles');
+    expect(profiles.map(({ id }) => id)).toEqual(['dark', 'milk', 'white', 'mine']);
   });
 });
 
@@ -180,7 +196,7 @@ describe('after a kill', () => {
     expect(later.info).toMatchObject({ run, resumed: true });
     expect(later.events.slice(0, recordedTo)).toEqual(events.slice(0, recordedTo));
     expect(later.events.filter(({ kind }) => kind === 'run-started')).toHaveLength(1);
-    const runs = await json<RunSummary[]>(second.address, '/api/runs');
+    const { runs } = await json<RunPage>(second.address, '/api/runs');
     expect(runs.map((summary) => summary.run)).toEqual([run]);
   });
 
@@ -215,7 +231,7 @@ describe('after a kill', () => {
     const second = await started('--port', '/no/such/port', '--data', folder);
     expect(await json<BowlStatus>(second.address, `/api/bowls/${BOWL}`)).toMatchObject({ state: 'waiting' });
     await expect
-      .poll(() => json<RunSummary[]>(second.address, '/api/runs'))
-      .toMatchObject([{ endedAtMs: expect.any(Number) }]);
+      .poll(() => json<RunPage>(second.address, '/api/runs'))
+      .toMatchObject({ runs: [{ endedAtMs: expect.any(Number) }] });
   });
 });

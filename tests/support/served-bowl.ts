@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import { onTestFinished } from 'vitest';
 import { openHttp } from '../../server/http.ts';
 import { allRoutes } from '../../server/routes.ts';
+import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
 import { BOWL, openBowl } from './server.ts';
@@ -13,7 +14,7 @@ export async function openKitchenWithPage() {
   const bowl = openBowl();
   const sessions = new Map([[BOWL, bowl.session]]);
   const routes = allRoutes({
-    profiles: () => [shipped('dark')],
+    shelf: new Shelf([shipped('dark')], readOwn(bowl.store.folder)),
     sessions,
     store: bowl.store,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },

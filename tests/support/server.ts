@@ -15,6 +15,7 @@ import { allRoutes } from '../../server/routes.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
 import { type CommandAnswer, Session } from '../../server/session.ts';
+import { readOwn, Shelf } from '../../server/shelf.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import type { LearnedOf } from '../../server/session/learned.ts';
 import type { Store } from '../../server/store/store.ts';
@@ -44,7 +45,7 @@ export class Bowl {
       clock: this.clock,
       store,
       yardstick: shipped('dark'),
-      profiles: ['dark', 'milk', 'white'].map((id) => shipped(id)),
+      profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
       probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
       learnedOf,
       wallNowMs: () => WALL_START_MS + this.#nowMs,
@@ -111,8 +112,10 @@ export interface Kitchen {
 /** The bowl with its door open. `choices` of thermometer: none. */
 export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl = openBowl()): Promise<Kitchen> {
   const sessions = new Map([[BOWL, bowl.session]]);
+  const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
+  shelf.onChanged((profile) => bowl.session.profileChanged(profile));
   const routes = allRoutes({
-    profiles: () => [shipped('dark'), shipped('milk')],
+    shelf,
     sessions,
     store: bowl.store,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },

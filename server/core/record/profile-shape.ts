@@ -32,7 +32,7 @@ export const profileShape: Shape = {
     const parsed = profileFromJson(value, '');
     if (parsed.ok) return null;
     const first = parsed.complaints[0]!;
-    return { ...first, path: first.path === '' ? path : `${path}.${first.path}` };
+    return { ...first, path: [path, first.path].filter((part) => part !== '').join('.') };
   },
   write: PLAIN.write,
   schema: PLAIN.schema,
