@@ -184,6 +184,7 @@ export class Session {
       mixing,
       standing: run === null ? null : standing,
       careful: run === null ? this.#idle.over : null,
+      ...(run === null ? this.#awaited(atMs) : {}),
       dwellLeftS,
       link: this.#link,
       rejected,
@@ -211,6 +212,13 @@ export class Session {
     };
   }
 
+  /** What only the start asks after: the choice that waits for its chocolate, and the room. */
+  #awaited(atMs: number): Pick<NowMessage, 'waitingFor' | 'roomC'> {
+    const { waitingFor } = this.#idle;
+    const roomC = this.#idle.roomC(atMs);
+    return { ...(waitingFor === null ? {} : { waitingFor }), ...(roomC === null ? {} : { roomC }) };
+  }
+
   #going(): LiveRun | null {
     return this.#run === null || this.#run.ended ? null : this.#run;
   }
@@ -218,6 +226,10 @@ export class Session {
   #commandIdle(command: Command): CommandAnswer {
     switch (command.name) {
       case 'choose-profile':
+        if (command.condition === 'tempered') {
+          const beyond = this.#idle.beyondTemper(command.profile, this.#options.clock.nowMs());
+          if (beyond !== null) return unfit(noSeedLeft(beyond));
+        }
         this.#idle.choose({ profile: command.profile, answer: { condition: command.condition }, atOnce: false });
         this.#beginIfWarm(this.#options.clock.nowMs());
         return { ok: true };
@@ -322,6 +334,11 @@ export class Session {
 
 function emptySnapshot(bowl: string): ServerMessage {
   return { kind: 'snapshot', bowl, info: null, events: [], tiles: [], notes: [], readingCount: 0, recordedTo: 0 };
+}
+
+/** T4: nobody's word stands against a temperature at which no seed can be left. */
+function noSeedLeft({ tempC, lostC }: { readonly tempC: number; readonly lostC: number }): string {
+  return `It is at ${tempC.toFixed(1)} °C, and over ${lostC} °C no seed is left: it cannot be in temper. Is it melted, or still solid?`;
 }
 
 function unfit(detail: string): CommandAnswer {

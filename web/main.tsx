@@ -53,9 +53,12 @@ function isGoing({ view }: LiveState): boolean {
   return view.info !== null && view.ended === null;
 }
 
-/** Whoever is looking at yesterday's run is called back by an alarm nobody has seen, or by chocolate nobody has named getting too hot. */
+/**
+ * Whoever is looking at yesterday's run is called back by an alarm nobody has seen, or by chocolate nobody has named getting too hot. After
+ * a run its own chocolate may still be so hot: that leaves whoever looks back at it in peace.
+ */
 function callsForEyes(state: LiveState): boolean {
-  if (carefulOf(state) !== null) return true;
+  if (carefulOf(state) !== null && state.view.info === null) return true;
   return state.view.alarms.some((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
 }
 

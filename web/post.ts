@@ -1,7 +1,7 @@
 /** What the page asks of Bowlside over HTTP: commands, notes, and the lists. Failure is a value with words for the person. */
 import type { Command } from '../server/core/record/command.ts';
 import type { AlarmName, RunEvent, Standing } from '../server/core/record/event.ts';
-import type { Phase } from '../server/core/record/profile.ts';
+import type { Phase, Profile } from '../server/core/record/profile.ts';
 import type { NoteInfo, RunInfo, Tile } from '../server/core/show/wire.ts';
 import { isNoteInfo, isRunEvent, isRunInfo, isTile } from '../server/core/show/decode.ts';
 import { BOWL } from './live.ts';
@@ -17,7 +17,7 @@ export type PageCommand =
 export interface ProfileCard {
   readonly id: string;
   readonly title: string;
-  readonly coating: string;
+  readonly coating: Profile['coating'];
   readonly source: string;
   readonly phases: readonly Phase[];
 }

@@ -3,9 +3,9 @@
  * run to come, and the choice is awaited. Records nothing and tells nobody.
  */
 import { estimateAt, initialState, type State, step } from '../core/engine.ts';
-import type { Command } from '../core/record/command.ts';
+import type { Command, Condition } from '../core/record/command.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
-import { phaseIndex } from '../core/show/course.ts';
+import { lowestLostC, phaseIndex } from '../core/show/course.ts';
 import type { Profile } from '../core/record/profile.ts';
 import { ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
 import {
@@ -45,6 +45,7 @@ export class Idle {
   #state: State;
   #lowestC: number | null = null;
   #careful: CarefulWatch = NOT_OVER;
+  #room: { readonly valueC: number; readonly atMs: number } | null = null;
 
   /** `profiles`: what the chocolate could be while nobody has said, as of now. */
   constructor(yardstick: Profile, profiles: () => readonly Profile[], choice: Choice, probe: Probe) {
@@ -66,6 +67,25 @@ export class Idle {
   /** The most careful ceiling, while the chocolate is over it and nobody has said what it is and how it stands. */
   get over(): CarefulCeiling | null {
     return this.#careful.isOver ? this.#ceiling() : null;
+  }
+
+  /** What was said of the chocolate, once all of it was, in words: the run is waited for. */
+  get waitingFor(): { readonly title: string; readonly condition: Condition } | null {
+    const { profile, answer } = this.#choice;
+    return profile === null || answer === null || !('condition' in answer)
+      ? null
+      : { title: profile.title, condition: answer.condition };
+  }
+
+  /** The room's temperature, °C; null: no probe there has been read for a minute. */
+  roomC(atMs: number): number | null {
+    return this.#room === null || atMs - this.#room.atMs > KEPT_MS ? null : this.#room.valueC;
+  }
+
+  /** How far beyond temper the chocolate is for that profile; null: it may well be in temper, or nobody can tell. */
+  beyondTemper(profile: Profile, atMs: number): { readonly tempC: number; readonly lostC: number } | null {
+    const [tempC, lostC] = [this.#tempC(atMs), lowestLostC(profile)];
+    return tempC === null || lostC === null || tempC < lostC ? null : { tempC, lostC };
   }
 
   /** The last minute's inputs, oldest first. */
@@ -121,6 +141,8 @@ export class Idle {
   #step(input: Input): void {
     const { state, readings } = step(this.#state, input);
     this.#state = state;
+    const room = readings.findLast(({ role, quality }) => role === 'room' && quality === 'good');
+    if (room !== undefined) this.#room = room;
     const ceiling = this.#ceiling();
     if (ceiling === null) return;
     for (const { role, quality, estimateC } of readings)

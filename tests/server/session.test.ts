@@ -400,6 +400,49 @@ describe('what is known from before', () => {
   });
 });
 
+describe('what a person says at the start', () => {
+  test('T4 is not believed of temper where no seed can be left: asked again, with both figures', () => {
+    const bowl = openBowl();
+    bowl.ramp(47, 47, 20);
+    const answer = bowl.choose('tempered');
+    expect(answer).toMatchObject({ ok: false, because: 'unfit' });
+    expect(answer.ok ? '' : answer.detail).toBe(
+      'It is at 47.0 °C, and over 34 °C no seed is left: it cannot be in temper. Is it melted, or still solid?',
+    );
+    expect(bowl.session.status()).toMatchObject({ state: 'waiting', chosen: { profile: null } });
+    expect(bowl.choose('melted')).toEqual({ ok: true });
+    expect(bowl.session.status().state).toBe('going');
+  });
+
+  test('T4 is believed below that, and where nothing is read yet', () => {
+    const warm = openBowl();
+    warm.ramp(31.5, 31.5, 20);
+    expect(warm.choose('tempered')).toEqual({ ok: true });
+    expect(openBowl().choose('tempered')).toEqual({ ok: true });
+  });
+
+  test('is told to every screen while the chocolate has not warmed yet', () => {
+    const bowl = openBowl();
+    bowl.ramp(20, 20, 5);
+    expect(bowl.session.now(1)).not.toHaveProperty('waitingFor');
+    bowl.choose('solid');
+    expect(bowl.session.now(1).waitingFor).toEqual({ title: shipped('dark').title, condition: 'solid' });
+    bowl.ramp(20, 28, 20);
+    expect(bowl.session.now(1)).not.toHaveProperty('waitingFor');
+  });
+
+  test('comes beside the room, where a probe measures it: the newest of the last minute', () => {
+    const bowl = openBowl();
+    bowl.reads(21);
+    expect(bowl.session.now(1)).not.toHaveProperty('roomC');
+    const atMs = bowl.clock.nowMs();
+    bowl.session.feed({ atMs, source: 'test', kind: 'reading', valuesC: { chocolate: 21, room: 23.4 } });
+    expect(bowl.session.now(1).roomC).toBe(23.4);
+    bowl.waits(61);
+    expect(bowl.session.now(1)).not.toHaveProperty('roomC');
+  });
+});
+
 describe('chocolate that nobody has named', () => {
   test('goes by the most careful ceiling: over 46 it is told as white’s, until it has cooled', () => {
     const bowl = openBowl();

@@ -4,7 +4,7 @@ import type { Act, Condition } from '../../server/core/record/command.ts';
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
-import { carefulOf, momentOf } from '../moment.ts';
+import { momentOf } from '../moment.ts';
 import type { Noted } from '../noted.ts';
 import { postCommand, postNote } from '../post.ts';
 import type { Answer, NewNote, PageCommand } from '../post.ts';
@@ -55,14 +55,14 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const [trouble, setTrouble] = useState<string | null>(null);
   const [noted, setNoted] = useState<JustNoted | null>(null);
   const [isLocked, setLocked] = useState(false);
-  const [isChoosing, setChoosing] = useState(false);
+  /** The run that was over when another was asked for. */
+  const [leftRun, setLeftRun] = useState<string | null>(null);
   useSpeaker();
   const isSoundOn = sound.isOn();
   const nowMs = live.feedNowMs();
   const moment = momentOf(state, nowMs);
   const { view } = state;
   const unseenAlarm = view.alarms.find((alarm) => !alarm.acknowledged);
-  const careful = carefulOf(state);
 
   useRinging(sound, state, nowMs);
   useEffect(() => {
@@ -96,7 +96,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
       .state()
       .view.marks.findLast((mark) => mark.kind === 'act' && mark.act === act && mark.atMs >= nowMs - NOTED_MS);
   const asks: Asks = {
-    choose: (profile, condition) => command({ name: 'choose-profile', profile, condition }, () => setChoosing(false)),
+    choose: (profile, condition) => command({ name: 'choose-profile', profile, condition }),
     startAt: (phase) => command({ name: 'start', phase }),
     next: () => command({ name: 'next' }),
     back: () => command({ name: 'back' }),
@@ -119,12 +119,13 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const open = isLocked ? onlySeen(asks, () => setTrouble(LOCK.locked)) : asks;
   const shared = { state, moment, asks: open, trouble, onTroubleRead: () => setTrouble(null), isSoundOn, isLocked };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
-  if (view.info === null || isChoosing || careful !== null) return <StartPage {...shared} />;
+  if (view.info === null || view.info.run === leftRun) return <StartPage {...shared} />;
   const raised = view.alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) === 'page');
   if (raised !== undefined && state.connection !== 'lost') {
     return <AlarmPage {...shared} info={view.info} alarm={raised} />;
   }
-  return <RunPage {...shared} info={view.info} noted={noted} onNewRun={() => setChoosing(true)} onLock={setLocked} />;
+  const { info } = view;
+  return <RunPage {...shared} info={info} noted={noted} onNewRun={() => setLeftRun(info.run)} onLock={setLocked} />;
 }
 
 /** While the screen is locked, nothing leaves it but that an alarm was seen. */

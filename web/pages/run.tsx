@@ -22,7 +22,7 @@ import {
   UnrecordedStrip,
   UnseenStrip,
 } from '../controls/strips.tsx';
-import { carriedOnAfterS, isLiveNumber } from '../moment.ts';
+import { carefulOf, carriedOnAfterS, isLiveNumber } from '../moment.ts';
 import { notedOf } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
 import { FOLLOW } from '../road-look.ts';
@@ -37,7 +37,7 @@ import { clock } from '../words/measure.ts';
 import { SCREEN } from '../words/screen.ts';
 import { sentence } from '../words/sentence.ts';
 import { standingWords } from '../words/standing.ts';
-import { carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
+import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
 import { lastTrueOf } from './start.tsx';
 
@@ -84,6 +84,7 @@ export function RunPage(props: RunPageProps) {
     setReadOff([...readOff, alarm.raisedAtMs]);
     asks.seen(alarm.alarm);
   };
+  const careful = isOver ? carefulOf(state) : null;
   const goneS = carriedOnAfterS(state, moment.atMs);
   const isFar = viewer().isFar && !isLocked;
   return (
@@ -100,6 +101,11 @@ export function RunPage(props: RunPageProps) {
         </p>
       )}
       {isLeftAlone(state) && <LeftAloneStrip />}
+      {careful !== null && (
+        <p class="strip strip-was" role="alert">
+          <b>{carefulStrip(careful, moment)}</b>
+        </p>
+      )}
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       <div class="top">
         <Headline said={said} />

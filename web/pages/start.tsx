@@ -2,6 +2,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Condition } from '../../server/core/record/command.ts';
 import type { NowMessage } from '../../server/core/show/wire.ts';
+import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
+import type { LiveState } from '../live.ts';
 import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
 import type { PortChoice, ProfileCard } from '../post.ts';
 import { Before } from '../controls/before.tsx';
@@ -14,8 +16,18 @@ import { carefulOf, isLiveNumber } from '../moment.ts';
 import { bound } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/names.ts';
 import { linkSentence } from '../words/link.ts';
-import type { Sentence } from '../words/sentence.ts';
-import { carefulSentence, CAUTIONS, linkWords, lostSentence, REFUSAL } from '../words/states.ts';
+import type { Moment, Sentence } from '../words/sentence.ts';
+import {
+  carefulChosenSentence,
+  carefulSentence,
+  CAUTIONS,
+  linkWords,
+  lostSentence,
+  noSeedHint,
+  noSeedSentence,
+  REFUSAL,
+  waitingSentence,
+} from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 import { START } from '../words/page.ts';
@@ -23,9 +35,18 @@ import { START } from '../words/page.ts';
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
   const [chosen, setChosen] = useState<ProfileCard | null>(null);
+  /** Somebody said of this profile that it is in temper. */
+  const [tempered, setTempered] = useState<ProfileCard | null>(null);
   const isLost = state.connection === 'lost';
-  const careful = carefulOf(state);
-  const asked = careful === null ? questionFor(chosen) : carefulSentence(careful, moment);
+  const waitingFor = state.now?.waitingFor ?? null;
+  const isWaitedFor = chosen === null && waitingFor !== null;
+  const noSeed = chosen === null ? null : noSeedAt(chosen, state, moment);
+  const asked = ((): Sentence => {
+    const careful = stillCareful(chosen, state, moment);
+    if (careful !== null) return (chosen === null ? carefulSentence : carefulChosenSentence)(careful, moment);
+    if (noSeed !== null && chosen === tempered) return noSeedSentence(noSeed.tempC, noSeed.lostC);
+    return isWaitedFor ? waitingSentence(waitingFor) : questionFor(chosen);
+  })();
   const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : asked;
   return (
     <main class="start">
@@ -41,7 +62,13 @@ export function StartPage(props: BowlProps) {
           <ConditionChoice
             profile={chosen}
             isDisabled={isLost}
-            onChoose={(condition) => asks.choose(chosen.id, condition)}
+            noSeedOverC={noSeed?.lostC ?? null}
+            onChoose={(condition) => {
+              setTempered(condition === 'tempered' ? chosen : null);
+              if (condition === 'tempered' && noSeed !== null) return;
+              asks.choose(chosen.id, condition);
+              setChosen(null);
+            }}
             onBack={() => setChosen(null)}
           />
         )}
@@ -49,7 +76,7 @@ export function StartPage(props: BowlProps) {
           <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
           <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
           <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
-          <Before roomC={null} isChecked={false} />
+          <Before roomC={state.now?.roomC ?? null} isChecked={false} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>
@@ -64,6 +91,22 @@ export function StartPage(props: BowlProps) {
       </footer>
     </main>
   );
+}
+
+/** The ceiling that it is over: of all that it could be, or of the one just chosen. */
+function stillCareful(chosen: ProfileCard | null, state: LiveState, moment: Moment): NowMessage['careful'] {
+  const careful = carefulOf(state);
+  if (careful === null || chosen === null) return careful;
+  const limitC = firstCeilingC(chosen);
+  const tempC = moment.estimate?.tempC ?? null;
+  return limitC === null || tempC === null || tempC < limitC ? null : { limitC, coating: chosen.coating };
+}
+
+/** Where it is so warm that none of this chocolate can be in temper; null: it may be. */
+function noSeedAt(chosen: ProfileCard, state: LiveState, moment: Moment) {
+  const lostC = lowestLostC(chosen);
+  const tempC = isLiveNumber(state) ? (moment.estimate?.tempC ?? null) : null;
+  return lostC === null || tempC === null || tempC < lostC ? null : { tempC, lostC };
 }
 
 /** What the link asks for, or that it is well. */
@@ -110,6 +153,8 @@ function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard)
 function ConditionChoice(props: {
   readonly profile: ProfileCard;
   readonly isDisabled: boolean;
+  /** It is over this, °C, where no seed is left; null: it is not. */
+  readonly noSeedOverC: number | null;
   readonly onChoose: (condition: Condition) => void;
   readonly onBack: () => void;
 }) {
@@ -124,7 +169,11 @@ function ConditionChoice(props: {
           onClick={() => props.onChoose(condition)}
         >
           <b>{CONDITION_NAME[condition].name}</b>
-          <span>{CONDITION_NAME[condition].detail}</span>
+          <span>
+            {condition === 'tempered' && props.noSeedOverC !== null
+              ? noSeedHint(props.noSeedOverC)
+              : CONDITION_NAME[condition].detail}
+          </span>
         </button>
       ))}
       <Button onPress={props.onBack} sign="back">

@@ -25,8 +25,13 @@ export function onLostIndex(profile: Profile): number {
   );
 }
 
+/** The ceiling met first on the course, °C; null where no phase sets one. */
+export function firstCeilingC(profile: Pick<Profile, 'phases'>): number | null {
+  return profile.phases.find(({ ceilingC }) => ceilingC !== undefined)?.ceilingC ?? null;
+}
+
 /** The lowest temperature at which any phase says that no seed is left, °C; null where the profile does not say. */
-export function lowestLostC(profile: Profile): number | null {
+export function lowestLostC(profile: Pick<Profile, 'phases'>): number | null {
   const limits = profile.phases.flatMap((phase) => phase.lostAboveC ?? []);
   return limits.length > 0 ? Math.min(...limits) : null;
 }

@@ -52,6 +52,9 @@ const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolea
     listOf(isFanBead)(m['fanIfLeft']) &&
     orNull(isText)(m['mixing']) &&
     orNull(isCeiling)(m['careful']) &&
+    orNull(isWaitingFor)(m['waitingFor']) &&
+    orNull(isNumber)(m['roomC']) &&
+    orNull(isText)(m['bellTrouble']) &&
     orNull(isNumber)(m['dwellLeftS']) &&
     isLinkState(m['link']),
   note: (m) => isText(m['bowl']) && isText(m['run']) && isNoteInfo(m['note']),
@@ -116,6 +119,10 @@ function isNowReading(value: unknown): boolean {
 
 function isCeiling(value: unknown): boolean {
   return isRecord(value) && isNumber(value['limitC']) && isText(value['coating']);
+}
+
+function isWaitingFor(value: unknown): boolean {
+  return isRecord(value) && isText(value['title']) && isText(value['condition']);
 }
 
 function isEstimate(value: unknown): boolean {

@@ -74,6 +74,12 @@ export interface NowMessage {
   readonly standing: Standing | null;
   /** No run is going, nobody has said what the chocolate is, and it is over the lowest ceiling that it could have: this one. */
   readonly careful: { readonly limitC: number; readonly coating: Profile['coating'] } | null;
+  /** Somebody said what is in the bowl and how it stands, and the run begins by itself once it warms. Absent: nothing is waited for. */
+  readonly waitingFor?: { readonly title: string; readonly condition: Condition };
+  /** What a probe in the room read within the last minute, °C, while no run is going. Absent: there is none. */
+  readonly roomC?: number;
+  /** Why the host's bell command cannot ring, in a sentence. Absent: it can, or none was named. */
+  readonly bellTrouble?: string;
   /** Seconds left of the dwell in this phase; null outside it. */
   readonly dwellLeftS: number | null;
   readonly link: LinkState;

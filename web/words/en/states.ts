@@ -25,13 +25,49 @@ export function linkWords(link: LinkState | null): string {
 
 /** Nobody has said which chocolate it is, and one of them would burn: what to do, and which. An old number is told as one. */
 export function carefulSentence(careful: NonNullable<NowMessage['careful']>, now: Moment): Sentence {
-  const limit = `${bound(careful.limitC)}, the ceiling for ${careful.coating}. Which is it?`;
+  return {
+    act: 'Off the heat now.',
+    detail: `${overWords(careful, now)} Which is it?`,
+    later: [],
+    area: 'band',
+    arm: 'up',
+    leftS: null,
+  };
+}
+
+/** Somebody said which, and not yet how it stands. */
+export function carefulChosenSentence(careful: NonNullable<NowMessage['careful']>, now: Moment): Sentence {
+  return { ...carefulSentence(careful, now), detail: `${overWords(careful, now)} How does it stand?` };
+}
+
+/** The same once a run is over and nothing is asked. */
+export function carefulStrip(careful: NonNullable<NowMessage['careful']>, now: Moment): string {
+  return `Off the heat. ${overWords(careful, now)}`;
+}
+
+/** "47.0 is over 46, the ceiling for white." */
+function overWords(careful: NonNullable<NowMessage['careful']>, now: Moment): string {
+  const limit = `${bound(careful.limitC)}, the ceiling for ${careful.coating}.`;
   const tempC = now.estimate?.tempC ?? now.reading?.valueC ?? null;
-  const detail =
-    tempC === null || now.stale
-      ? `Was over ${limit}`
-      : `${degrees(tempC)} is ${overOrAt(tempC, careful.limitC)} ${limit}`;
-  return { act: 'Off the heat now.', detail, later: [], area: 'band', arm: 'up', leftS: null };
+  if (tempC === null || now.stale) return `Was over ${limit}`;
+  return `${degrees(tempC)} is ${overOrAt(tempC, careful.limitC)} ${limit}`;
+}
+
+/** Somebody said that it is in temper, at a temperature that leaves no seed. */
+export function noSeedSentence(tempC: number, lostC: number): Sentence {
+  const detail = `${degrees(tempC)} is over ${bound(lostC)}, the limit of temper. Melted, or solid?`;
+  return { ...WAITING, act: 'No seed can be left.', detail };
+}
+
+/** The same in the small print of the answer, before it is given. */
+export function noSeedHint(lostC: number): string {
+  return `Not now: over ${bound(lostC)} no seed is left.`;
+}
+
+/** Both questions are answered, and the run is waited for. */
+export function waitingSentence({ title, condition }: NonNullable<NowMessage['waitingFor']>): Sentence {
+  const stands = condition === 'tempered' ? 'already tempered' : condition;
+  return { ...WAITING, act: 'Warm it gently.', detail: `${title}, ${stands}. The run begins by itself.` };
 }
 
 /** As the shown figures say it: inside the dead band it may be neither over nor at. */
