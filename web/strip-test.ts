@@ -4,7 +4,7 @@
  */
 import type { Act } from '../server/core/record/command.ts';
 import type { Profile } from '../server/core/record/profile.ts';
-import { firstDownIndex, phaseIndex } from '../server/core/show/course.ts';
+import { firstDownIndex, lowestLostC, phaseIndex } from '../server/core/show/course.ts';
 import type { View } from '../server/core/show/view.ts';
 
 /** A strip sets in 3 to 5 min at room temperature (common practice): it is looked at in the middle of that, and not before its start. */
@@ -63,11 +63,15 @@ export function lastTestMs({ marks, visits }: View): number | null {
   return test === undefined || test.atMs < enteredAtMs ? null : test.atMs;
 }
 
-/** Worth offering: the chocolate is warm enough to dip and nothing has been tested yet, or the half hour is over. */
-export function isTestDue(view: View, atMs: number, profile: Profile): boolean {
+/**
+ * Worth offering: the chocolate is warm enough to dip, no warmer than any seed bears (T4), and nothing has been tested yet, or the half hour
+ * is over. `tempC`: null: not known.
+ */
+export function isTestDue(view: View, atMs: number, profile: Profile, tempC: number | null = null): boolean {
   const at = view.phase === null ? -1 : phaseIndex(profile, view.phase);
   const firstDown = firstDownIndex(profile);
   if (firstDown < 0 || at <= firstDown || view.ended !== null || view.standing?.standing === 'lost') return false;
+  if (tempC !== null && tempC >= (lowestLostC(profile) ?? Infinity)) return false;
   const isReached = view.visits.at(-1)?.reachedAtMs !== null;
   if (profile.phases[at]!.heading !== 'hold' && !isReached) return false;
   const lastMs = lastTestMs(view);

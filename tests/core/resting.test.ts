@@ -5,25 +5,8 @@ import type { Bowl } from '../../server/core/show/resting.ts';
 import { ringing } from '../../server/core/show/ringing.ts';
 import type { ActiveAlarm } from '../../server/core/show/view.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
+import { alarm } from '../support/alarm.ts';
 import { shipped } from '../support/shipped.ts';
-
-function alarm(more: Partial<ActiveAlarm> = {}): ActiveAlarm {
-  return {
-    alarm: 'overshoot',
-    severity: 'warning',
-    phase: 'work',
-    raisedAtMs: 0,
-    valueC: 32.6,
-    limitC: 32.5,
-    inS: null,
-    peakC: null,
-    acknowledged: false,
-    acknowledgedAtMs: null,
-    acknowledgedBy: null,
-    quietUntilMs: null,
-    ...more,
-  };
-}
 
 const AT_MS = 10 * UNTENDED_MS;
 

@@ -1,25 +1,8 @@
 /** The two answers to an alarm: what their buttons say. */
 import { describe, expect, test } from 'vitest';
-import type { ActiveAlarm } from '../../server/core/show/view.ts';
-import { quietLeftMs, quietWords, seenWord } from '../../web/words/alarm.ts';
-
-function alarm(more: Partial<ActiveAlarm>): ActiveAlarm {
-  return {
-    alarm: 'overshoot',
-    severity: 'warning',
-    phase: 'work',
-    raisedAtMs: 0,
-    valueC: null,
-    limitC: 32.5,
-    inS: null,
-    peakC: null,
-    acknowledged: false,
-    acknowledgedAtMs: null,
-    acknowledgedBy: null,
-    quietUntilMs: null,
-    ...more,
-  };
-}
+import { NO_MOMENT } from '../../web/moment.ts';
+import { alarmSentence, quietLeftMs, quietWords, seenWord } from '../../web/words/alarm.ts';
+import { alarm } from '../support/alarm.ts';
 
 describe('quiet', () => {
   test.each([
@@ -42,4 +25,33 @@ describe('quiet', () => {
 
 test('an alarm that makes no sound says so where it is answered', () => {
   expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (silent)']);
+});
+
+describe('the way back goes by how the temper stands, so that no alarm asks for what another forbids', () => {
+  const at = { ...NO_MOMENT, atMs: 60_000 };
+  const over = alarm({ alarm: 'overshoot' });
+  const lost = alarm({ alarm: 'temper-lost', severity: 'critical', limitC: 34, valueC: 34.3 });
+
+  test.each([
+    ['in temper', 'in-temper', 'seeded-and-rewarmed', /No dipping until the strip test/, /Then the strip test/],
+    ['at risk', 'at-risk', 'over-ceiling', /No dipping until the strip test/, /Then the strip test/],
+    ['beyond the limit', 'at-risk', 'above-lost', /Seed does not outlast this/, /Then the strip test/],
+    ['not made yet', 'not-made-yet', 'seed-not-made', /cool it again/, /Then cool it again/],
+    ['lost', 'lost', 'above-lost', /no seed is left/, /cool it, with fresh seed/],
+  ] as const)('over the ceiling, %s', (_, standing, why, next, seen) => {
+    const words = alarmSentence(over, at, { standing, why, coolsAgain: true });
+    expect(words.next).toMatch(next);
+    expect(`${words.seen.act} ${words.seen.detail}`).toMatch(seen);
+    const isLost = standing === 'lost';
+    expect(/strip test/i.test(`${words.next} ${words.seen.detail}`)).toBe(!isLost && standing !== 'not-made-yet');
+  });
+
+  test('lost, it goes where the profile begins again: with cooling, or with the melt', () => {
+    const [cools, melts] = [true, false].map((coolsAgain) =>
+      alarmSentence(lost, at, { standing: 'lost', why: 'above-lost', coolsAgain }),
+    );
+    expect(cools!.next).toBe('Cool it again with fresh seed. With lumps in it, melt it first.');
+    expect(melts!.next).toBe('Melt it all again, then cool it.');
+    expect(melts!.seen.detail).not.toMatch(/fresh seed/);
+  });
 });

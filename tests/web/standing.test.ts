@@ -168,7 +168,7 @@ const CASES: readonly (readonly [string, View, Moment, name: string, why: string
     at(34.2),
     'Temper at risk',
     '34.2, over 34: no seed left.',
-    'Off the heat, stir it down. Strip test.',
+    'Off the heat, stir it down. No strip test counts so warm.',
   ],
   [
     'gone',
@@ -235,6 +235,20 @@ test('a strip test is offered where it would tell more than we can', () => {
   expect(offered('at-risk', 'low-for-long')).toBe(true);
   expect(offered('lost', 'above-lost')).toBe(false);
   expect(offered('not-made-yet', 'seed-not-made')).toBe(false);
+});
+
+test('T4 no strip test is asked for where it is so warm that none would count', () => {
+  for (const [standing, why] of [
+    ['at-risk', 'above-lost'],
+    ['unproven', 'gap'],
+  ] as const) {
+    const told = standingWords(viewOf(work, [5, stands(standing, why)]), at(34.2), DARK, true);
+    expect(told).toMatchObject({
+      next: 'Off the heat, stir it down. No strip test counts so warm.',
+      isTestable: false,
+    });
+    expect(standingWords(viewOf(work, [5, stands(standing, why)]), at(31.5), DARK, true).isTestable).toBe(true);
+  }
 });
 
 test('it is told as an estimate, and promises nothing', () => {

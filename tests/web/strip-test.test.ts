@@ -105,6 +105,11 @@ describe('offering it', () => {
     expect(isTestDue(view, NOW, DARK)).toBe(due);
   });
 
+  test('T4 not where it is so warm that no seed can be left', () => {
+    const view = viewOf([40, enter('work')]);
+    expect([33.9, 34, null].map((tempC) => isTestDue(view, NOW, DARK, tempC))).toEqual([true, false, true]);
+  });
+
   test('a profile that makes no temper has none to test', () => {
     const syrup = { ...DARK, phases: [{ id: 'boil', heading: 'up', bandC: [115, 118] }] } as const;
     expect(isTestDue(viewOf([20, enter('boil')]), NOW, syrup)).toBe(false);

@@ -6,7 +6,7 @@ import { RoadView } from '../controls/road-view.tsx';
 import { AlarmButtons } from '../controls/strips.tsx';
 import { isLiveNumber } from '../moment.ts';
 import { liveRoad } from '../outlook.ts';
-import { alarmSentence } from '../words/alarm.ts';
+import { alarmSentence, wayOf } from '../words/alarm.ts';
 import { alsoWords } from '../words/log.ts';
 import { bound } from '../words/measure.ts';
 import type { BowlProps } from './bowl.tsx';
@@ -19,7 +19,7 @@ export interface AlarmPageProps extends BowlProps {
 
 export function AlarmPage(props: AlarmPageProps) {
   const { state, moment, info, alarm, asks } = props;
-  const words = alarmSentence(alarm, moment);
+  const words = alarmSentence(alarm, moment, wayOf(state.view, info.profile));
   const also = alsoWords(state.view);
   return (
     <main class="alarm">

@@ -133,7 +133,7 @@ export function RunPage(props: RunPageProps) {
         {!isOver && !isLocked && (
           <StepBar
             test={test}
-            isTestDue={isTestDue(view, moment.atMs, info.profile)}
+            isTestDue={isTestDue(view, moment.atMs, info.profile, moment.estimate?.tempC)}
             noted={props.noted}
             atMs={moment.atMs}
             isDisabled={isLost}

@@ -5,6 +5,7 @@ import { inLanguage } from './language.ts';
 export type { AlarmWords } from './en/alarm.ts';
 export const {
   areaOf,
+  wayOf,
   alarmSentence,
   standsStrip,
   raisedName,

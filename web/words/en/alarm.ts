@@ -1,7 +1,9 @@
 /** What an alarm says: what to do, by how much against which limit, for how long; and after it has been seen, the way back. Pure. */
-import type { AlarmName } from '../../../server/core/record/event.ts';
+import type { AlarmName, Standing, StandingReason } from '../../../server/core/record/event.ts';
+import type { Profile } from '../../../server/core/record/profile.ts';
+import { onLostIndex } from '../../../server/core/show/course.ts';
 import { ringing } from '../../../server/core/show/ringing.ts';
-import type { ActiveAlarm, PastAlarm } from '../../../server/core/show/view.ts';
+import type { ActiveAlarm, PastAlarm, View } from '../../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
 import { apart, bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from '../measure.ts';
 import { ALARM_NAME } from '../names.ts';
@@ -35,8 +37,23 @@ export function areaOf(alarm: Pick<ActiveAlarm, 'alarm'>): Area {
   return AREA[alarm.alarm];
 }
 
+/** How the temper stands and where the profile begins again: what the way back depends on. */
+export interface Way {
+  readonly standing: Standing | null;
+  readonly why: StandingReason | null;
+  /** After temper is lost it goes on with cooling again, not with the melt. */
+  readonly coolsAgain: boolean;
+}
+
+export function wayOf({ standing }: Pick<View, 'standing'>, profile: Profile): Way {
+  const coolsAgain = profile.phases[onLostIndex(profile)]?.heading === 'down';
+  return { standing: standing?.standing ?? null, why: standing?.why ?? null, coolsAgain };
+}
+
+const USUAL_WAY: Way = { standing: null, why: null, coolsAgain: true };
+
 /** Figures are of now where there is an estimate, else of the moment it was raised. */
-export function alarmSentence(alarm: ActiveAlarm, now: Moment): AlarmWords {
+export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_WAY): AlarmWords {
   const tempC = now.estimate?.tempC ?? alarm.valueC;
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
   const by = beyond(tempC, alarm.limitC);
@@ -45,17 +62,18 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment): AlarmWords {
       return {
         act: 'Off the heat, and stir.',
         detail: `${by('over')} ceiling for ${lasted(forS)}.`,
-        next: 'Stir it down. No dipping until the strip test.',
         arm: 'up',
-        seen: { act: 'Stir. Don’t dip yet.', detail: `${backWords(now, alarm.limitC, 'under')} Then the strip test.` },
+        ...overBack(backWords(now, alarm.limitC, 'under'), way),
       };
     case 'temper-lost':
       return {
         act: 'Stop dipping.',
         detail: `${by('over')} limit of temper for ${lasted(forS)}.`,
-        next: 'Cool it again with fresh seed. With lumps in it, melt it first.',
+        next: way.coolsAgain
+          ? 'Cool it again with fresh seed. With lumps in it, melt it first.'
+          : 'Melt it all again, then cool it.',
         arm: 'left',
-        seen: { act: 'Begin again.', detail: 'No lumps: cool it, with fresh seed. Lumps: melt it all first.' },
+        seen: beginAgain(way),
       };
     case 'scorch':
       return {
@@ -105,6 +123,34 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment): AlarmWords {
       return { ...words, next: 'In the middle, off the wall.', arm: 'down', seen: words };
     }
   }
+}
+
+/** Over the ceiling, and back: what comes then, by what may be left of the seed. */
+function overBack(back: string, way: Way): Pick<AlarmWords, 'next' | 'seen'> {
+  switch (way.standing) {
+    case 'lost':
+      return { next: 'Stir it down: no seed is left in it.', seen: beginAgain(way) };
+    case 'not-made-yet':
+      return {
+        next: 'Stir it down, then cool it again.',
+        seen: { act: 'Stir it down.', detail: `${back} Then cool it again.` },
+      };
+    default: {
+      const seen = { act: 'Stir. Don’t dip yet.', detail: `${back} Then the strip test.` };
+      const isBeyond = way.standing === 'at-risk' && way.why === 'above-lost';
+      const next = isBeyond
+        ? 'Stir it down at once. Seed does not outlast this.'
+        : 'Stir it down. No dipping until the strip test.';
+      return { next, seen };
+    }
+  }
+}
+
+function beginAgain({ coolsAgain }: Way): AlarmWords['seen'] {
+  const detail = coolsAgain
+    ? 'No lumps: cool it, with fresh seed. Lumps: melt it all first.'
+    : 'Melt it all, then cool it.';
+  return { act: 'Begin again.', detail };
 }
 
 function ahead(

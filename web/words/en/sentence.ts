@@ -9,7 +9,7 @@ import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
 import { apart, bound, degrees, goal, guess, measured, span, STEADY_C_PER_MIN } from '../measure.ts';
 import { phaseName } from '../names.ts';
-import { alarmSentence, areaOf } from './alarm.ts';
+import { alarmSentence, areaOf, wayOf } from './alarm.ts';
 import { linkSentence } from './link.ts';
 import { stripSentence, testLines } from '../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
@@ -51,7 +51,7 @@ export function sentence(view: View, now: Moment, profile: Profile, test: StripT
   if (view.ended !== null) return plain('The run is over.', 'It is all kept, with its notes.');
   const raised = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
   if (raised !== undefined) {
-    const words = alarmSentence(raised, now);
+    const words = alarmSentence(raised, now, wayOf(view, profile));
     const area = raised.acknowledged ? 'words' : areaOf(raised);
     const said = raised.acknowledged ? words.seen : words;
     return { ...plain(said.act, said.detail, calm.later), area, arm: area === 'band' ? words.arm : null };

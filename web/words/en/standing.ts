@@ -4,9 +4,10 @@
  */
 import type { AlarmName, Standing } from '../../../server/core/record/event.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
-import { firstDownIndex, lowestLostC, nearEdgeC, onLostIndex, phaseIndex } from '../../../server/core/show/course.ts';
+import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { View } from '../../../server/core/show/view.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
+import { wayOf } from './alarm.ts';
 import { STANDING_NAME, STANDING_WHY } from '../names.ts';
 import type { Moment } from './sentence.ts';
 
@@ -47,7 +48,7 @@ export function standingWords(view: View, now: Moment, profile: Profile, isKnown
     name: standingName(told.standing),
     why: whyWords(told, view, now, course),
     next: nextWords(told, now, course),
-    isTestable: told.standing !== 'not-made-yet' && told.standing !== 'lost',
+    isTestable: told.standing !== 'not-made-yet' && told.standing !== 'lost' && !isBeyond(now, course),
   };
 }
 
@@ -74,7 +75,7 @@ function courseOf(view: View, profile: Profile): Course {
     working: profile.phases.findLast(({ heading }) => heading === 'hold') ?? profile.phases.at(-1),
     lostC: lowestLostC(profile),
     place: placeOf(at - firstDownIndex(profile), reached),
-    coolsAgain: profile.phases[onLostIndex(profile)]?.heading === 'down',
+    coolsAgain: wayOf(view, profile).coolsAgain,
   };
 }
 
@@ -149,6 +150,9 @@ function lostWords({ estimate }: Moment, { lostC }: Course): string {
   return `${degrees(estimate.tempC)}, over ${bound(lostC)}: no seed left.`;
 }
 
+/** Where a strip test would be believed by nobody. */
+const TOO_WARM_NEXT = 'Off the heat, stir it down. No strip test counts so warm.';
+
 function nextWords({ standing, why }: Told, now: Moment, course: Course): string {
   const seed = bound(course.seedC);
   switch (standing) {
@@ -158,8 +162,10 @@ function nextWords({ standing, why }: Told, now: Moment, course: Course): string
       return why === 'made-again' ? 'Strip test first, then dip.' : 'Dip. Strip test every half hour.';
     case 'unproven':
       if (why === 'strip-test-bad') return `Stir well, test again. Still not good: cool to ${seed}.`;
+      if (isBeyond(now, course)) return TOO_WARM_NEXT;
       return 'Strip test before you dip.';
     case 'at-risk':
+      if (isBeyond(now, course)) return TOO_WARM_NEXT;
       if (why === 'low-for-long') return 'Warm it to the upper half, stir. Strip test.';
       return isBack(now, course.working)
         ? 'Stir. Strip test before you dip.'
@@ -176,6 +182,11 @@ const UNMADE_NEXT: Readonly<Record<Course['place'], (seed: string) => string>> =
   holding: () => 'Hold it there, stirring.',
   after: () => 'Warm it gently. Then the strip test.',
 };
+
+/** T4: so warm that no seed can be left, whatever a strip shows. */
+function isBeyond({ estimate }: Moment, { lostC }: Course): boolean {
+  return estimate !== null && lostC !== null && estimate.tempC >= lostC;
+}
 
 function isBack({ estimate }: Moment, working: Phase | undefined): boolean {
   return estimate !== null && working !== undefined && estimate.tempC <= working.bandC[1];
