@@ -63,8 +63,8 @@ describe('arrival', () => {
     ['within half either way: both', 240, 180, 340, 'in about 4 min, 3 to 6'],
     ['both, in seconds', 60, 40, 80, 'in about 60 s, 40 to 80'],
     ['both, in two units', 100, 70, 140, 'in about 100 s, 70 s to 2 min'],
-    ['wide: no single figure deserves to stand out', 270, 120, 600, 'in 2 to 10 min'],
-    ['wide, in two units', 150, 40, 240, 'in 40 s to 4 min'],
+    ['wide: no single figure deserves to stand out', 270, 120, 480, 'in 2 to 8 min'],
+    ['wide, in two units', 130, 60, 200, 'in 60 s to 3 min'],
     ['far: in steps of five minutes', 2220, 1400, 3000, 'in about 35 min, 25 to 50'],
     ['beyond an hour the unit stays', 3000, 2000, 4200, 'in about 50 min, 35 min to 1 h 10 min'],
     ['a range that rounds to one figure is none', 150, 125, 149, 'in about 3 min'],
@@ -76,6 +76,10 @@ describe('arrival', () => {
   test('not known, or not worth a figure, is nothing', () => {
     expect(arrival(null, null, null)).toBeNull();
     expect(arrival(3 * 3600, 3 * 3600, 3 * 3600)).toBeNull();
+    expect([arrival(270, 120, 481), arrival(270, 60, null)]).toEqual([null, null]);
+  });
+  test('however far apart its ends, a moment close by is told', () => {
+    expect(arrival(20, 2, 50)).toBe('within 50 s');
   });
 });
 

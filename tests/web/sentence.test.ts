@@ -133,7 +133,7 @@ describe('phases', () => {
       'two',
       at(40, { rateCPerMin: -1 }),
       'Keep stirring.',
-      'To 27.5 °C. Time not known yet.',
+      'To 27.5 °C. Not sure yet when.',
     ],
     ['going the wrong way', 'two', at(28.6), 'Keep stirring.', 'Rising, away from 27.5 °C.'],
     ['the wrong way, up', 'three', at(29, { rateCPerMin: -0.3 }), 'Warm it gently.', 'Falling, away from 31 °C.'],

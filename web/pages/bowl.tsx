@@ -13,7 +13,9 @@ import { useRinging } from '../sound/use-ringing.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
 import { useKeys } from '../use-keys.ts';
 import { useLive } from '../use-live.ts';
+import { useSteadied } from '../use-steadied.ts';
 import { LOCK, NOTES } from '../words/hands.ts';
+import type { Moment } from '../words/sentence.ts';
 import { areaOf } from '../words/alarm.ts';
 import { clock } from '../words/measure.ts';
 import { ACT_NAME } from '../words/names.ts';
@@ -60,8 +62,8 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   useSpeaker();
   const isSoundOn = sound.isOn();
   const nowMs = live.feedNowMs();
-  const moment = momentOf(state, nowMs);
   const { view } = state;
+  const moment = useSteadied(view, momentOf(state, nowMs));
   const unseenAlarm = view.alarms.find((alarm) => !alarm.acknowledged);
 
   useRinging(sound, state, nowMs);
@@ -146,7 +148,7 @@ function WaitingPage({ isLost }: { readonly isLost: boolean }) {
 
 export interface BowlProps {
   readonly state: LiveState;
-  readonly moment: ReturnType<typeof momentOf>;
+  readonly moment: Moment;
   readonly asks: Asks;
   readonly trouble: string | null;
   readonly onTroubleRead: () => void;

@@ -2,6 +2,7 @@
  * How figures are said: temperatures, spans of time, forecasts, clock times. Knows nothing of runs. Temperatures come in °C and
  * are said in the viewer's unit, with the viewer's decimal mark.
  */
+import { arrivalForm, STEADY_C_PER_MIN } from '../way-form.ts';
 import { inLanguage } from './language.ts';
 import { inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
 
@@ -86,25 +87,21 @@ export function lasted(seconds: number): string {
   return s % S_PER_MIN === 0 ? `${min} min` : `${min} min ${s % S_PER_MIN} s`;
 }
 
-/** Longer forecasts are not worth a figure (ours). */
-const FORECAST_MAX_S = 90 * S_PER_MIN;
-
-/** A range is not worth saying up to this share of the time left either way, and replaces the single figure from that share on (ours). */
-const NARROW_SHARE = 0.25;
-const WIDE_SHARE = 0.5;
-
 /**
  * "in about 4 min" where the range is narrow; "in about 4 min, 3 to 6" where it is not; "in 3 to 10 min" where no figure in it
- * deserves to stand out; "in 9 min or more" with no upper end; null where nothing is known or it is too far off to say.
+ * deserves to stand out; "in 9 min or more" with no upper end; null where nothing is known, too little, or it is too far off to say.
  */
 export function arrival(etaS: number | null, lowS: number | null, highS: number | null): string | null {
-  if (etaS === null || etaS > FORECAST_MAX_S) return null;
-  if (lowS === null) return WHEN.about(guess(etaS));
-  if (highS === null) return WHEN.orMore(guess(lowS));
-  const offS = Math.max(etaS - lowS, highS - etaS);
-  if (offS <= etaS * NARROW_SHARE || guess(lowS) === guess(highS)) return WHEN.about(guess(etaS));
-  if (offS >= etaS * WIDE_SHARE) return WHEN.within(range(lowS, highS));
-  return WHEN.aboutAnd(guess(etaS), withoutUnit(range(lowS, highS), guess(etaS)));
+  const form = arrivalForm(etaS, lowS, highS);
+  if (form === null || form === 'unsure') return null;
+  const about = guess(etaS!);
+  if (form === 'about' || lowS === null) return WHEN.about(about);
+  if (form === 'within' && lowS < GUESS_STEP_S / 2) return WHEN.upTo(guess(highS ?? etaS!));
+  if (form === 'or-more' || highS === null) return WHEN.orMore(guess(lowS));
+  if (guess(lowS) === guess(highS)) return WHEN.about(about);
+  return form === 'within'
+    ? WHEN.within(range(lowS, highS))
+    : WHEN.aboutAnd(about, withoutUnit(range(lowS, highS), about));
 }
 
 const WHEN = inLanguage({
@@ -113,6 +110,7 @@ const WHEN = inLanguage({
     aboutAnd: (span: string, range: string) => `in about ${span}, ${range}`,
     orMore: (span: string) => `in ${span} or more`,
     within: (range: string) => `in ${range}`,
+    upTo: (span: string) => `within ${span}`,
     range: (low: string, high: string) => `${low} to ${high}`,
   },
 });
@@ -155,8 +153,6 @@ export function elapsed(ms: number): string {
   return `${Math.floor(min / MIN_PER_H)}:${String(min % MIN_PER_H).padStart(2, '0')}`;
 }
 
-/** Rates below this a minute count as standing still, °C/min (ours, with the page's trend words). */
-export const STEADY_C_PER_MIN = 0.05;
 /** Rates below this a minute creep, °C/min (ours). */
 const CREEPING_C_PER_MIN = 0.25;
 

@@ -5,7 +5,8 @@ import { onLostIndex } from '../../../server/core/show/course.ts';
 import { ringing } from '../../../server/core/show/ringing.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { apart, bound, degrees, guess, lasted, span, STEADY_C_PER_MIN } from '../measure.ts';
+import { apart, bound, degrees, guess, lasted, span } from '../measure.ts';
+import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { ALARM_NAME } from '../names.ts';
 
 export interface AlarmWords {

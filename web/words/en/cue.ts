@@ -4,7 +4,8 @@ import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import type { ShownCue } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
-import { apart, degrees, goal, guess, span, STEADY_C_PER_MIN, whole } from '../measure.ts';
+import { apart, degrees, goal, guess, span, whole } from '../measure.ts';
+import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import type { Moment, Sentence } from './sentence.ts';
 import { coastOf, standsAt } from './way.ts';
 

@@ -2,12 +2,14 @@
  * The sentence at the top of the page: what to do now, and where to and when. Words go by a phase's heading and place, never by its id
  * or its coating. Pure; knows nothing of how it is shown.
  */
+import type { Estimate } from '../../../server/core/bowl/estimate.ts';
 import type { LinkState, NowMessage } from '../../../server/core/show/wire.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
-import { apart, bound, degrees, goal, guess, measured, span, STEADY_C_PER_MIN } from '../measure.ts';
+import { apart, bound, degrees, goal, guess, measured, span } from '../measure.ts';
+import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
 import { alarmSentence, areaOf, wayOf } from './alarm.ts';
 import { linkSentence } from './link.ts';
@@ -24,6 +26,8 @@ export interface Moment extends Pick<
 > {
   /** Why what comes can't be told from the reading; null: it can. */
   readonly unsure: Unsure | null;
+  /** The estimate that the way ahead is told by, held still so that its words do not change all the time. Absent: the one of now. */
+  readonly ahead?: Estimate;
   /** How the thermometer stands; absent in playback. */
   readonly link?: LinkState;
   readonly lastLine?: string | null;

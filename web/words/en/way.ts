@@ -5,7 +5,8 @@
 import type { Estimate, FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
-import { apart, arrival, bound, degrees, goal, guess, measured, STEADY_C_PER_MIN } from '../measure.ts';
+import { apart, arrival, bound, degrees, goal, guess, measured } from '../measure.ts';
+import { STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
 import type { Moment } from './sentence.ts';
 
 /** Why what comes can't be told from the reading: it hardly stirs, its tip is at the wall, or the probe has only just come back. */
@@ -25,34 +26,37 @@ export const UNSURE_HINT: Readonly<Record<Unsure, string>> = {
   'just-back': 'Probe just back in',
 };
 
-/** Levelling off nearer to the edge than this may still reach it, °C (ours: what the estimate itself may be off by). */
-const SHORT_C = 0.2;
-
 /** Where to and when, or why not. */
 export function wayWords(phase: Phase, now: Moment): string {
   const near = goal(nearEdgeC(phase));
   const { estimate, unsure } = now;
   if (estimate === null) return `To ${near}.`;
-  if (estimate.etaS === 0) return `${measured(estimate.tempC)}, in the band.`;
-  if (unsure !== null) return `To ${near}. ${FIRST[unsure]}`;
-  return courseWords(phase, estimate);
+  if (unsure !== null && estimate.etaS !== 0) return `To ${near}. ${FIRST[unsure]}`;
+  return courseWords(phase, now.ahead ?? estimate);
 }
 
 /** "27.5 °C in about 4 min." · "Levels off near 28.4, short of 27.5 °C." */
 export function courseWords(phase: Phase, estimate: Estimate): string {
   const edgeC = nearEdgeC(phase);
   const near = goal(edgeC);
-  const when = arrival(estimate.etaS, estimate.etaLowS, estimate.etaHighS);
-  if (when !== null) return `${near} ${when}.`;
-  const { tempC, rateCPerMin, peakC } = estimate;
-  const towards = Math.sign(edgeC - tempC);
-  if (Math.abs(rateCPerMin) < STEADY_C_PER_MIN)
-    return `Standing still, ${apart(Math.abs(edgeC - tempC))} short of ${near}.`;
-  if (rateCPerMin * towards < 0) return `${rateCPerMin > 0 ? 'Rising' : 'Falling'}, away from ${near}.`;
-  if (peakC === null) return `To ${near}. Time not known yet.`;
-  const shortC = (edgeC - peakC) * towards;
-  if (shortC > SHORT_C) return `Levels off near ${degrees(peakC)}, short of ${near}.`;
-  return shortC > 0 ? `${near} only just, if at all.` : `More than an hour to ${near}.`;
+  switch (wayForm(phase, estimate)) {
+    case 'there':
+      return `${measured(estimate.tempC)}, in the band.`;
+    case 'unsure':
+      return `To ${near}. Not sure yet when.`;
+    case 'still':
+      return `Standing still, ${apart(Math.abs(edgeC - estimate.tempC))} short of ${near}.`;
+    case 'away':
+      return `${estimate.rateCPerMin > 0 ? 'Rising' : 'Falling'}, away from ${near}.`;
+    case 'short':
+      return `Levels off near ${degrees(estimate.peakC!)}, short of ${near}.`;
+    case 'just':
+      return `${near} only just, if at all.`;
+    case 'far':
+      return `More than an hour to ${near}.`;
+    default:
+      return `${near} ${arrival(estimate.etaS, estimate.etaLowS, estimate.etaHighS)}.`;
+  }
 }
 
 /** "31.6 and still. ", as the start of a line; only where it is so. */

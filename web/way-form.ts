@@ -1,0 +1,46 @@
+/** In which form the way to a phase's goal can be said: with one time, a range, a least, or without a time and why. Pure; no words. */
+import type { Estimate } from '../server/core/bowl/estimate.ts';
+import type { Phase } from '../server/core/record/profile.ts';
+import { nearEdgeC } from '../server/core/show/course.ts';
+
+export type ArrivalForm = 'about' | 'about-and' | 'within' | 'or-more' | 'unsure';
+export type WayForm = ArrivalForm | 'there' | 'still' | 'away' | 'short' | 'just' | 'far';
+
+/** Rates below this a minute count as standing still, °C/min (ours, with the page's trend words). */
+export const STEADY_C_PER_MIN = 0.05;
+/** Longer forecasts are not worth a figure, s (ours). */
+const FORECAST_MAX_S = 90 * 60;
+/** A range is not worth saying up to this share of the time left either way, and replaces the single figure from that share on (ours). */
+const NARROW_SHARE = 0.25;
+const WIDE_SHARE = 0.5;
+/** Ends further apart than so many times the nearer one tell nothing, unless they are within this of each other, s (ours). */
+const APART_AT_MOST = 4;
+const NEAR_S = 60;
+/** Levelling off nearer to the edge than this may still reach it, °C (ours: what the estimate itself may be off by). */
+const SHORT_C = 0.2;
+
+/** Seconds until the arrival, and the ends of its interval; a `highS` of null is open. Null: nothing known, or too far off to say. */
+export function arrivalForm(etaS: number | null, lowS: number | null, highS: number | null): ArrivalForm | null {
+  if (etaS === null || etaS > FORECAST_MAX_S) return null;
+  if (lowS === null) return 'about';
+  if (highS === null) return etaS > APART_AT_MOST * lowS ? 'unsure' : 'or-more';
+  if (highS > APART_AT_MOST * lowS && highS - lowS > NEAR_S) return 'unsure';
+  const offS = Math.max(etaS - lowS, highS - etaS);
+  if (offS <= etaS * NARROW_SHARE) return 'about';
+  return offS >= etaS * WIDE_SHARE ? 'within' : 'about-and';
+}
+
+export function wayForm(phase: Phase, estimate: Estimate): WayForm {
+  const { tempC, rateCPerMin, peakC, etaS, etaLowS, etaHighS } = estimate;
+  if (etaS === 0) return 'there';
+  const arrival = arrivalForm(etaS, etaLowS, etaHighS);
+  if (arrival !== null) return arrival;
+  const edgeC = nearEdgeC(phase);
+  const towards = Math.sign(edgeC - tempC);
+  if (Math.abs(rateCPerMin) < STEADY_C_PER_MIN) return 'still';
+  if (rateCPerMin * towards < 0) return 'away';
+  if (peakC === null) return 'unsure';
+  const shortC = (edgeC - peakC) * towards;
+  if (shortC > SHORT_C) return 'short';
+  return shortC > 0 ? 'just' : 'far';
+}
