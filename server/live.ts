@@ -48,6 +48,8 @@ export interface LiveOptions {
   readonly sessions: ReadonlyMap<string, Session>;
   /** Whether this bowl should ring nobody now. Absent: no. */
   readonly isLeftAlone?: (bowl: string) => boolean;
+  /** Why the host's bell command cannot ring. Absent or null: it can, or there is none. */
+  readonly bellTrouble?: string | null;
   readonly timings?: Partial<LiveTimings>;
 }
 
@@ -175,8 +177,12 @@ export class Live {
   }
 
   #nowOf(session: Session, screens: number): NowMessage {
-    const now = session.now(screens);
-    return this.#options.isLeftAlone?.(session.bowl) === true ? { ...now, isLeftAlone: true } : now;
+    const { isLeftAlone, bellTrouble = null } = this.#options;
+    return {
+      ...session.now(screens),
+      ...(isLeftAlone?.(session.bowl) === true ? { isLeftAlone: true } : {}),
+      ...(bellTrouble === null ? {} : { bellTrouble }),
+    };
   }
 
   #beat(): void {

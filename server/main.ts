@@ -7,6 +7,7 @@
  */
 import { randomUUID } from 'node:crypto';
 import { Bell } from './bell.ts';
+import { bellTrouble } from './bell/check.ts';
 import { BellCommand } from './bell/command.ts';
 import type { Ringer } from './bell/ringer.ts';
 import { terminalBell } from './bell/terminal.ts';
@@ -88,7 +89,9 @@ async function serve(
   const { http } = web;
   const bell = new Bell({ session, clock, audible: () => live.audible(BOWL), ringers: ringersOf(config) });
   const isLeftAlone = (): boolean => bell.isLeftAlone;
-  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions, isLeftAlone });
+  const trouble = config.bell && config.bellCommand !== null ? bellTrouble(config.bellCommand) : null;
+  const { server, door } = http;
+  const live = new Live({ server, door, epoch: randomUUID(), clock, sessions, isLeftAlone, bellTrouble: trouble });
   await thermometer.start();
   goOn(false);
   bell.start();
@@ -102,7 +105,12 @@ async function serve(
     await store.close();
   });
   await firstAnswer(session);
-  const notices = [...store.notices, ...shelf.leftOut.map(leftOutNotice), thermometerNotice(session, config)];
+  const notices = [
+    ...store.notices,
+    ...shelf.leftOut.map(leftOutNotice),
+    ...(trouble === null ? [] : [trouble]),
+    thermometerNotice(session, config),
+  ];
   return { ok: true, server: { address: http.address, notices, stop } };
 }
 

@@ -3,6 +3,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { Bell, MAX_RINGS, RING_EVERY_MS } from '../../server/bell.ts';
+import { bellTrouble } from '../../server/bell/check.ts';
 import { BellCommand, commandWords } from '../../server/bell/command.ts';
 import type { Rung } from '../../server/bell/ringer.ts';
 import { terminalBell } from '../../server/bell/terminal.ts';
@@ -331,6 +332,28 @@ describe('the command', () => {
     bell.ring(RUNG);
     await new Promise((resolve) => setTimeout(resolve, 300));
     expect(complaints).toHaveLength(1);
+  });
+
+  test('is looked for at the start: by name where the system looks, by its place as it is', () => {
+    const folder = freshFolder();
+    writeFileSync(join(folder, 'ring'), '#!/bin/sh\n', { mode: 0o755 });
+    writeFileSync(join(folder, 'horn.wav'), 'x', { mode: 0o644 });
+    mkdirSync(join(folder, 'folder'));
+    const looking = { folders: ['/no/such/folder', folder], endings: [''] };
+    expect(bellTrouble(['ring', 'twice'], looking)).toBeNull();
+    expect(bellTrouble([join(folder, 'ring')], looking)).toBeNull();
+    expect(bellTrouble([process.execPath])).toBeNull();
+    expect(bellTrouble(['rign'], looking)).toBe(
+      'The bell command cannot ring: there is no program rign on this computer.',
+    );
+    expect(bellTrouble(['folder'], looking)).toContain('no program folder');
+    expect(bellTrouble(['/no/such/bell'], looking)).toBe(
+      'The bell command cannot ring: there is no program /no/such/bell.',
+    );
+    const withEndings = { ...looking, endings: ['', '.wav'] };
+    expect(bellTrouble(['horn'], withEndings)).toBe(
+      `The bell command cannot ring: ${join(folder, 'horn.wav')} may not be run.`,
+    );
   });
 
   test.each([

@@ -95,6 +95,22 @@ describe('a thermometer at a named port', () => {
   });
 });
 
+describe('a bell command', () => {
+  test('that is not there is told at the start, and to every page', async () => {
+    const words = ['--simulate', '--bell-command', '/no/such/bell', '--data', freshFolder()];
+    const { address, notices } = await started(...words);
+    expect(notices).toContain('The bell command cannot ring: there is no program /no/such/bell.');
+    const page = new Page(address);
+    await page.dial();
+    expect((await page.first('now')).bellTrouble).toContain('/no/such/bell');
+  });
+
+  test('that is there is not spoken of', async () => {
+    const { notices } = await started('--simulate', '--bell-command', process.execPath, '--data', freshFolder());
+    expect(notices.join('\n')).not.toMatch(/bell/i);
+  });
+});
+
 describe('the lag of a probe', () => {
   test('is remembered for its thermometer; a flag wins, and is gone with the next start', async () => {
     const words = ['--port', '/no/such/port', '--data', freshFolder()];

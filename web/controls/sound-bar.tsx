@@ -11,7 +11,8 @@ import { SignIcon } from './icons.tsx';
 import { Sheet } from './sheet.tsx';
 import { STRIPS } from '../words/page.ts';
 
-export function SoundBar() {
+/** `bellTrouble`: why the host could not ring either; absent: it can, or nobody knows. */
+export function SoundBar({ bellTrouble }: { readonly bellTrouble?: string | undefined }) {
   const state = useSpeaker();
   const [isHelping, setHelping] = useState(false);
   if (state === 'on') return null;
@@ -28,7 +29,11 @@ export function SoundBar() {
   };
   return (
     <>
-      <SilentBar state={state} onPress={state === 'unheard' ? () => setHelping(true) : test} />
+      <SilentBar
+        state={state}
+        bellTrouble={bellTrouble}
+        onPress={state === 'unheard' ? () => setHelping(true) : test}
+      />
       {isHelping && <SoundHelp onTest={test} onClose={() => setHelping(false)} />}
     </>
   );
@@ -36,16 +41,17 @@ export function SoundBar() {
 
 interface SilentBarProps {
   readonly state: keyof typeof SILENT_WORDS;
+  readonly bellTrouble: string | undefined;
   readonly onPress: () => void;
 }
 
-function SilentBar({ state, onPress }: SilentBarProps) {
+function SilentBar({ state, bellTrouble, onPress }: SilentBarProps) {
   const { title, detail, button } = SILENT_WORDS[state];
   return (
     <aside class="sound-bar" aria-label={STRIPS.sound}>
       <SignIcon sign="soundOff" />
       <p>
-        <b>{title}</b> <span>{detail}</span>
+        <b>{title}</b> <span>{bellTrouble ?? detail}</span>
       </p>
       <Button onPress={onPress} look="ginger">
         {button}

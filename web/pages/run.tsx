@@ -152,7 +152,7 @@ export function RunPage(props: RunPageProps) {
           onMore={() => setSheet('more')}
         />
         {mayGoDark && <p class="may-go-dark on-narrow">{SCREEN.mayGoDark}</p>}
-        {!isOver && !isLocked && <SoundBar />}
+        {!isOver && !isLocked && <SoundBar bellTrouble={now?.bellTrouble} />}
       </div>
       {sheet === 'note' && (
         <NoteSheet

@@ -54,7 +54,7 @@ export function StartPage(props: BowlProps) {
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       <Headline said={said} />
       <Spoken said={said} />
-      <SoundBar />
+      <SoundBar bellTrouble={state.now?.bellTrouble} />
       <div class="start-body">
         {chosen === null ? (
           <ProfileChoice onChoose={setChosen} />
