@@ -1,9 +1,7 @@
-/**
- * A replayed run as lines to read in a terminal. Things bear the names they have in the log, so that both can be laid side by side;
- * the page has words of its own.
- */
+/** A replayed run as lines to read in a terminal, in the page's words; `--json` gives the log's own names. */
 import type { Estimate } from './core/bowl/estimate.ts';
 import type { RunEvent } from './core/record/event.ts';
+import { ACT_NAME, ALARM_NAME, CUE_NAME, REJECT_NAME, STANDING_NAME, STANDING_WHY, STIR_NAME } from './replay-names.ts';
 
 /** `h:mm:ss` since the run's start, with a minus sign for what stood before it; fractions of a second are cut off. */
 export function elapsed(ms: number): string {
@@ -12,49 +10,58 @@ export function elapsed(ms: number): string {
   return `${ms < 0 ? '-' : ''}${Math.floor(seconds / 3600)}:${minute}:${second}`;
 }
 
+const ENTERED_BY = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
+
 /** What happened, in a few words. */
 export function eventWords(event: RunEvent): string {
   switch (event.kind) {
     case 'run-started':
-      return `run begins with profile ${event.profile}${event.condition === null ? '' : `, chocolate ${event.condition}`}`;
+      return `The run begins, with the profile ${event.profile}${event.condition === null ? '' : `; the chocolate is ${event.condition}`}.`;
     case 'phase-entered':
-      return `phase ${event.phase}${event.from === null ? '' : ` after ${event.from}`} (${event.by})`;
+      return `Phase ${event.phase}${event.from === null ? '' : `, after ${event.from}${ENTERED_BY[event.by]}`}.`;
     case 'band-reached':
-      return `band of ${event.phase} reached at ${degrees(event.valueC)}`;
+      return `In the band of ${event.phase} at ${degrees(event.valueC)}.`;
     case 'alarm-raised':
       return raisedWords(event);
     case 'alarm-cleared':
-      return `alarm ${event.alarm} over, it lasted ${elapsed(event.lastedMs)}${event.extremeC === null ? '' : ` and went to ${degrees(event.extremeC)}`}`;
+      return `No longer ${ALARM_NAME[event.alarm]}, after ${elapsed(event.lastedMs)}${event.extremeC === null ? '' : `, furthest at ${degrees(event.extremeC)}`}.`;
     case 'alarm-acknowledged':
-      return `alarm ${event.alarm} seen${event.by === undefined ? '' : ` by ${printable(event.by)}`}`;
+      return `Seen${event.by === undefined ? '' : ` by ${printable(event.by)}`}: ${ALARM_NAME[event.alarm]}.`;
     case 'alarm-quietened':
-      return `alarm ${event.alarm} made quiet`;
+      return `Quiet for 2 min: ${ALARM_NAME[event.alarm]}.`;
     case 'cue':
-      return `cue ${event.cue}${inWords(event.inS)}${event.landsC === undefined ? '' : `, lands at ${degrees(event.landsC)}`}`;
+      return cueWords(event);
     case 'standing':
-      return `standing: ${event.standing} (${event.why})`;
+      return `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}.`;
     case 'act':
-      return `done: ${event.act}`;
+      return `Noted: ${ACT_NAME[event.act]}.`;
     case 'link':
-      return `link ${event.up ? 'up' : 'down'}${event.why === undefined ? '' : `: ${printable(event.why)}`}`;
+      return `Thermometer ${event.up ? 'connected' : 'away'}${event.why === undefined ? '' : `: ${printable(event.why)}`}.`;
     case 'probe':
-      return event.state === 'out' ? 'probe out of the bowl' : 'probe back in the bowl';
+      return event.state === 'out' ? 'Probe out of the bowl.' : 'Probe back in the bowl.';
     case 'rejected':
-      return `not used: ${event.reason}, ${event.count} so far, like ${printable(event.sample)}`;
+      return `Not used: ${REJECT_NAME[event.reason]}, ${event.count} so far, like ${printable(event.sample)}.`;
     case 'correction-changed':
-      return `probe corrected by ${event.offsetC} °C and a gain of ${event.gain}`;
+      return `Probe corrected by ${event.offsetC} °C, times ${event.gain}.`;
     case 'role-changed':
-      return `channel ${printable(event.channel)} is ${event.role}`;
+      return `Channel ${printable(event.channel)} is ${event.role} now.`;
     case 'run-ended':
-      return event.by === 'hand' ? 'run ended by hand' : 'run ends with the trace';
+      return event.by === 'hand' ? 'The run is ended by hand.' : 'The run ends with its record.';
   }
+}
+
+function cueWords({ cue, inS, landsC, bathC, why }: Extract<RunEvent, { kind: 'cue' }>): string {
+  const where = landsC === undefined ? '' : `, it would end at ${degrees(landsC)}`;
+  const bath = bathC === undefined ? '' : `; ${Math.round(bathC)} °C around the bowl would do`;
+  const reason = why === undefined ? '' : `, ${STIR_NAME[why]}`;
+  return `Said: ${CUE_NAME[cue]}${inWords(inS)}${where}${bath}${reason}.`;
 }
 
 function raisedWords(alarm: Extract<RunEvent, { kind: 'alarm-raised' }>): string {
   const value = alarm.valueC === null ? '' : ` at ${degrees(alarm.valueC)}`;
-  const limit = alarm.limitC === null ? '' : `, limit ${degrees(alarm.limitC)}`;
+  const limit = alarm.limitC === null ? '' : `, the limit is ${degrees(alarm.limitC)}`;
   const peak = alarm.peakC === undefined ? '' : `, on the way to ${degrees(alarm.peakC)}`;
-  return `ALARM ${alarm.alarm} (${alarm.severity}) in ${alarm.phase}${value}${limit}${inWords(alarm.inS)}${peak}`;
+  return `ALARM, ${ALARM_NAME[alarm.alarm]}${value}${limit}${inWords(alarm.inS)}${peak}.`;
 }
 
 /** What the chocolate was reckoned to be, and where it was going. */

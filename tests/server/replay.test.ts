@@ -214,8 +214,10 @@ describe('what is printed', () => {
     const { code, out } = await ran(runPath);
     expect(code).toBe(0);
     expect(out).toHaveLength(run.events.length);
-    expect(out[0]).toMatch(/^0:00:00 {2}run begins with profile dark, chocolate solid$/);
-    expect(out.find((line) => line.includes('ALARM overshoot '))).toMatch(/^1:0\d:\d\d {2}ALARM overshoot \(/);
+    expect(out[0]).toMatch(/^0:00:00 {2}The run begins, with the profile dark; the chocolate is solid\.$/);
+    expect(out.find((line) => line.includes('ALARM, over the ceiling '))).toMatch(
+      /^1:0\d:\d\d {2}ALARM, over the ceiling at 3\d\.\d\d °C, /,
+    );
   });
 
   it('is nothing but the events as they are with --json, even when timed', async () => {
