@@ -99,10 +99,17 @@ interface UsbPorts {
 
 async function usbPorts(list: ListPorts): Promise<UsbPorts> {
   const listed = await list();
-  if (!listed.ok) return { ports: [], why: `The system’s list of ports cannot be read (${listed.why}).` };
+  if (!listed.ok) return { ports: [], why: listTrouble(listed.why) };
   const sockets = await socketsByPath(BY_PATH_FOLDER);
   const ports = listed.ports.flatMap((port) => usbPort(port, sockets));
   return { ports, why: 'No USB serial port is plugged in.' };
+}
+
+/** Linux lists its ports through a program that small installations and containers lack. `why`: the library's words. */
+function listTrouble(why: string): string {
+  return /udevadm.*ENOENT/.test(why)
+    ? 'The list of ports cannot be read: the program udevadm is not on this computer. Install it (on Debian the package is udev).'
+    : `The list of ports cannot be read; the system says “${why}”.`;
 }
 
 /** Ports without a USB identity are built in, mostly without a plug: none of them is a thermometer somebody plugged in. */

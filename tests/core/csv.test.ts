@@ -66,7 +66,6 @@ describe('a table of temperatures', () => {
     expect(complaint('t_s,bath_c\n0,1\n')).toBe('1: column chocolate_c is missing');
     expect(complaint('chocolate_c\n0\n')).toBe('1: column t_s is missing');
     expect(complaint('t_s,chocolate_c,t_s\n')).toBe('1: column t_s is there twice');
-    expect(complaint('')).toMatch(/^1: column "" is unknown/);
     expect(complaint('t_s,__proto__\n')).toMatch(/^1: column "__proto__" is unknown/);
   });
 
@@ -87,8 +86,20 @@ describe('a table of temperatures', () => {
   });
 
   it('is refused when the chocolate was never measured: there is no run in it', () => {
-    expect(complaint('t_s,chocolate_c\n')).toBe('0: there is no temperature in chocolate_c');
-    expect(complaint('t_s,chocolate_c,room_c\n0,,20\n')).toBe('0: there is no temperature in chocolate_c');
+    expect(complaint('t_s,chocolate_c,room_c\n0,,20\n')).toBe(
+      '0: chocolate_c holds no temperature: every cell in it is empty',
+    );
+  });
+
+  it.each(['', '\n', '\uFEFF', ' \r\n\r\n'])('is refused as empty, saying what is wanted: %j', (table) => {
+    expect(complaint(table)).toBe(
+      '0: the file is empty: a header with t_s and chocolate_c is wanted, then a row for each reading',
+    );
+  });
+
+  it('is refused with no row under its header', () => {
+    const none = '0: there are no rows under the header: one is wanted for each reading';
+    expect([complaint('t_s,chocolate_c\n'), complaint('t_s,chocolate_c')]).toEqual([none, none]);
   });
 
   it('is refused for an endless line instead of being worked through', () => {

@@ -17,6 +17,9 @@ type Channel = (typeof CHANNELS)[ChannelColumn];
 const COLUMNS = [TIME, ...(Object.keys(CHANNELS) as ChannelColumn[])] as const;
 type Column = (typeof COLUMNS)[number];
 
+/** What a table begins with. */
+const WANTED = `a header with ${TIME} and chocolate_c is wanted, then a row for each reading`;
+
 const MS_PER_S = 1000;
 
 /** Longest line read, characters (ours): four numbers need a tenth of it. */
@@ -34,12 +37,14 @@ export function decodeCsv(table: string, firstPhase: string): Decoded<RecordedIn
   const lines = table.replace(/^\uFEFF/, '').split(/\r?\n/);
   const long = lines.findIndex((line) => line.length > MAX_LINE_CHARS);
   if (long !== -1) return fault(long + 1, `the line is longer than ${MAX_LINE_CHARS} characters`);
+  if (lines.every((line) => line.trim() === '')) return fault(0, `the file is empty: ${WANTED}`);
   const columns = decodeHeader(lines[0]!);
   if (!columns.ok) return columns;
   const rows = decodeRows(lines, columns.value);
   if (!rows.ok) return rows;
+  if (rows.value.length === 0) return fault(0, 'there are no rows under the header: one is wanted for each reading');
   const first = rows.value.findIndex((row) => typeof row.valuesC.chocolate === 'number');
-  if (first === -1) return fault(0, 'there is no temperature in chocolate_c');
+  if (first === -1) return fault(0, 'chocolate_c holds no temperature: every cell in it is empty');
   return { ok: true, value: asRun(rows.value, first, firstPhase) };
 }
 

@@ -200,8 +200,12 @@ describe('the report', () => {
   test('with no list at all says so, and that a port can be named by hand', async () => {
     const report = await portsReport({ listenMs: 50, understand, list: noList });
     expect(report).toEqual([
-      'The system’s list of ports cannot be read (spawn udevadm ENOENT).',
+      'The list of ports cannot be read: the program udevadm is not on this computer. Install it (on Debian the package is udev).',
       'Any port can be named by hand: bowlside serve --port PATH.',
     ]);
+    const other = () => Promise.resolve({ ok: false, why: 'Access denied' } as const);
+    expect((await portsReport({ listenMs: 50, understand, list: other }))[0]).toBe(
+      'The list of ports cannot be read; the system says “Access denied”.',
+    );
   });
 });
