@@ -109,20 +109,26 @@ function farFirst(spots: readonly Spot[]): Spot[] {
   return [...spots.slice(0, at).toReversed(), ...spots.slice(at)];
 }
 
-/** Words beside the first of these spots that has room, off the line and on the ground. */
+/** Further from its spot than this a place has to be nearer than the one beside the spot before, px (ours). */
+const RANK_PX = 4;
+
+/** Words beside one of these spots, dearest first: the nearest place that has room, off the line and on the ground. */
 function writeNear(pen: Pen, places: Places, words: string, spots: readonly Spot[]): void {
   const { 'map-ink': colour, verge: outline } = pen.palette;
   const setting: Setting = { size: pen.metrics.text.note, weight: 700, colour, outline };
-  const box = places.first(spots.flatMap((spot) => placesBeside(wordBox(pen, words, setting, spot), spot)));
+  const tries = spots.flatMap((spot, rank) =>
+    placesBeside(wordBox(pen, words, setting, spot), spot).map(({ box, off }) => ({ box, cost: off + rank * RANK_PX })),
+  );
+  const box = places.first(tries.toSorted((a, b) => a.cost - b.cost).map((each) => each.box));
   if (box !== null) write(pen, words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
 }
 
-/** Places round a spot, nearest first. */
-function placesBeside({ width, height }: Box, { x, y }: Spot): Box[] {
+/** Places round a spot, and how far off it each is, px; up and down counts twice, so that words rather stand beside. */
+function placesBeside({ width, height }: Box, { x, y }: Spot): { readonly box: Box; readonly off: number }[] {
   const columns = [-1.1, -1, -0.75, -0.5, -0.25, 0.05].map((share) => x + share * width - (share < -1 ? 16 : 0));
   const rows = Array.from({ length: 23 }, (_, i) => y - height / 2 + (i - 11) * 14);
   const away = (box: Box): number => Math.hypot(box.x + width / 2 - x, 2 * (box.y + height / 2 - y));
   return columns
     .flatMap((left) => rows.map((top) => ({ x: left, y: top, width, height })))
-    .toSorted((a, b) => away(a) - away(b));
+    .map((box) => ({ box, off: away(box) }));
 }

@@ -193,9 +193,12 @@ function isReached(visit: PhaseVisit | undefined, now: Moment): boolean {
   return (visit !== undefined && visit.reachedAtMs !== null) || now.dwellLeftS !== null;
 }
 
+/** So long in the band is worth a figure, s (ours: before that it has only just come). */
+const WORTH_SAYING_S = 30;
+
 function heldWords(visit: PhaseVisit | undefined, now: Moment): string {
-  if (visit === undefined || visit.reachedAtMs === null) return '.';
-  return `, all of it, for ${span((now.atMs - visit.reachedAtMs) / 1000)}.`;
+  const heldS = visit === undefined || visit.reachedAtMs === null ? 0 : (now.atMs - visit.reachedAtMs) / 1000;
+  return heldS < WORTH_SAYING_S ? ', in the band.' : `, in the band for ${span(heldS)}.`;
 }
 
 /** The next two steps of the method, in the same voice. */
