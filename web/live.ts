@@ -46,8 +46,9 @@ export interface LiveState {
   readonly recordedTo: number;
 }
 
-export class Live {
-  #state: LiveState = {
+/** Before the server's first word. */
+export function nothingYet(): LiveState {
+  return {
     connection: 'connecting',
     isKnown: false,
     view: emptyView,
@@ -61,6 +62,10 @@ export class Live {
     hasSlept: false,
     recordedTo: 0,
   };
+}
+
+export class Live {
+  #state = nothingYet();
   #socket: WebSocket | null = null;
   #epoch: string | null = null;
   #readingCount = 0;

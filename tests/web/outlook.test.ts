@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
 import { foldEvents, openView } from '../../server/core/show/view.ts';
 import type { NowMessage } from '../../server/core/show/wire.ts';
-import { Curve } from '../../web/curve.ts';
+import { nothingYet } from '../../web/live.ts';
 import type { LiveState } from '../../web/live.ts';
 import { momentOf } from '../../web/moment.ts';
 import { aheadOf, leftOnOf } from '../../web/outlook.ts';
@@ -19,18 +19,11 @@ function live(
   more: Partial<LiveState> = {},
 ): LiveState {
   return {
+    ...nothingYet(),
     connection: 'open',
     isKnown: true,
     view: foldEvents(openView(infoOf(false)), eventsUpTo(min, further)),
     now: nowAt({ min, now: { fan: LEFT_ON, fanIfLeft: LEFT, ...now } }),
-    nowCameAtMs: 0,
-    lastTrue: null,
-    simulated: false,
-    curve: new Curve(),
-    probeBackAtMs: null,
-    refused: null,
-    hasSlept: false,
-    recordedTo: 0,
     ...more,
   };
 }

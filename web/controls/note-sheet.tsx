@@ -1,14 +1,13 @@
 /** Note it: the trade's acts as large tiles, likeliest first, and a line of one's own. One tap notes and closes. */
 import type { RefObject } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { Heading } from '../../server/core/record/profile.ts';
 import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
-import { NOTE_MAX_CHARS } from '../noted.ts';
 import type { Noted } from '../noted.ts';
 import { useKeys } from '../use-keys.ts';
-import { Button } from './button.tsx';
 import { NotedList } from './noted-list.tsx';
+import { OwnWords } from './own-words.tsx';
 import { Sheet } from './sheet.tsx';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 
@@ -24,13 +23,8 @@ export interface NoteSheetProps {
 }
 
 export function NoteSheet({ heading, onAct, onText, onClose, noted, clockOf, onChange }: NoteSheetProps) {
-  const [text, setText] = useState('');
   const tiles = useRef<HTMLDivElement>(null);
   useTileKeys(tiles);
-  const send = (event: Event): void => {
-    event.preventDefault();
-    if (text.trim() !== '') onText(text.trim());
-  };
   return (
     <Sheet title={HEADINGS.whatDone} onClose={onClose}>
       <div class="tiles" ref={tiles}>
@@ -46,21 +40,7 @@ export function NoteSheet({ heading, onAct, onText, onClose, noted, clockOf, onC
           </button>
         ))}
       </div>
-      <form class="own-words" onSubmit={send}>
-        <label>
-          {HEADINGS.ownWords}
-          <input
-            type="text"
-            maxLength={NOTE_MAX_CHARS}
-            value={text}
-            autocomplete="off"
-            onInput={(event) => setText(event.currentTarget.value)}
-          />
-        </label>
-        <Button onPress={() => text.trim() !== '' && onText(text.trim())} sign="note" look="solid">
-          {BUTTONS.noteIt}
-        </Button>
-      </form>
+      <OwnWords label={HEADINGS.ownWords} button={BUTTONS.noteIt} sign="note" onKeep={onText} />
       <NotedList noted={noted} clockOf={clockOf} onChange={onChange} />
     </Sheet>
   );

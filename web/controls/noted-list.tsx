@@ -1,9 +1,9 @@
 /** What was noted, newest first; each can be changed or struck out. Nothing is rewritten: what it said before stays on record. */
 import { useState } from 'preact/hooks';
-import { NOTE_MAX_CHARS } from '../noted.ts';
 import type { Noted } from '../noted.ts';
 import { NOTES } from '../words/hands.ts';
 import { Button } from './button.tsx';
+import { OwnWords } from './own-words.tsx';
 
 export interface NotedListProps {
   readonly noted: readonly Noted[];
@@ -64,28 +64,10 @@ interface ChangeFormProps {
 }
 
 function ChangeForm({ noted, onKeep, onLeave }: ChangeFormProps) {
-  const [text, setText] = useState(noted.text);
-  const send = (event: Event): void => {
-    event.preventDefault();
-    if (text.trim() !== '') onKeep(text.trim());
-  };
   return (
-    <form class="own-words" onSubmit={send}>
-      <label>
-        {NOTES.change}
-        <input
-          type="text"
-          maxLength={NOTE_MAX_CHARS}
-          value={text}
-          autocomplete="off"
-          onInput={(event) => setText(event.currentTarget.value)}
-        />
-      </label>
-      <Button onPress={() => text.trim() !== '' && onKeep(text.trim())} look="solid">
-        {NOTES.keep}
-      </Button>
+    <OwnWords label={NOTES.change} text={noted.text} button={NOTES.keep} onKeep={onKeep}>
       <Button onPress={() => onKeep('')}>{NOTES.strike}</Button>
       <Button onPress={onLeave}>{NOTES.leave}</Button>
-    </form>
+    </OwnWords>
   );
 }
