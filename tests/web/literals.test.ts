@@ -5,9 +5,10 @@ import { parseSync } from 'vite';
 import { describe, expect, test } from 'vitest';
 
 const WEB = join(import.meta.dirname, '../../web');
-const FILES = readdirSync(WEB, { recursive: true, encoding: 'utf8' })
-  .filter((name) => name.endsWith('.tsx'))
-  .toSorted();
+const ALL = readdirSync(WEB, { recursive: true, encoding: 'utf8' }).toSorted();
+const FILES = ALL.filter((name) => name.endsWith('.tsx'));
+/** What stands behind pages and controls, and the catalogues themselves; the road paints words of its own yet. */
+const BEHIND = ALL.filter((name) => name.endsWith('.ts') && !/^(words[/\\]en|road)[/\\]/.test(name));
 
 type Node = Readonly<Record<string, unknown>>;
 
@@ -20,7 +21,9 @@ const SPOKEN = new Set(['aria-label', 'aria-description', 'title', 'alt', 'label
 const WORD = /\p{L}{2}/u;
 const SAID = /\p{L} \p{L}|^\p{Lu}\p{Ll}+[.?!]?$/u;
 /** What keys are called by the browser. */
-const KEY_NAMES = new Set(['Escape']);
+const KEY_NAMES = new Set('Escape Enter Tab Shift Control Alt Meta Dead Unidentified'.split(' '));
+/** Parts of a sentence, as they stand around a figure: " min", "Look in ". */
+const PART = /^ \p{L}+|\p{L} $/u;
 
 /** Every text in the source that a person would see or hear, in the order it stands there. */
 function literalsIn(source: string): string[] {
@@ -31,10 +34,38 @@ function literalsIn(source: string): string[] {
   return found;
 }
 
+/** Every text behind the pages that is said in one language only: outside of what `inLanguage` chooses from. */
+function unchosenIn(source: string): string[] {
+  const { program, errors } = parseSync('words.ts', source);
+  if (errors.length > 0) throw new Error(`not to be parsed: ${errors[0]!.message}`);
+  const found: string[] = [];
+  seek(program as unknown as Node, found);
+  return found;
+}
+
+function seek(node: Node, found: string[]): void {
+  const type = String(node['type']);
+  if (isOfTheMachine(type) || isNotShown(node)) return;
+  const text = textOf(node);
+  if (text !== null && !KEY_NAMES.has(text) && (SAID.test(text) || PART.test(text))) found.push(text);
+  for (const child of Object.values(node).flat()) if (isNode(child)) seek(child, found);
+}
+
+/** Chosen by language, or told to the browser's own log. */
+function isNotShown(node: Node): boolean {
+  if (node['type'] !== 'CallExpression') return false;
+  const callee = node['callee'] as Node;
+  const object = callee['object'] as Node | undefined;
+  return callee['name'] === 'inLanguage' || object?.['name'] === 'console';
+}
+
+function isOfTheMachine(type: string): boolean {
+  return (type.startsWith('TS') && type.endsWith('Type')) || /^(Import|Export.*From|ExportAll)/.test(type);
+}
+
 function walk(node: Node, isShown: boolean, found: string[]): void {
   const type = String(node['type']);
-  if (type.startsWith('TS') && type.endsWith('Type')) return;
-  if (/^(Import|Export.*From|ExportAll)/.test(type)) return;
+  if (isOfTheMachine(type)) return;
   const text = textOf(node);
   if (text !== null && !KEY_NAMES.has(text) && (isShown || type === 'JSXText' ? WORD : SAID).test(text))
     found.push(text);
@@ -60,6 +91,20 @@ function isNode(value: unknown): value is Node {
 describe('literals', () => {
   test.each(FILES)('%s says nothing of its own', (file) => {
     expect(literalsIn(readFileSync(join(WEB, file), 'utf8'))).toEqual([]);
+  });
+
+  test.each(BEHIND)('%s says nothing that is not chosen by language', (file) => {
+    expect(unchosenIn(readFileSync(join(WEB, file), 'utf8'))).toEqual([]);
+  });
+
+  test.each([
+    ['const span = (s: number) => `${s} min`;', [' min']],
+    ["const said = 'Look in ' + when;", ['Look in ']],
+    ["const said = { act: 'Stir it.' };", ['Stir it.']],
+    ["const WORDS = inLanguage({ en: { act: 'Stir it.', span: (s: number) => `${s} min` } });", []],
+    ["console.warn(`heard nothing of ${it}`); type Look = 'Light' | 'Dark'; key('Enter'); el('div', 'a.b');", []],
+  ])('behind the pages %s gives %j', (source, said) => {
+    expect(unchosenIn(source)).toEqual(said);
   });
 
   test.each([

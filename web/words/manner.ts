@@ -1,4 +1,6 @@
 /** How this viewer wants figures said: the unit, and the decimal mark of the place. Storage and judgement know only °C. */
+import { inLanguage } from './language.ts';
+
 export type Unit = 'C' | 'F';
 
 let unit: Unit = 'C';
@@ -22,8 +24,12 @@ export function unitSign(): string {
   return `°${unit}`;
 }
 
+const UNIT_SPOKEN = inLanguage<Readonly<Record<Unit, string>>>({
+  en: { C: 'degrees Celsius', F: 'degrees Fahrenheit' },
+});
+
 export function unitName(): string {
-  return unit === 'F' ? 'degrees Fahrenheit' : 'degrees Celsius';
+  return UNIT_SPOKEN[unit];
 }
 
 export function decimalMark(): string {

@@ -52,14 +52,25 @@ const SECONDS_UP_TO_S = 120;
 const S_PER_MIN = 60;
 const MIN_PER_H = 60;
 
+const SPAN = inLanguage({
+  en: {
+    s: (seconds: number) => `${seconds} s`,
+    min: (minutes: number) => `${minutes} min`,
+    h: (hours: number) => `${hours} h`,
+    units: / min| h| s/,
+    /** The greater and what is over, which may be nothing. */
+    both: (greater: string, rest: string) => `${greater} ${rest}`.trimEnd(),
+  },
+});
+
 /** 45 s · 24 min · 1 h 43 min. Negative is nothing. */
 export function span(seconds: number): string {
   const s = Math.max(0, Math.round(seconds));
-  if (s < SECONDS_UP_TO_S) return `${s} s`;
+  if (s < SECONDS_UP_TO_S) return SPAN.s(s);
   const min = Math.round(s / S_PER_MIN);
-  if (min < MIN_PER_H) return `${min} min`;
+  if (min < MIN_PER_H) return SPAN.min(min);
   const rest = min % MIN_PER_H;
-  return rest === 0 ? `${Math.floor(min / MIN_PER_H)} h` : `${Math.floor(min / MIN_PER_H)} h ${rest} min`;
+  return SPAN.both(SPAN.h(Math.floor(min / MIN_PER_H)), rest === 0 ? '' : SPAN.min(rest));
 }
 
 /** To the second, for what is waited for: 3:20 · 0:05. Negative is nothing. */
@@ -84,7 +95,7 @@ export function lasted(seconds: number): string {
   const s = Math.max(0, Math.round(seconds));
   const min = Math.floor(s / S_PER_MIN);
   if (s < S_PER_MIN || min >= 10) return span(s);
-  return s % S_PER_MIN === 0 ? `${min} min` : `${min} min ${s % S_PER_MIN} s`;
+  return SPAN.both(SPAN.min(min), s % S_PER_MIN === 0 ? '' : SPAN.s(s % S_PER_MIN));
 }
 
 /**
@@ -125,7 +136,7 @@ function range(lowS: number, highS: number): string {
 /** A span without the unit that another one beside it ends in; with it where it has more than one, or not the same. */
 function withoutUnit(words: string, other: string): string {
   const unit = other.slice(other.lastIndexOf(' '));
-  const isAlone = words.split(/ min| h| s/).length === 2;
+  const isAlone = words.split(SPAN.units).length === 2;
   return isAlone && words.endsWith(unit) ? words.slice(0, -unit.length) : words;
 }
 
@@ -180,7 +191,11 @@ const GOING = inLanguage({
   },
 });
 
+const KEPT_TOGETHER = inLanguage({
+  en: /(?<=\d) (?=°[CF]|min\b|s\b|h\b|to \d)|(?<=\d(?: (?:min|s|h))? to) (?=\d)/g,
+});
+
 /** The same words, but a figure stays on one line with its unit, and a range with both its ends. */
 export function unbroken(text: string): string {
-  return text.replaceAll(/(?<=\d) (?=°[CF]|min\b|s\b|h\b|to \d)|(?<=\d(?: (?:min|s|h))? to) (?=\d)/g, '\u00a0');
+  return text.replaceAll(KEPT_TOGETHER, '\u00a0');
 }
