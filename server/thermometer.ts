@@ -3,7 +3,7 @@
  * is, or the simulated bowl while there is none. Knows nothing of runs.
  */
 import type { LinkState } from './core/show/wire.ts';
-import type { FoundPort, PortIdentity, UsbPort } from './source/ports.ts';
+import { type FoundPort, NO_PORT, type PortIdentity, type UsbPort } from './source/ports.ts';
 import type { Source } from './source/source.ts';
 
 /** What was asked for on the command line. */
@@ -98,7 +98,7 @@ export class Thermometer {
     if (found.kind === 'none' && remembered === null) return this.#change(simulated());
     onLink({
       state: 'looking',
-      why: found.kind === 'none' ? `Waiting for your thermometer. ${found.why}` : whichOf(found.ports),
+      why: found.kind === 'none' ? waitingFor(found.why) : whichOf(found.ports),
     });
   }
 
@@ -118,7 +118,13 @@ export class Thermometer {
   }
 }
 
+/** One is remembered, and not there. */
+function waitingFor(why: string): string {
+  const act = why === NO_PORT ? ' Plug it in, and it is used by itself.' : '';
+  return `Waiting for your thermometer. ${why}${act}`;
+}
+
 function whichOf(ports: readonly UsbPort[]): string {
   const which = ports.map(({ label }) => label).join('; ');
-  return `Several thermometers are plugged in: ${which}. A tap on the page says which one is in the chocolate.`;
+  return `Which one is in the chocolate? These are plugged in: ${which}. Tap it on the page.`;
 }

@@ -91,6 +91,9 @@ function matching(ports: readonly UsbPort[], wanted: PortIdentity): readonly Usb
   return samePath.length > 0 ? samePath : kin;
 }
 
+/** What to say where the list is there and has none. */
+export const NO_PORT = 'No USB serial port is plugged in.';
+
 interface UsbPorts {
   readonly ports: readonly UsbPort[];
   /** What to say where there are none. */
@@ -102,7 +105,7 @@ async function usbPorts(list: ListPorts): Promise<UsbPorts> {
   if (!listed.ok) return { ports: [], why: listTrouble(listed.why) };
   const sockets = await socketsByPath(BY_PATH_FOLDER);
   const ports = listed.ports.flatMap((port) => usbPort(port, sockets));
-  return { ports, why: 'No USB serial port is plugged in.' };
+  return { ports, why: NO_PORT };
 }
 
 /** Linux lists its ports through a program that small installations and containers lack. `why`: the library's words. */

@@ -207,6 +207,8 @@ describe('looks', () => {
           'cool-short',
           'overshoot',
           'overshoot-seen',
+          'unseen-past',
+          'disk-full',
           'standing-at-risk',
           'standing-lost',
           'start',

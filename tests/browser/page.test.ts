@@ -46,7 +46,8 @@ describe('start', () => {
 
   test('while no thermometer is open, it asks which one is in the chocolate, and each that could be it is a button', async () => {
     const { page, bowl } = await show(SEVERAL);
-    await page.getByText('Which one is in the chocolate?').waitFor();
+    await page.getByRole('heading', { name: 'Which one is in the chocolate?' }).waitFor();
+    await page.getByRole('heading', { name: 'Which chocolate?' }).waitFor();
     await page.getByRole('button', { name: 'Kitchen probe' }).click();
     await expect.poll(() => bowl.asked).toEqual([{ path: '/api/thermometers', body: { path: '/dev/ttyACM1' } }]);
   });

@@ -229,7 +229,12 @@ function round(valueC: number): number {
 
 /** Ways in which a thermometer says nothing, before any run. */
 export const LINKS: Readonly<Record<string, Partial<NowMessage>>> = {
-  'link-none': { link: { state: 'looking', why: 'Waiting for your thermometer. No USB serial port is plugged in.' } },
+  'link-none': {
+    link: {
+      state: 'looking',
+      why: 'Waiting for your thermometer. No USB serial port is plugged in. Plug it in, and it is used by itself.',
+    },
+  },
   'link-silent': {
     link: {
       state: 'down',

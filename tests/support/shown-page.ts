@@ -307,7 +307,7 @@ export const SEVERAL: readonly ServerMessage[] = [
     reading: null,
     link: {
       state: 'looking',
-      why: 'Several thermometers are plugged in: Kitchen probe; Bench probe. A tap on the page says which one is in the chocolate.',
+      why: 'Which one is in the chocolate? These are plugged in: Kitchen probe; Bench probe. Tap it on the page.',
     },
   },
 ];

@@ -20,7 +20,11 @@ const said = (now: Partial<LinkNow>): readonly (string | undefined)[] => {
 
 describe('a link that gives no number', () => {
   test.each([
-    ['link-none', 'Waiting for your thermometer.', 'No USB serial port is plugged in.'],
+    [
+      'link-none',
+      'Waiting for your thermometer.',
+      'No USB serial port is plugged in. Plug it in, and it is used by itself.',
+    ],
     [
       'link-silent',
       'Nothing has come from the thermometer for 15 s.',
@@ -36,9 +40,17 @@ describe('a link that gives no number', () => {
       'This account may not open /dev/ttyACM0.',
       'Add it to the group that owns the port (dialout, on some systems uucp), then log out and in again. Trying again in 5 s.',
     ],
-    ['link-unclear', 'It speaks, but not clearly.', 'It says “~x·@!·#”. Try its speed, with --baud.'],
+    ['link-unclear', 'It speaks, but not clearly.', 'It says “~x·@!·#”. Start Bowlside with its speed: --baud 115200.'],
   ])('%s', (name, act, detail) => {
     expect(said(LINKS[name]!)).toEqual([act, detail]);
+  });
+
+  test('several of them are a question first, as nothing can go on without its answer', () => {
+    const why = 'Which one is in the chocolate? These are plugged in: Kitchen probe; Bench probe. Tap it on the page.';
+    expect(said({ link: { state: 'looking', why } })).toEqual([
+      'Which one is in the chocolate?',
+      'These are plugged in: Kitchen probe; Bench probe. Tap it on the page.',
+    ]);
   });
 
   test('just open and not heard yet', () => {

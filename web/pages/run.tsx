@@ -89,24 +89,26 @@ export function RunPage(props: RunPageProps) {
   const isFar = viewer().isFar && !isLocked;
   return (
     <main class={`run ${isLost ? 'run-lost' : ''} ${isFar ? 'run-far' : ''}`}>
-      {info.simulated && <SimulatedRibbon />}
-      <SeenStrips view={view} moment={moment} />
-      {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}
-      {now !== null && now.unrecordedSinceMs !== null && (
-        <UnrecordedStrip sinceMs={now.unrecordedSinceMs} moment={moment} />
-      )}
-      {goneS !== null && (
-        <p class="strip strip-was" role="status">
-          <b>{carriedOnWords(goneS)}</b>
-        </p>
-      )}
-      {isLeftAlone(state) && <LeftAloneStrip />}
-      {careful !== null && (
-        <p class="strip strip-was" role="alert">
-          <b>{carefulStrip(careful, moment)}</b>
-        </p>
-      )}
-      {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
+      <div class="strips">
+        {info.simulated && <SimulatedRibbon />}
+        <SeenStrips view={view} moment={moment} />
+        {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}
+        {now !== null && now.unrecordedSinceMs !== null && (
+          <UnrecordedStrip sinceMs={now.unrecordedSinceMs} moment={moment} />
+        )}
+        {goneS !== null && (
+          <p class="strip strip-was" role="status">
+            <b>{carriedOnWords(goneS)}</b>
+          </p>
+        )}
+        {isLeftAlone(state) && <LeftAloneStrip />}
+        {careful !== null && (
+          <p class="strip strip-was" role="alert">
+            <b>{carefulStrip(careful, moment)}</b>
+          </p>
+        )}
+        {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
+      </div>
       <div class="top">
         <Headline said={said} />
         {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} mayGoDark={mayGoDark} />}

@@ -39,13 +39,17 @@ export function StartPage(props: BowlProps) {
   const [tempered, setTempered] = useState<ProfileCard | null>(null);
   const isLost = state.connection === 'lost';
   const waitingFor = state.now?.waitingFor ?? null;
+  const linkAsks = state.now === null ? null : linkSentence(state.now);
+  /** Without a thermometer nothing begins: what it asks for comes before which chocolate it is. */
+  const isLinkAsking = linkAsks !== null && chosen === null && carefulOf(state) === null;
   const isWaitedFor = chosen === null && waitingFor !== null;
   const noSeed = chosen === null ? null : noSeedAt(chosen, state, moment);
   const asked = ((): Sentence => {
     const careful = stillCareful(chosen, state, moment);
     if (careful !== null) return (chosen === null ? carefulSentence : carefulChosenSentence)(careful, moment);
     if (noSeed !== null && chosen === tempered) return noSeedSentence(noSeed.tempC, noSeed.lostC);
-    return isWaitedFor ? waitingSentence(waitingFor) : questionFor(chosen);
+    if (isWaitedFor) return waitingSentence(waitingFor);
+    return isLinkAsking ? { ...questionFor(null), ...linkAsks } : questionFor(chosen);
   })();
   const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : asked;
   return (
@@ -57,7 +61,7 @@ export function StartPage(props: BowlProps) {
       <SoundBar bellTrouble={state.now?.bellTrouble} />
       <div class="start-body">
         {chosen === null ? (
-          <ProfileChoice onChoose={setChosen} />
+          <ProfileChoice isTitled={isLinkAsking} onChoose={setChosen} />
         ) : (
           <ConditionChoice
             profile={chosen}
@@ -74,7 +78,9 @@ export function StartPage(props: BowlProps) {
         )}
         <section class="start-side">
           <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
-          <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
+          {!isLinkAsking && (
+            <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
+          )}
           <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
           <Before roomC={state.now?.roomC ?? null} isChecked={false} />
           <ul class="cautions">
@@ -121,7 +127,13 @@ function questionFor(chosen: ProfileCard | null): Sentence {
   return { ...calm, act: START.stands, detail: chosen.title };
 }
 
-function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard) => void }) {
+interface ProfileChoiceProps {
+  /** The question stands here, as the top of the page says something else. */
+  readonly isTitled: boolean;
+  readonly onChoose: (profile: ProfileCard) => void;
+}
+
+function ProfileChoice({ isTitled, onChoose }: ProfileChoiceProps) {
   const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
   const [trouble, setTrouble] = useState<string | null>(null);
   const load = async (): Promise<void> => {
@@ -140,6 +152,7 @@ function ProfileChoice({ onChoose }: { readonly onChoose: (profile: ProfileCard)
   }
   return (
     <section class="choice" aria-label={START.chocolate}>
+      {isTitled && <h2>{START.which}</h2>}
       {profiles.map((profile) => (
         <button type="button" class="choice-button" key={profile.id} onClick={() => onChoose(profile)}>
           <b>{profile.title}</b>

@@ -10,7 +10,7 @@ export const START = inLanguage({
     condition: 'How it stands',
     another: 'Another chocolate',
     tryAgain: 'Try again',
-    whichProbe: 'Which one is in the chocolate?',
+    whichProbe: 'Tap the one in the chocolate',
     between: ', then ',
   },
 });

@@ -34,7 +34,10 @@ export function linkSentence(now: LinkNow): Pick<Sentence, 'act' | 'detail'> | n
 function upWords({ rejected, lastLine, reading }: LinkNow): Pick<Sentence, 'act' | 'detail'> | null {
   const unread = Object.values(rejected).reduce((sum, count) => sum + count, 0);
   if (lastLine !== null && reading === null && unread >= UNREADABLE_LINES) {
-    return { act: 'It speaks, but not clearly.', detail: `It says “${sample(lastLine)}”. Try its speed, with --baud.` };
+    return {
+      act: 'It speaks, but not clearly.',
+      detail: `It says “${sample(lastLine)}”. Start Bowlside with its speed: --baud 115200.`,
+    };
   }
   if (reading === null && lastLine === null) {
     return { act: 'Plugged in, but silent.', detail: 'Is the thermometer switched on?' };
