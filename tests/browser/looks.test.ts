@@ -207,8 +207,6 @@ describe('looks', () => {
           'cool-short',
           'overshoot',
           'overshoot-seen',
-          'unseen-past',
-          'disk-full',
           'standing-at-risk',
           'standing-lost',
           'start',

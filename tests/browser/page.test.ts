@@ -169,6 +169,17 @@ describe('alarm', () => {
     await page.locator('main.alarm').waitFor();
   });
 
+  test.each([
+    ['unseen-past', {}],
+    ['disk-full', { simulated: true }],
+    ['overshoot-seen', { simulated: true, now: { unrecordedSinceMs: msAt(90) } }],
+  ])('on a phone lying down %s fits with its strips', async (scene, more) => {
+    const lying = { ...PHONE, viewport: { width: 844, height: 390 } };
+    const { page } = await show(greetingAt({ ...SCENES[scene]!, ...more }), lying);
+    await page.locator('.strips .strip').first().waitFor();
+    expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBeLessThanOrEqual(390);
+  });
+
   test('one that came and went unseen stays as a strip until it is read', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['unseen-past']!));
     expect(await page.locator('.strip-was b').innerText()).toBe(
