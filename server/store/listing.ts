@@ -1,4 +1,7 @@
-/** The list of runs out of the data file: which fit, in what order, a page at a time. Reads only the columns kept for it. */
+/**
+ * The list of runs out of the data file: which fit, in what order, a page at a time. Looks for them in the index kept for it (`runs_found`,
+ * which holds all that is asked here), and reads no more rows than the page shows.
+ */
 import { decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
@@ -8,7 +11,8 @@ import type { Visit } from './tally.ts';
 const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
   newest: 'started_at_wall DESC, id DESC',
   oldest: 'started_at_wall, id',
-  longest: 'coalesce(ended_at_ms, last_at_ms) - started_at_ms DESC, id DESC',
+  // One that is going has no length yet: it comes last.
+  longest: 'ended_at_ms - started_at_ms DESC, id DESC',
   worst: 'worst_over_c IS NULL, worst_over_c DESC, id DESC',
   name: 'coalesce(name, title) COLLATE NOCASE, id DESC',
 };
@@ -19,11 +23,13 @@ const WORDS_MOST = 8;
 /** Reads a count and one page; throws what SQLite throws. */
 export function listedRuns(db: Database, query: RunQuery): RunPage {
   const { where, values } = conditionsOf(query);
-  const counted = db.prepare(`SELECT count(*) FROM runs WHERE ${where}`).pluck();
+  const found = `FROM runs INDEXED BY runs_found WHERE ${where}`;
+  const counted = db.prepare(`SELECT count(*) ${found}`).pluck();
   const order = ORDER_SQL[query.order ?? 'newest'];
-  const page = db.prepare(`SELECT ${COLUMNS} FROM runs WHERE ${where} ORDER BY ${order} LIMIT ? OFFSET ?`);
-  const rows = page.all(...values, query.most, query.after) as SummaryRow[];
-  return { total: Number(counted.get(...values)), runs: rows.map(summaryOf) };
+  const page = db.prepare(`SELECT id ${found} ORDER BY ${order} LIMIT ? OFFSET ?`).pluck();
+  const row = db.prepare(`SELECT ${COLUMNS} FROM runs WHERE id = ?`);
+  const ids = page.all(...values, query.most, query.after);
+  return { total: Number(counted.get(...values)), runs: ids.map((id) => summaryOf(row.get(id) as SummaryRow)) };
 }
 
 /** Every value is bound, none is part of the text. */

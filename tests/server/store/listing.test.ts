@@ -73,7 +73,12 @@ test('in each order, a page at a time, with the count of all that fit', async ()
   const store = await threeRuns();
   expect(listed(store, { order: 'oldest' })).toEqual(['r1', 'r2', 'r3']);
   expect(listed(store, { order: 'longest' })).toEqual(['r3', 'r2', 'r1']);
-  expect(listed(store, { order: 'name' })).toEqual(['r2', 'r3', 'r1']);
+  store.beginRun(newRun('going', { startedAtWall: '2026-11-25T04:00:00.000Z' }));
+  store.append('going', madeTurns(900)[899]!);
+  await store.flush();
+  expect(listed(store, { order: 'longest' })).toEqual(['r3', 'r2', 'r1', 'going']);
+  expect(listed(store, { order: 'newest' })).toEqual(['going', 'r3', 'r2', 'r1']);
+  expect(listed(store, { order: 'name', words: 'i' })).toEqual(['r2', 'going', 'r3', 'r1']);
   const { total, runs } = store.runs({ most: 1, after: 1, tag: 'ginger' });
   expect([total, runs.map(({ run }) => run)]).toEqual([2, ['r1']]);
 });
