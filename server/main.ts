@@ -8,6 +8,7 @@
 import { randomUUID } from 'node:crypto';
 import { Bell } from './bell.ts';
 import { bellTrouble } from './bell/check.ts';
+import { tendBin } from './bin.ts';
 import { BellCommand } from './bell/command.ts';
 import type { Ringer } from './bell/ringer.ts';
 import { terminalBell } from './bell/terminal.ts';
@@ -95,10 +96,12 @@ async function serve(
   await thermometer.start();
   goOn(false);
   bell.start();
+  const bin = tendBin(store, Date.now);
   const ticking = setInterval(() => session.feed({ kind: 'tick', atMs: clock.nowMs() }), TICK_MS);
   const stop = once(async () => {
     await thermometer.close();
     clearInterval(ticking);
+    bin.close();
     bell.close();
     await live.close();
     await http.close();

@@ -1,5 +1,7 @@
 /** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
+import { binRoutes } from './routes/bin.ts';
 import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
+import { cardRoutes } from './routes/card.ts';
 import { curveRoutes } from './routes/curve.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
@@ -17,5 +19,7 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...profileRoutes(needs),
     ...runRoutes(needs),
     ...curveRoutes(needs),
+    ...cardRoutes(needs),
+    ...binRoutes(needs),
   ];
 }

@@ -150,6 +150,11 @@ export class Session {
     else this.#options.store.annotate(run, note);
   }
 
+  /** What is kept of a run as a whole is not as it was: pages that show it ask anew. */
+  runChanged(run: string): void {
+    this.#tell({ kind: 'run-changed', bowl: this.bowl, run });
+  }
+
   onTell(listener: Tell): void {
     this.#listeners.push(listener);
   }

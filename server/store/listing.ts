@@ -2,6 +2,7 @@
  * The list of runs out of the data file: which fit, in what order, a page at a time. Looks for them in the index kept for it (`runs_found`,
  * which holds all that is asked here), and reads no more rows than the page shows.
  */
+import { DOOMED_AT_WALL } from './batch.ts';
 import { decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
@@ -35,7 +36,7 @@ export function listedRuns(db: Database, query: RunQuery): RunPage {
 /** Every value is bound, none is part of the text. */
 function conditionsOf(query: RunQuery): { readonly where: string; readonly values: readonly string[] } {
   const { words = '', coating, profile, tag, standing, verdict, simulated, bin } = query;
-  const parts = [bin === 'yes' ? 'binned_at_wall IS NOT NULL' : 'binned_at_wall IS NULL'];
+  const parts = [bin === 'yes' ? `binned_at_wall > '${DOOMED_AT_WALL}'` : 'binned_at_wall IS NULL'];
   const values: string[] = [];
   const add = (condition: string, value: string | undefined): void => {
     if (value === undefined) return;

@@ -7,10 +7,12 @@ import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
+import { DOOMED_AT_WALL } from './batch.ts';
 import { decodeReadings, decodeTiles, firstMsOf, HEADER_BYTES } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
+import { BLOCKS_AT_ONCE, ROWS_AT_ONCE } from './purge.ts';
 import { listedRuns } from './listing.ts';
 import type { Checkpoint, LostSpan, NewRun, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
 import { FINEST_SPAN_MS, within } from './tiles.ts';
@@ -52,7 +54,7 @@ export class Reader {
     return this.#sql.going.all(bowl) as Standstill[];
   }
 
-  /** null where there is none of that name. */
+  /** null where there is none of that name, or it is being deleted. */
   storedRun(run: string): StoredRun | null {
     return this.#atOneMoment(() => {
       const row = this.#sql.run.get(run) as RunRow | undefined;
@@ -67,6 +69,16 @@ export class Reader {
         binnedAtWall: row.binnedAtWall,
       };
     });
+  }
+
+  /** Runs that have lain in the bin since before a moment, ISO 8601; first those whose deletion was cut off. */
+  binnedBefore(wall: string): string[] {
+    return this.#sql.binnedBefore.all(wall) as string[];
+  }
+
+  /** In how many pieces a run can be deleted, at the most; 0 where there is none of that name. */
+  piecesOf(run: string): number {
+    return Math.ceil((this.#sql.pieces.get(run) as number | undefined) ?? 0);
   }
 
   /** Inputs after the first `afterTurn` turns, in order. */
@@ -167,7 +179,7 @@ function prepared(db: Database) {
     run: db.prepare(`
       SELECT id, run, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
         ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall
-      FROM runs WHERE run = ?`),
+      FROM runs WHERE run = ? AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
     going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),
     events: db.prepare('SELECT event FROM events WHERE run_id = ? ORDER BY seq').pluck(),
@@ -185,6 +197,16 @@ function prepared(db: Database) {
     learned: db
       .prepare(
         'SELECT learned FROM runs WHERE bowl = ? AND simulated = ? AND learned IS NOT NULL ORDER BY id DESC LIMIT ?',
+      )
+      .pluck(),
+    binnedBefore: db
+      .prepare('SELECT run FROM runs WHERE binned_at_wall < ? AND ended_at_ms IS NOT NULL ORDER BY binned_at_wall, id')
+      .pluck(),
+    // Each table may leave a piece that is not full; twenty are more than there are tables.
+    pieces: db
+      .prepare(
+        `SELECT (turns + seq) / ${ROWS_AT_ONCE}.0 +
+           (SELECT coalesce(max(block), 0) FROM blocks WHERE run_id = id) / ${BLOCKS_AT_ONCE}.0 + 20 FROM runs WHERE run = ?`,
       )
       .pluck(),
     lost: db.prepare(`

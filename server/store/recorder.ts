@@ -6,11 +6,14 @@
 import { type CardEntry, cardOf } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned, Reading } from '../core/record/run.ts';
+import { DOOMED_AT_WALL } from './batch.ts';
 import type { CardLine, EndEntry, Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
 import { MAX_ROWS, decodeReadings, decodeTiles, encodeReadings, encodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
+import { damageIn } from './database.ts';
 import type { Database } from './database.ts';
 import type { Checkpoint, NewRun } from './records.ts';
+import { Purge } from './purge.ts';
 import { tallied } from './tally.ts';
 import type { Tally } from './tally.ts';
 import { FINEST_SPAN_MS, NO_TILES, extended, tilesOfReadings } from './tiles.ts';
@@ -41,20 +44,34 @@ interface Going {
 
 export class Recorder {
   readonly #sql: ReturnType<typeof prepared>;
+  readonly #purge: Purge;
   readonly #commit: (entries: readonly Entry[]) => Progress[];
   readonly #going = new Map<string, Going>();
 
   constructor(db: Database) {
     this.#sql = prepared(db);
+    this.#purge = new Purge(db);
     const transaction = db.transaction((entries: readonly Entry[]) => this.#write(entries));
     this.#commit = (entries) => transaction.immediate(entries);
   }
 
   /** How far each run of the batch is on disk once this returns. Throws what SQLite throws; nothing of the batch is written then. */
   commit(entries: readonly Entry[]): Progress[] {
-    const progress = this.#commit(entries);
+    const progress = this.#commitSound(entries);
     for (const going of this.#going.values()) if (going.endedAtMs !== null) this.#going.delete(going.run);
     return progress;
+  }
+
+  /** What is damaged cannot be deleted; that must not keep the rest from being written. */
+  #commitSound(entries: readonly Entry[]): Progress[] {
+    try {
+      return this.#commit(entries);
+    } catch (error) {
+      const others = entries.filter(({ kind }) => kind !== 'purge');
+      if (damageIn(error) === null || others.length === entries.length) throw error;
+      this.#going.clear();
+      return this.#commit(others);
+    }
   }
 
   #write(entries: readonly Entry[]): Progress[] {
@@ -80,6 +97,9 @@ export class Recorder {
         return null;
       case 'bin':
         this.#sql.bin.run({ run: entry.run, binnedAtWall: entry.binnedAtWall });
+        return null;
+      case 'purge':
+        this.#purge.deletePiece(entry.run);
         return null;
       case 'turn':
         return this.#turn(this.#goingRun(entry.run), entry);
@@ -289,7 +309,9 @@ function prepared(db: Database) {
       .pluck(),
     saveCard: db.prepare(`
       UPDATE runs SET name = @name, centre = @centre, lot = @lot, kg = @kg, tags = @tags, verdict = @verdict WHERE run = @run`),
-    bin: db.prepare('UPDATE runs SET binned_at_wall = @binnedAtWall WHERE run = @run'),
+    bin: db.prepare(`
+      UPDATE runs SET binned_at_wall = @binnedAtWall
+      WHERE run = @run AND ended_at_ms IS NOT NULL AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     addLost: db.prepare(`
       INSERT INTO lost (run_id, from_turn, to_turn, from_ms, to_ms) VALUES (@id, @fromTurn, @toTurn, @fromMs, @toMs)`),
   };

@@ -35,6 +35,9 @@ const DATA_FILE = 'bowlside.sqlite';
 const LAST_WORDS_MS = 5_000;
 const RETRY_MS = 100;
 
+/** Between two pieces of a run that is being deleted, ms (ours: the disk is left to what is recorded three quarters of the time). */
+const PURGE_PAUSE_MS = 50;
+
 export interface Store {
   /** Where the data lie, absolute. */
   readonly folder: string;
@@ -51,8 +54,15 @@ export interface Store {
   health(): StoreHealth;
   /** An entry of the run's card. */
   changeCard(run: string, entry: CardEntry): void;
-  /** Into the bin (ISO 8601 moment), or out of it again (null). */
+  /** Into the bin (ISO 8601 moment), or out of it again (null). A run that is going stays where it is. */
   bin(run: string, binnedAtWall: string | null): void;
+  /**
+   * Deletes for good a run that lies in the bin, in small pieces between those of recording. At once it can no longer be opened. True
+   * when nothing is left of it; false where it does not lie there, or the disk refuses: what has begun is gone on with by the next `emptyBin`.
+   */
+  purge(run: string): Promise<boolean>;
+  /** The same for all that has lain there since before a moment, ISO 8601. */
+  emptyBin(before: string): Promise<void>;
   runs(query: RunQuery): RunPage;
   /**
    * The stored run, or null where there is none of that name: quick however long the run. Throws where its contents are damaged on disk,
@@ -134,6 +144,7 @@ class FileStore implements Store {
   readonly #backlog: Backlog;
   readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
   readonly #onHealth: ((health: StoreHealth) => void)[] = [];
+  #isClosing = false;
   /** The newest turn handed over, by run. */
   readonly #turns = new Map<string, number>();
 
@@ -202,6 +213,20 @@ class FileStore implements Store {
     this.#backlog.add({ kind: 'bin', run, binnedAtWall });
   }
 
+  purge(run: string): Promise<boolean> {
+    // What cannot be read cannot be deleted either.
+    return this.#purged(run).catch(() => false);
+  }
+
+  async emptyBin(before: string): Promise<void> {
+    try {
+      const overdue = this.#isClosing ? [] : this.#reader.binnedBefore(before);
+      for (const run of overdue) await this.#purged(run);
+    } catch {
+      // What cannot be read cannot be deleted either; the rest waits for the next time.
+    }
+  }
+
   runs(query: RunQuery): RunPage {
     return this.#reader.runs(query);
   }
@@ -245,11 +270,27 @@ class FileStore implements Store {
   }
 
   async close(): Promise<void> {
+    this.#isClosing = true;
     await this.#lastWords();
     this.#backlog.stop();
     this.#reader.close();
     await this.#thread.close();
     this.#release();
+  }
+
+  async #purged(run: string): Promise<boolean> {
+    const most = this.#isClosing ? 0 : this.#reader.piecesOf(run);
+    for (let piece = 0; piece < most; piece++) {
+      this.#backlog.add({ kind: 'purge', run });
+      if (!(await this.#written()) || this.#isClosing) return false;
+      if (this.#reader.standstillOf(run) === null) {
+        this.#turns.delete(run);
+        return true;
+      }
+      await setTimeout(PURGE_PAUSE_MS);
+      if (this.#isClosing) return false;
+    }
+    return false;
   }
 
   /** What waits is written, unless the disk will not take it within a moment. */

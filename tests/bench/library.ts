@@ -7,13 +7,13 @@ import { tmpdir, loadavg } from 'node:os';
 import { join } from 'node:path';
 import { openStore } from '../../server/store/store.ts';
 import type { RunQuery } from '../../server/store/records.ts';
-import { fillShelf, LONG_RUN } from './shelf.ts';
+import { fillFolder, LONG_RUN } from './made-runs.ts';
 
 const RUNS = 10_000;
 const ROOT = join(import.meta.dirname, '../..');
 const kept = process.argv[2];
-const folder = kept ?? mkdtempSync(join(tmpdir(), 'bowlside-shelf-'));
-if (kept === undefined) fillShelf(folder, join(ROOT, 'profiles'), RUNS);
+const folder = kept ?? mkdtempSync(join(tmpdir(), 'bowlside-runs-'));
+if (kept === undefined) fillFolder(folder, join(ROOT, 'profiles'), RUNS);
 const opened = openStore(folder, { writerScript: new URL(`file://${ROOT}/dist/server/store/writer.js`) });
 if (!opened.ok) throw new Error(opened.message);
 const { store } = opened;

@@ -5,37 +5,11 @@ import { isRunInfo, isTile, isWireReading } from '../../server/core/show/decode.
 import { decodeRunFile } from '../../server/core/record/trace.ts';
 import { openHttp } from '../../server/http.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
+import { get, post, withRun } from '../support/asked.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
 import { shipped } from '../support/shipped.ts';
 
 const COMMANDS = `/api/bowls/${BOWL}/commands`;
-
-interface Answer {
-  readonly status: number;
-  readonly type: string;
-  readonly body: Record<string, unknown> & Record<number, unknown>;
-}
-
-async function answered(response: Response): Promise<Answer> {
-  const type = response.headers.get('content-type') ?? '';
-  return { status: response.status, type, body: (await response.json()) as Answer['body'] };
-}
-
-async function get({ http }: Kitchen, path: string): Promise<Answer> {
-  return answered(await fetch(new URL(path, http.address)));
-}
-
-/** As our page posts: JSON, with its own origin. */
-async function post(
-  { http }: Kitchen,
-  path: string,
-  body: unknown,
-  headers: Record<string, string> = {},
-): Promise<Answer> {
-  const text = typeof body === 'string' ? body : JSON.stringify(body);
-  const all = { 'content-type': 'application/json', origin: http.address, ...headers };
-  return answered(await fetch(new URL(path, http.address), { method: 'POST', headers: all, body: text }));
-}
 
 /** With headers that fetch would not let through. */
 function asked({ http }: Kitchen, method: string, path: string, headers: Record<string, string>): Promise<number> {
@@ -227,13 +201,6 @@ describe('who asks', () => {
 });
 
 describe('what is on record', () => {
-  async function withRun(): Promise<Kitchen & { run: string }> {
-    const kitchen = await openKitchen();
-    const run = kitchen.bowl.begin();
-    await kitchen.bowl.store.flush();
-    return { ...kitchen, run };
-  }
-
   test('the runs, and one of them as the page opens it', async () => {
     const kitchen = await withRun();
     const { run, bowl } = kitchen;

@@ -58,6 +58,7 @@ const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolea
     orNull(isNumber)(m['dwellLeftS']) &&
     isLinkState(m['link']),
   note: (m) => isText(m['bowl']) && isText(m['run']) && isNoteInfo(m['note']),
+  'run-changed': (m) => isText(m['bowl']) && isText(m['run']),
   heartbeat: (m) => isNumber(m['atMs']),
   refused: (m) => isText(m['reason']),
 };

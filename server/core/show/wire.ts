@@ -142,6 +142,8 @@ export type ServerMessage =
     }
   | NowMessage
   | { readonly kind: 'note'; readonly bowl: string; readonly run: string; readonly note: NoteInfo }
+  /** Something is kept otherwise now of a run on record, its card or where it lies: who shows it asks for it anew. */
+  | { readonly kind: 'run-changed'; readonly bowl: string; readonly run: string }
   | { readonly kind: 'heartbeat'; readonly atMs: number }
   | { readonly kind: 'refused'; readonly reason: RefusalReason };
 

@@ -25,7 +25,7 @@ const STANDINGS: readonly Standing[] = ['in-temper', 'unproven', 'at-risk', 'los
 const CENTRES = ['candied ginger', 'sea salt caramel'];
 
 /** Makes the file; `folder` exists, `profiles` is the project's folder of them. Gives the names of all runs, newest first. */
-export function fillShelf(folder: string, profiles: string, runs: number): readonly string[] {
+export function fillFolder(folder: string, profiles: string, runs: number): readonly string[] {
   const db = openForWriting(join(folder, 'bowlside.sqlite'), true);
   migrate(db, MIGRATIONS);
   db.pragma('synchronous = OFF');

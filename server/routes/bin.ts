@@ -1,0 +1,56 @@
+/** The bin: where a run lies for 30 days before it is deleted, and from where it can be taken out again or deleted at once. */
+import { flag, object } from '../core/record/shape.ts';
+import type { Session } from '../session.ts';
+import type { Store } from '../store/store.ts';
+import { onDisk } from './on-disk.ts';
+import { json, problem, type Route } from './route.ts';
+import { ofRun } from './runs.ts';
+
+export interface BinNeeds {
+  readonly sessions: ReadonlyMap<string, Session>;
+  readonly store: Store;
+  readonly wallNowMs: () => number;
+}
+
+const binnedShape = object({ binned: flag });
+
+export function binRoutes({ sessions, store, wallNowMs }: BinNeeds): Route[] {
+  const told = async (run: string): Promise<void> => {
+    await onDisk(store);
+    for (const session of sessions.values()) session.runChanged(run);
+  };
+  return [
+    {
+      method: 'post',
+      path: '/runs/{run}/bin',
+      does: 'Puts a run into the bin, where it is kept for 30 days, or takes it out again.',
+      refusal: 'Not for the bin',
+      body: binnedShape,
+      gives: { json: { type: 'object', properties: { binnedAtWall: { type: ['string', 'null'] } } } },
+      answer: ofRun(store, async ({ run, endedAtMs, binnedAtWall }, { body }) => {
+        if (endedAtMs === null) return problem(409, 'Not now', 'This run is going. End it first.');
+        const { binned } = body as { readonly binned: boolean };
+        const isSame = binned === (binnedAtWall !== null);
+        const since = isSame ? binnedAtWall : binned ? new Date(wallNowMs()).toISOString() : null;
+        if (!isSame) {
+          store.bin(run, since);
+          await told(run);
+        }
+        return json({ binnedAtWall: since });
+      }),
+    },
+    {
+      method: 'delete',
+      path: '/runs/{run}',
+      does: 'Deletes for good a run that lies in the bin.',
+      gives: { json: { type: 'object', properties: { run: { type: 'string' } } } },
+      answer: ofRun(store, async ({ run, binnedAtWall }) => {
+        if (binnedAtWall === null)
+          return problem(409, 'Not now', 'Only a run in the bin is deleted. Put it there first.');
+        void store.purge(run);
+        await told(run);
+        return json({ run });
+      }),
+    },
+  ];
+}

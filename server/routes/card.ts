@@ -1,0 +1,83 @@
+/** The card of a run: what people say of it, as it stands now and how it came to be. */
+import { cardChangeShape, cardEntryShape, cardOf } from '../core/record/card.ts';
+import type { Card, CardEntry } from '../core/record/card.ts';
+import { object, optional, orNull, type Shape, textUpTo } from '../core/record/shape.ts';
+import type { Session } from '../session.ts';
+import type { StoredRun } from '../store/records.ts';
+import type { Store } from '../store/store.ts';
+import { onDisk } from './on-disk.ts';
+import { json, type Route } from './route.ts';
+import { ofRun } from './runs.ts';
+
+export interface CardNeeds {
+  readonly sessions: ReadonlyMap<string, Session>;
+  readonly store: Store;
+  readonly wallNowMs: () => number;
+}
+
+/** Longest name of a person, characters (ours). */
+const BY_MAX_CHARS = 80;
+
+const changeShape: Shape = object({ change: cardChangeShape, by: optional(orNull(textUpTo(BY_MAX_CHARS))) });
+
+interface NewEntry {
+  readonly change: Partial<Card>;
+  readonly by?: string | null;
+}
+
+const CARD = {
+  json: {
+    type: 'object',
+    description: 'The card as it stands, and every entry it is made of, oldest first.',
+    properties: { card: cardChangeShape.schema, entries: { type: 'array', items: cardEntryShape.schema } },
+    required: ['card', 'entries'],
+  },
+};
+
+export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
+  return [
+    {
+      method: 'get',
+      path: '/runs/{run}/card',
+      does: 'The card of a run, with who changed what and when.',
+      gives: CARD,
+      answer: ofRun(store, ({ card }) => json(answerOf(card))),
+    },
+    {
+      method: 'post',
+      path: '/runs/{run}/card',
+      does: 'Changes the card of a run: the fields named take the place of what they were, which is kept.',
+      refusal: 'Not for a card',
+      body: changeShape,
+      gives: CARD,
+      answer: ofRun(store, async ({ run, card }, { body }) => {
+        const entry = entryOf(body as NewEntry, card, new Date(wallNowMs()).toISOString());
+        if (entry === null) return json(answerOf(card));
+        store.changeCard(run, entry);
+        await onDisk(store);
+        for (const session of sessions.values()) session.runChanged(run);
+        return json(answerOf(withEntry(store.openRun(run), entry)), 201);
+      }),
+    },
+  ];
+}
+
+/** Only what is different; null where nothing is. */
+function entryOf({ change, by }: NewEntry, entries: readonly CardEntry[], writtenAtWall: string): CardEntry | null {
+  const now: Readonly<Record<string, unknown>> = { ...cardOf(entries) };
+  const news = Object.entries(change).filter(
+    ([field, value]) => cardChangeShape.write({ [field]: value }) !== cardChangeShape.write({ [field]: now[field] }),
+  );
+  return news.length === 0 ? null : { writtenAtWall, by: by ?? null, change: Object.fromEntries(news) };
+}
+
+function answerOf(entries: readonly CardEntry[]) {
+  return { card: cardOf(entries), entries };
+}
+
+/** A disk that takes its time gets the entry later; what was answered holds all the same. */
+function withEntry(stored: StoredRun | null, entry: CardEntry): readonly CardEntry[] {
+  const entries = stored?.card ?? [];
+  const written = cardEntryShape.write(entry);
+  return entries.some((each) => cardEntryShape.write(each) === written) ? entries : [...entries, entry];
+}
