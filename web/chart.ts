@@ -41,6 +41,13 @@ export interface RoadChart {
 
 type LineConfiguration = ChartConfiguration<'line', ChartPoint[]>;
 
+/** An axis that only maps: its ticks are never seen, so none are worded. */
+const AXIS = {
+  type: 'linear',
+  display: false,
+  ticks: { count: 2, callback: () => '' },
+} as const;
+
 /** How the library is driven: nothing it could do by itself is left to it. */
 export function chartConfiguration(plugin: Plugin<'line'>): LineConfiguration {
   return {
@@ -61,8 +68,8 @@ export function chartConfiguration(plugin: Plugin<'line'>): LineConfiguration {
       },
       layout: { autoPadding: false },
       scales: {
-        x: { type: 'linear', display: false, min: 0, max: 1 },
-        y: { type: 'linear', display: false, min: 0, max: 1 },
+        x: { ...AXIS, min: 0, max: 1 },
+        y: { ...AXIS, min: 0, max: 1 },
       },
     },
   };

@@ -19,12 +19,8 @@ export interface Polyline {
   readonly valueC: number[];
 }
 
-export interface CurveColumns {
-  /** What the thermometer said, corrected. */
-  readonly reading: Polyline;
-  /** What the chocolate is estimated to be. */
-  readonly estimate: Polyline;
-}
+/** What the thermometer said, corrected; what the chocolate is estimated to be. */
+export type CurveLine = 'reading' | 'estimate';
 
 /** A stretch of time without a good reading. */
 export interface Hole {
@@ -85,13 +81,13 @@ export class Curve {
   }
 
   /**
-   * The span as lines of at most two points per column, in the order they happened, one row beyond either end so that a line
-   * reaches the edge. Columns stand at whole multiples of their width, so a sliding window shows the same columns again.
+   * A line over a span, of at most two points per column, in the order they happened, one row beyond either end so that it reaches
+   * the edge. Columns stand at whole multiples of their width, so a sliding window shows the same columns again.
    */
-  columns(fromMs: number, toMs: number, count: number): CurveColumns {
-    const reading = { atMs: [], valueC: [] };
-    const estimate = { atMs: [], valueC: [] };
-    if (!(toMs > fromMs)) return { reading, estimate };
+  columns(which: CurveLine, { fromMs, toMs }: Hole, count: number): Polyline {
+    const line: Polyline = { atMs: [], valueC: [] };
+    if (!(toMs > fromMs)) return line;
+    const pyramid = which === 'reading' ? this.#readings : this.#estimates;
     /* Whole milliseconds: a row on the line between two columns must not fall into a third. */
     const stepMs = Math.ceil((toMs - fromMs) / Math.max(1, count));
     const first = this.#firstFrom(fromMs);
@@ -99,19 +95,23 @@ export class Curve {
     let gaps = -1;
     const add = (from: number, to: number): void => {
       const broken = gaps >= 0 && this.#gapsBy[to - 1] !== gaps;
-      this.#addColumn(reading, this.#readings, from, to, broken);
-      this.#addColumn(estimate, this.#estimates, from, to, broken);
+      this.#addColumn(line, pyramid, from, to, broken);
       gaps = this.#gapsBy[to - 1]!;
     };
     if (first > 0) add(first - 1, first);
     for (let i = first; i < last;) {
       const endMs = (Math.floor(this.#atMs[i]! / stepMs) + 1) * stepMs;
-      const next = Math.min(last, Math.max(i + 1, this.#firstFrom(endMs)));
+      const next = this.#nextFrom(i, endMs, last);
       add(i, next);
       i = next;
     }
     if (last < this.#size) add(last, last + 1);
-    return { reading, estimate };
+    return line;
+  }
+
+  /** How many rows a span holds. */
+  rowsIn(fromMs: number, toMs: number): number {
+    return this.#firstAfter(toMs) - this.#firstFrom(fromMs);
   }
 
   /** Stretches without a good reading that touch the span and last at least `leastMs`; the one still open ends at `nowMs`. */
@@ -212,10 +212,17 @@ export class Curve {
     this.#gapsBy = gapsBy;
   }
 
-  /** First row at or after a moment; the size where there is none. */
-  #firstFrom(atMs: number): number {
-    let low = 0;
-    let high = this.#size;
+  /** First row at or after a moment, beyond row `i` and at most `last`: looked for in ever longer strides, for it is near. */
+  #nextFrom(i: number, atMs: number, last: number): number {
+    let stride = 1;
+    while (i + stride < last && this.#atMs[i + stride]! < atMs) stride *= 2;
+    return Math.min(last, this.#firstFrom(atMs, i + (stride >> 1), Math.min(last, i + stride)));
+  }
+
+  /** First row at or after a moment, between two rows; the second of them where there is none. */
+  #firstFrom(atMs: number, from = 0, to = this.#size): number {
+    let low = from;
+    let high = to;
     while (low < high) {
       const middle = (low + high) >> 1;
       if (this.#atMs[middle]! < atMs) low = middle + 1;

@@ -45,7 +45,7 @@ describe('what is drawn of a curve', () => {
         const toMs = fromMs + Math.max(1000, part * totalMs);
         const shown = valuesC.filter((_, i) => i * 1000 >= fromMs && i * 1000 <= toMs).map(Math.fround);
         fc.pre(shown.length > 0);
-        const drawn = values(curveOf(everySecond(valuesC)).columns(fromMs, toMs, count).reading);
+        const drawn = values(curveOf(everySecond(valuesC)).columns('reading', { fromMs, toMs }, count));
         expect(drawn).toContain(Math.max(...shown));
         expect(drawn).toContain(Math.min(...shown));
       }),
@@ -56,14 +56,16 @@ describe('what is drawn of a curve', () => {
   it('shows a peak of a single sample in twelve hours on a hundred columns', () => {
     const valuesC = Array.from({ length: 12 * 3600 }, () => 31.5);
     valuesC[17_171] = 34.25;
-    const { reading, estimate } = curveOf(everySecond(valuesC)).columns(0, valuesC.length * 1000, 100);
-    expect(Math.max(...values(reading))).toBe(34.25);
-    expect(Math.max(...values(estimate))).toBe(33.75);
+    const curve = curveOf(everySecond(valuesC));
+    const whole = { fromMs: 0, toMs: valuesC.length * 1000 };
+    const [reading, estimate] = (['reading', 'estimate'] as const).map((line) => curve.columns(line, whole, 100));
+    expect(Math.max(...values(reading!))).toBe(34.25);
+    expect(Math.max(...values(estimate!))).toBe(33.75);
   });
 
   it('has at most two points per column, and one row beyond either end', () => {
     const curve = curveOf(everySecond(Array.from({ length: 9_000 }, (_, i) => 30 + Math.sin(i))));
-    const { estimate } = curve.columns(1_000_000, 5_000_000, 350);
+    const estimate = curve.columns('estimate', { fromMs: 1_000_000, toMs: 5_000_000 }, 350);
     expect(estimate.atMs.length).toBeLessThanOrEqual(2 * (350 + 1) + 4);
     expect(estimate.atMs[0]).toBeLessThan(1_000_000);
     expect(estimate.atMs.at(-1)).toBeGreaterThan(5_000_000);
@@ -71,7 +73,7 @@ describe('what is drawn of a curve', () => {
 
   it('never goes back in time', () => {
     const curve = curveOf(everySecond(Array.from({ length: 2_000 }, (_, i) => 30 + 3 * Math.sin(i * 1.7))));
-    const { atMs } = curve.columns(100_000, 1_900_000, 77).estimate;
+    const { atMs } = curve.columns('estimate', { fromMs: 100_000, toMs: 1_900_000 }, 77);
     expect(atMs).toEqual(atMs.toSorted((a, b) => a - b));
   });
 
@@ -79,13 +81,13 @@ describe('what is drawn of a curve', () => {
     const curve = curveOf(everySecond(Array.from({ length: 4_000 }, (_, i) => 30 + Math.sin(i * 1.3))));
     const inside = ({ atMs, valueC }: { atMs: number[]; valueC: number[] }): [number, number][] =>
       atMs.map((at, i): [number, number] => [at, valueC[i]!]).filter(([at]) => at > 1_100_000 && at < 1_900_000);
-    expect(inside(curve.columns(1_000_000, 2_000_000, 100).estimate)).toEqual(
-      inside(curve.columns(1_004_000, 2_004_000, 100).estimate),
+    expect(inside(curve.columns('estimate', { fromMs: 1_000_000, toMs: 2_000_000 }, 100))).toEqual(
+      inside(curve.columns('estimate', { fromMs: 1_004_000, toMs: 2_004_000 }, 100)),
     );
   });
 
   it('is nothing for a span of no length', () => {
-    expect(curveOf(everySecond([31, 32])).columns(5_000, 5_000, 100).reading.atMs).toEqual([]);
+    expect(curveOf(everySecond([31, 32])).columns('reading', { fromMs: 5_000, toMs: 5_000 }, 100).atMs).toEqual([]);
   });
 });
 
@@ -93,12 +95,14 @@ describe('a gap in the curve', () => {
   const withHole = curveOf([...everySecond([31, 31, 31]), ...everySecond([32, 32, 32], 62_000)]);
 
   it('lifts the pen, and is told with its ends', () => {
-    expect(withHole.columns(0, 70_000, 700).estimate.valueC.filter(Number.isNaN)).toHaveLength(1);
+    expect(withHole.columns('estimate', { fromMs: 0, toMs: 70_000 }, 700).valueC.filter(Number.isNaN)).toHaveLength(1);
     expect(withHole.holes(0, 70_000, 0, 64_000)).toEqual([{ fromMs: 2_000, toMs: 62_000 }]);
   });
 
   it('still lifts the pen where it is narrower than a column', () => {
-    expect(withHole.columns(0, 400_000, 4).estimate.valueC.filter(Number.isNaN).length).toBeLessThanOrEqual(1);
+    expect(
+      withHole.columns('estimate', { fromMs: 0, toMs: 400_000 }, 4).valueC.filter(Number.isNaN).length,
+    ).toBeLessThanOrEqual(1);
     const long = curveOf([
       ...everySecond(Array.from({ length: 300 }, () => 31)),
       ...everySecond(
@@ -106,12 +110,12 @@ describe('a gap in the curve', () => {
         310_000,
       ),
     ]);
-    expect(long.columns(0, 600_000, 10).estimate.valueC.some(Number.isNaN)).toBe(true);
+    expect(long.columns('estimate', { fromMs: 0, toMs: 600_000 }, 10).valueC.some(Number.isNaN)).toBe(true);
   });
 
   it('is no gap for one late reading', () => {
     const curve = curveOf([...everySecond([31, 31, 31, 31]), ...everySecond([31], 6_000)]);
-    expect(curve.columns(0, 10_000, 100).reading.valueC.some(Number.isNaN)).toBe(false);
+    expect(curve.columns('reading', { fromMs: 0, toMs: 10_000 }, 100).valueC.some(Number.isNaN)).toBe(false);
   });
 
   it('grows with the pace: twelve seconds are none at one reading in five, and are one at one a second', () => {
@@ -131,7 +135,7 @@ describe('a gap in the curve', () => {
       bad(6, SUSPECT),
       ...everySecond([31], 7_000),
     ]);
-    expect(Math.max(...values(curve.columns(0, 8_000, 100).reading))).toBe(31);
+    expect(Math.max(...values(curve.columns('reading', { fromMs: 0, toMs: 8_000 }, 100)))).toBe(31);
     expect(curve.holes(0, 8_000, 0, 7_000)).toEqual([{ fromMs: 2_000, toMs: 7_000 }]);
   });
 
@@ -159,23 +163,23 @@ describe('the columns of a stored curve', () => {
     curve.addReadings(everySecond([32, 32, 32], 25_000));
     expect(curve.lastAtMs()).toBe(27_000);
     expect(curve.holes(0, 30_000, 0, 27_000)).toEqual([]);
-    expect(Math.max(...values(curve.columns(0, 30_000, 3).reading))).toBe(33);
+    expect(Math.max(...values(curve.columns('reading', { fromMs: 0, toMs: 30_000 }, 3)))).toBe(33);
   });
 
   it('are not taken twice', () => {
     const curve = curveOf(everySecond([31, 32, 33]));
     curve.addReadings(everySecond([41, 42]));
     expect(curve.lastAtMs()).toBe(2_000);
-    expect(Math.max(...values(curve.columns(0, 10_000, 10).reading))).toBe(33);
+    expect(Math.max(...values(curve.columns('reading', { fromMs: 0, toMs: 10_000 }, 10)))).toBe(33);
   });
 
   it('are gone when it is cleared', () => {
     const curve = curveOf(everySecond([31, 32, 33], 9_000));
     curve.clear();
     expect(curve.lastAtMs()).toBeNull();
-    expect(curve.columns(0, 20_000, 10).reading.atMs).toEqual([]);
+    expect(curve.columns('reading', { fromMs: 0, toMs: 20_000 }, 10).atMs).toEqual([]);
     curve.addReadings(everySecond([25]));
-    expect(curve.columns(0, 20_000, 10).reading).toEqual({ atMs: [0], valueC: [25] });
+    expect(curve.columns('reading', { fromMs: 0, toMs: 20_000 }, 10)).toEqual({ atMs: [0], valueC: [25] });
   });
 });
 

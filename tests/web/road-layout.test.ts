@@ -6,8 +6,9 @@ import { metricsFor } from '../../web/road/metrics.ts';
 import type { RoadModel } from '../../web/road/model.ts';
 import { followRange, holdRange } from '../../web/road/range.ts';
 import { layOut, momentAt, panelOf, xAt, yAt } from '../../web/road/sheet.ts';
+import type { Sheet } from '../../web/road/sheet.ts';
 import { panelsAt, stretches } from '../../web/road/panels.ts';
-import { traceOf } from '../../web/road/trace.ts';
+import { traceOf as widthsTraceOf } from '../../web/road/trace.ts';
 import { GINGER, SCENES, START_MS } from '../support/road/scenes.ts';
 
 const TABLET = { width: 686, height: 492 };
@@ -15,6 +16,7 @@ const PHONE = { width: 390, height: 364 };
 const MINUTE_MS = 60_000;
 
 const scene = (name: string): RoadModel => SCENES[name]!();
+const traceOf = (model: RoadModel, sheet: Sheet) => widthsTraceOf(model, sheet, { reading: 2, estimate: 6 });
 const sheetOf = (name: string, size = TABLET) => layOut(scene(name), size);
 
 describe('the panels', () => {

@@ -91,7 +91,7 @@ function paintHeaders(pen: Pen, model: RoadModel, sheet: Sheet): void {
     const nameW = widthOf(pen, name, strong);
     if (nameW + 4 > box.width) continue;
     write(pen, name, { x: box.x + 2, y }, strong);
-    const length = span((stretch!.toMs - stretch!.fromMs) / 1000);
+    const length = span((toldEnd(model, stretch!.toMs) - stretch!.fromMs) / 1000);
     const x = box.x + nameW + 12;
     const end = x + widthOf(pen, length, quiet);
     const isUnderHead = model.live === 'playback' && headX > x - PLAY_HEAD_W && headX < end + PLAY_HEAD_W;
@@ -112,12 +112,17 @@ function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
   return isNowInView && model.live !== 'playback' ? [...times, nowTick(model.nowMs)] : times;
 }
 
+/** The overview's end is drawn ahead of now by up to a step, but never said to be. */
+function toldEnd({ live, nowMs }: RoadModel, atMs: number): number {
+  return live === 'playback' ? atMs : Math.min(atMs, nowMs);
+}
+
 /** Where one phase gives way to the next, and round times between. */
 function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
   const { startedAtMs } = model;
   const toMs = sheet.panels.at(-1)!.view.toMs;
   const boundaries = [...sheet.panels.map((panel) => panel.view.fromMs), toMs];
-  const named = boundaries.map((atMs) => tick(atMs, sinceStart(atMs - startedAtMs), 0));
+  const named = boundaries.map((atMs) => tick(atMs, sinceStart(toldEnd(model, atMs) - startedAtMs), 0));
   const view = { fromMs: sheet.panels[0]!.view.fromMs, toMs };
   return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ atMs }) => !boundaries.includes(atMs))];
 }

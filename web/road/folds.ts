@@ -40,7 +40,7 @@ function paintMap(pen: Pen, model: RoadModel, fold: Exclude<Fold, { kind: 'more'
   if (fold.kind === 'coming') return;
   const { trace, 'trace-edge': edge } = pen.palette;
   const width = pen.metrics.traceW * TRACE_SHARE;
-  for (const piece of pieces(foldTrace(model, panel))) {
+  for (const piece of pieces(foldTrace(model, panel, width))) {
     path(pen, piece, { colour: edge, width: width + 4 });
     path(pen, piece, { colour: trace, width });
   }
@@ -140,7 +140,8 @@ function pastWords(model: RoadModel, fold: Extract<Fold, { kind: 'past' }>): str
   return final === null ? [length] : [final, length];
 }
 
-function finalValue(model: RoadModel, { stretch }: Extract<Fold, { kind: 'past' }>): string | null {
+/** What a phase ended at, as it is written in its fold; null where nothing was read. */
+export function finalValue(model: RoadModel, { stretch }: Extract<Fold, { kind: 'past' }>): string | null {
   const valueC = model.curve.lastEstimateIn(stretch.fromMs, stretch.toMs);
   return valueC === null ? null : degrees(valueC);
 }

@@ -3,11 +3,12 @@ import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
 import { paintEdges } from './edges.ts';
-import { paintFolds } from './folds.ts';
-import { paintCrease, paintGround } from './ground.ts';
+import { finalValue, paintFolds } from './folds.ts';
+import { paintCrease, paintGround, reachesOf } from './ground.ts';
 import { headBox, headOf, paintHead, paintHoles, paintNow } from './head.ts';
 import type { Head } from './head.ts';
 import { boxesAlong, Places } from './labels.ts';
+import type { Layer } from './layer.ts';
 import { paintMarks } from './marks.ts';
 import type { RoadModel } from './model.ts';
 import { paintNames, takeLines } from './names.ts';
@@ -15,9 +16,10 @@ import type { Palette } from './palette.ts';
 import { within } from './pen.ts';
 import type { Pen } from './pen.ts';
 import { xAt } from './sheet.ts';
-import type { Box, Sheet } from './sheet.ts';
+import type { Box, Panel, Sheet } from './sheet.ts';
 import { axesOf, onAxes, traceOf } from './trace.ts';
 import type { Trace } from './trace.ts';
+import { unitSign } from '../words/manner.ts';
 
 /** The lane-coloured edge on either side of the trace, px. */
 const TRACE_EDGE_W = 3;
@@ -25,10 +27,16 @@ const READING_W = 2;
 /** Words keep this far from the sides of the map, px. */
 const SIDE = 4;
 
-/** `ratio`: device pixels per CSS px. */
-export function pictureOf(model: RoadModel, sheet: Sheet, palette: Palette, ratio: number): ChartPicture {
+/** `ratio`: device pixels per CSS px. `ground`: keeps what lies under the trace from one picture to the next. */
+export function pictureOf(
+  model: RoadModel,
+  sheet: Sheet,
+  palette: Palette,
+  ratio: number,
+  ground: Layer,
+): ChartPicture {
   const { plot, size } = sheet;
-  const trace = traceOf(model, sheet);
+  const trace = traceOf(model, sheet, { reading: sheet.unfolded ? 0 : READING_W, estimate: sheet.metrics.traceW });
   const head = headOf(model, sheet);
   const penOn = (canvas: CanvasRenderingContext2D): Pen => ({ canvas, palette, metrics: sheet.metrics, ratio });
   return {
@@ -40,7 +48,11 @@ export function pictureOf(model: RoadModel, sheet: Sheet, palette: Palette, rati
     },
     ...axesOf(model, sheet),
     lines: linesOf(model, sheet, palette, trace),
-    paintBefore: (canvas) => paintBelow(penOn(canvas), model, sheet, head),
+    paintBefore: (canvas) => {
+      const key = JSON.stringify([groundKey(model, sheet), palette]);
+      ground.lay(canvas, size, ratio, key, (kept) => paintBelow(penOn(kept), model, sheet));
+      if (looksAhead(model, sheet, head)) inPlot(penOn(canvas), sheet, () => paintFan(penOn(canvas), model, head));
+    },
     paintAfter: (canvas) => paintAbove(penOn(canvas), model, sheet, { trace, head }),
   };
 }
@@ -49,20 +61,36 @@ function linesOf(model: RoadModel, sheet: Sheet, palette: Palette, trace: Trace)
   const estimate = onAxes(model, sheet, trace.estimate);
   const width = sheet.metrics.traceW;
   return [
-    { points: onAxes(model, sheet, trace.reading), colour: palette.fan, width: sheet.unfolded ? 0 : READING_W },
+    { points: onAxes(model, sheet, trace.reading), colour: palette.fan, width: READING_W },
     { points: estimate, colour: palette['trace-edge'], width: width + 2 * TRACE_EDGE_W },
     { points: estimate, colour: palette.trace, width },
   ];
 }
 
-function paintBelow(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null): void {
+/** All that folds and ground are painted from, but for the colours. What is read off the curve of a phase left is fixed. */
+function groundKey(model: RoadModel, { panels, folds, metrics, unfolded }: Sheet): unknown {
+  const placeOf = ({ box, leftInset, rightInset, range }: Panel): unknown => [box, leftInset, rightInset, range];
+  return [
+    panels.map((panel) => [placeOf(panel), reachesOf(panel).map(({ stretch, x0, x1 }) => [stretch.phase, x0, x1])]),
+    folds.map((fold) => [
+      fold,
+      fold.kind === 'past'
+        ? [finalValue(model, fold), model.curve.rowsIn(fold.stretch.fromMs, fold.stretch.toMs)]
+        : null,
+    ]),
+    metrics.scale,
+    unfolded,
+    unitSign(),
+  ];
+}
+
+function paintBelow(pen: Pen, model: RoadModel, sheet: Sheet): void {
   paintFolds(pen, model, sheet.folds);
   for (const panel of sheet.panels) {
     paintGround(pen, panel);
     for (const { fromMs } of panel.stretches.slice(1)) paintCrease(pen, panel, xAt(panel, fromMs));
     if (sheet.unfolded) paintCrease(pen, panel, panel.box.x + panel.box.width);
   }
-  if (looksAhead(model, sheet, head)) inPlot(pen, sheet, () => paintFan(pen, model, head));
 }
 
 function paintAbove(pen: Pen, model: RoadModel, sheet: Sheet, drawn: { trace: Trace; head: Head | null }): void {

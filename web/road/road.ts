@@ -3,6 +3,7 @@
  * can be followed, never while nobody can see it. What is drawn, and where, is decided in the files beside this one.
  */
 import { createChart } from '../chart.ts';
+import { Layer } from './layer.ts';
 import type { RoadModel } from './model.ts';
 import { readPalette } from './palette.ts';
 import { pictureOf } from './picture.ts';
@@ -39,6 +40,7 @@ export function createRoad(host: HTMLElement): Road {
   if (getComputedStyle(host).position === 'static') host.style.position = 'relative';
   host.append(canvas);
   const chart = createChart(canvas);
+  const ground = new Layer();
   const reducedMotion = matchMedia('(prefers-reduced-motion: reduce)');
   let model: RoadModel | null = null;
   let sheet: Sheet | null = null;
@@ -53,13 +55,18 @@ export function createRoad(host: HTMLElement): Road {
     if (model === null || document.hidden || size.width < 1 || size.height < 1) return;
     if (pixelRatio !== devicePixelRatio) fit();
     sheet = layOut(model, size, reducedMotion.matches ? REDUCED_SLIDE_MS : SLIDE_MS);
-    chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio));
+    chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio, ground));
     canvas.setAttribute('aria-label', roadSummary(model));
     drawnAt = performance.now();
   }
 
   function drawSoon(): void {
     timer ??= setTimeout(drawNow, Math.max(0, drawnAt + LEAST_BETWEEN_MS - performance.now()));
+  }
+
+  function drawWithNewFace(): void {
+    ground.forget();
+    drawSoon();
   }
 
   function fit(): void {
@@ -75,7 +82,7 @@ export function createRoad(host: HTMLElement): Road {
   const watcher = new ResizeObserver(resize);
   watcher.observe(host);
   document.addEventListener('visibilitychange', drawSoon);
-  document.fonts.addEventListener('loadingdone', drawSoon);
+  document.fonts.addEventListener('loadingdone', drawWithNewFace);
 
   return {
     draw(next) {
@@ -88,7 +95,7 @@ export function createRoad(host: HTMLElement): Road {
       clearTimeout(timer);
       watcher.disconnect();
       document.removeEventListener('visibilitychange', drawSoon);
-      document.fonts.removeEventListener('loadingdone', drawSoon);
+      document.fonts.removeEventListener('loadingdone', drawWithNewFace);
       chart.destroy();
       canvas.remove();
     },

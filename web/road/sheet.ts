@@ -57,6 +57,9 @@ const UNFOLDED_SHARE = 0.6;
 /** Shortest time a panel can show, ms; a run that has just begun has no length yet. */
 const LEAST_VIEW_MS = 60_000;
 
+/** The overview grows by whole steps of this. */
+const STEP_MS = 1_000;
+
 /** Lays the road out. `slideMs`: how often the following view moves on. */
 export function layOut(model: RoadModel, size: Size, slideMs = 1_000): Sheet {
   const metrics = metricsFor(size);
@@ -99,7 +102,7 @@ function openView(model: RoadModel, open: Stretch, narrow: boolean, slideMs: num
 
 function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
   const metrics = overview(roomy);
-  const all = stretches(model);
+  const all = stretches(heldForAStep(model, size.width));
   const top = metrics.railH;
   /* Live, the head stands at the very end and must not be cut in half. */
   const width = size.width - (model.live === 'playback' ? 0 : metrics.ringR + metrics.ringW);
@@ -133,6 +136,13 @@ function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
     plot: box,
     axis: { x: 0, y: box.y + box.height, width: size.width, height: metrics.axisH },
   };
+}
+
+/** Live, the overview grows by a pixel at a time: in between it stands still, and what lies under the trace need not be painted anew. */
+function heldForAStep(model: RoadModel, width: number): RoadModel {
+  if (model.live === 'playback') return model;
+  const stepMs = Math.max(1, Math.floor((model.nowMs - model.startedAtMs) / Math.max(1, width) / STEP_MS)) * STEP_MS;
+  return { ...model, nowMs: model.startedAtMs + Math.ceil((model.nowMs - model.startedAtMs) / stepMs) * stepMs };
 }
 
 /** In proportion to their time, but none so narrow that it can't be read. */

@@ -1,4 +1,7 @@
-/** The visible trace as points on the map and on the chart's two axes. Pure; asks the curve for no more than two points per pixel. */
+/**
+ * The visible trace as points on the map and on the chart's two axes. Pure; asks the curve for no more than two points per pixel, and
+ * for fewer where the pen is too wide to show them.
+ */
 import type { ChartPoint } from '../chart.ts';
 import type { Polyline } from '../curve.ts';
 import type { RoadModel } from './model.ts';
@@ -24,14 +27,25 @@ export interface Axes {
   readonly y: readonly [min: number, max: number];
 }
 
-export function traceOf(model: RoadModel, sheet: Sheet): Trace {
+/** Widths of the two lines, px; 0: it isn't drawn. */
+export type Widths = Readonly<Record<keyof Trace, number>>;
+
+/** Columns closer together than this share of a line's width only thicken it (ours). */
+const COLUMN_SHARE = 0.5;
+
+export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths): Trace {
   const estimate: MapPoint[] = [];
   const reading: MapPoint[] = [];
   const limitMs = model.window.kind === 'all' ? Infinity : model.nowMs;
   for (const panel of sheet.panels) {
-    const columns = model.curve.columns(panel.view.fromMs, panel.view.toMs, Math.round(panel.box.width));
-    estimate.push(...onMap(panel, columns.estimate, limitMs, sheet.unfolded));
-    reading.push(...onMap(panel, columns.reading, limitMs, sheet.unfolded));
+    for (const [line, name] of [
+      [estimate, 'estimate'],
+      [reading, 'reading'],
+    ] as const) {
+      if (widths[name] === 0) continue;
+      const columns = model.curve.columns(name, panel.view, columnsFor(panel, widths[name]));
+      addOnMap(line, panel, columns, limitMs, sheet.unfolded);
+    }
   }
   const head = liveHead(model, sheet);
   if (head !== null) estimate.push(head);
@@ -51,22 +65,28 @@ export function onAxes(model: RoadModel, sheet: Sheet, points: readonly MapPoint
     : points.map(({ atMs, valueC }) => ({ x: atMs - model.startedAtMs, y: valueC }));
 }
 
-/** A fold's own trace, one point per half pixel. */
-export function foldTrace(model: RoadModel, panel: Panel): MapPoint[] {
-  const { estimate } = model.curve.columns(panel.view.fromMs, panel.view.toMs, Math.round(panel.box.width));
-  return onMap(panel, estimate, Infinity, true);
+/** A fold's own trace; `width`: of its line, px. */
+export function foldTrace(model: RoadModel, panel: Panel, width: number): MapPoint[] {
+  const points: MapPoint[] = [];
+  addOnMap(points, panel, model.curve.columns('estimate', panel.view, columnsFor(panel, width)), Infinity, true);
+  return points;
 }
 
-function onMap(panel: Panel, line: Polyline, limitMs: number, cutToView: boolean): MapPoint[] {
-  const points: MapPoint[] = [];
-  line.atMs.forEach((atMs, i) => {
-    const isOutside = atMs < panel.view.fromMs || atMs > panel.view.toMs;
-    if (atMs > limitMs || (cutToView && isOutside)) return;
+function columnsFor({ box }: Panel, lineWidth: number): number {
+  return Math.round(box.width / Math.max(1, lineWidth * COLUMN_SHARE));
+}
+
+function addOnMap(points: MapPoint[], panel: Panel, line: Polyline, limitMs: number, cutToView: boolean): void {
+  const { fromMs, toMs } = panel.view;
+  const before = points.length;
+  for (let i = 0; i < line.atMs.length; i++) {
+    const atMs = line.atMs[i]!;
+    const valueC = line.valueC[i]!;
+    if (atMs > limitMs || (cutToView && (atMs < fromMs || atMs > toMs))) continue;
     const x = xAt(panel, atMs);
-    points.push({ x, y: yAt(panel, line.valueC[i]!, x), atMs, valueC: line.valueC[i]! });
-  });
-  if (cutToView && points.length > 0) points.push({ ...points.at(-1)!, y: NaN, valueC: NaN });
-  return points;
+    points.push({ x, y: yAt(panel, valueC, x), atMs, valueC });
+  }
+  if (cutToView && points.length > before) points.push({ ...points.at(-1)!, y: NaN, valueC: NaN });
 }
 
 /** The trace runs on to the head, which stands at now and not at the last reading. */

@@ -1,4 +1,5 @@
-/** Bundles the road's test page into one script and one style sheet, fonts inside, so that a browser needs no server for it. */
+/** Bundles a page that draws the road into one script and one style sheet, fonts inside, so that a browser needs no server for it. */
+import { dirname } from 'node:path';
 import { build } from 'vite';
 import type { Page } from 'playwright-core';
 
@@ -7,15 +8,16 @@ export interface RoadPage {
   readonly style: string;
 }
 
-export async function buildRoadPage(): Promise<RoadPage> {
+/** `entry`: the page's script, by default the one on which scenes are drawn. */
+export async function buildRoadPage(entry = `${import.meta.dirname}/page.ts`): Promise<RoadPage> {
   const built = await build({
     configFile: false,
-    root: import.meta.dirname,
+    root: dirname(entry),
     logLevel: 'error',
     build: {
       write: false,
       assetsInlineLimit: Infinity,
-      lib: { entry: `${import.meta.dirname}/page.ts`, formats: ['iife'], name: 'unused', fileName: 'page' },
+      lib: { entry, formats: ['iife'], name: 'unused', fileName: 'page' },
     },
   });
   if (!Array.isArray(built)) throw new Error('The road page did not build.');

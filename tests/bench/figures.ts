@@ -1,0 +1,56 @@
+/** Figures of a measurement: where the project lies, small arithmetic, a table for eyes and a file for machines. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+import { join } from 'node:path';
+
+/** Two folders up, both from here and from where the bundled measurement runs. */
+export const ROOT = join(import.meta.dirname, '..', '..');
+
+/** One thing measured, once in each round. */
+export interface Figure {
+  readonly name: string;
+  readonly unit: string;
+  /** Not to be exceeded; absent: only told. */
+  readonly goal?: number;
+  readonly rounds: readonly number[];
+}
+
+/** The smallest value that at least this share of them does not exceed. */
+export function percentile(values: readonly number[], share: number): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  return sorted[Math.max(0, Math.ceil(share * sorted.length) - 1)] ?? NaN;
+}
+
+export function median(values: readonly number[]): number {
+  return percentile(values, 0.5);
+}
+
+/** Name, median, goal, and each round, in columns. */
+export function tableOf(figures: readonly Figure[]): string[] {
+  const rows = figures.map(({ name, unit, goal, rounds }) => [
+    name,
+    `${shown(median(rounds))} ${unit}`,
+    goal === undefined ? '' : `≤ ${goal}`,
+    rounds.map(shown).join(', '),
+  ]);
+  const all = [['', 'median', 'goal', 'rounds'], ...rows];
+  const widths = all[0]!.map((_, i) => Math.max(...all.map((row) => row[i]!.length)));
+  return all.map((row) =>
+    row.map((cell, i) => (i === 0 ? cell.padEnd(widths[i]!) : cell.padStart(widths[i]!))).join('  '),
+  );
+}
+
+/** Keeps them in `dist/bench-figures/`, which is ignored, with what the machine was and how busy. */
+export function keep(part: string, figures: readonly Figure[]): string {
+  const folder = join(ROOT, 'dist/bench-figures');
+  mkdirSync(folder, { recursive: true });
+  const file = join(folder, `${part}.json`);
+  const machine = { node: process.version, processor: cpus()[0]?.model ?? '', cores: cpus().length, load: loadavg() };
+  const told = figures.map((figure) => ({ ...figure, median: median(figure.rounds) }));
+  writeFileSync(file, `${JSON.stringify({ part, at: new Date().toISOString(), machine, figures: told }, null, 2)}\n`);
+  return file;
+}
+
+function shown(value: number): string {
+  return value.toFixed(value < 10 ? 2 : 1);
+}

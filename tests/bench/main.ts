@@ -1,0 +1,32 @@
+/** Measures parts of the project by name and prints what they cost. Never passes or fails. Usage: see `USAGE`. */
+import { loadavg } from 'node:os';
+import { parseArgs } from 'node:util';
+import { keep, tableOf, type Figure } from './figures.ts';
+import { measurePage } from './page/page.ts';
+
+/** Each measures itself in so many rounds. */
+const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = { page: measurePage };
+
+const USAGE = `npm run bench -- PART… [--rounds N]
+  parts: ${Object.keys(PARTS).join(', ')}   --rounds  how often each figure is measured (3)`;
+
+async function main(): Promise<void> {
+  const { values, positionals } = parseArgs({
+    allowPositionals: true,
+    options: { rounds: { type: 'string', default: '3' }, help: { type: 'boolean', default: false } },
+  });
+  const unknown = positionals.filter((part) => !(part in PARTS));
+  if (values.help || positionals.length === 0 || unknown.length > 0 || !(Number(values.rounds) >= 1)) {
+    for (const part of unknown) console.log(`There is no part "${part}".`);
+    console.log(USAGE);
+    return;
+  }
+  for (const part of positionals) {
+    const figures = await PARTS[part]!(Number(values.rounds));
+    for (const line of tableOf(figures)) console.log(line);
+    const load = loadavg().map((minutes) => minutes.toFixed(1));
+    console.log(`load ${load.join(', ')}; kept in ${keep(part, figures)}`);
+  }
+}
+
+await main();
