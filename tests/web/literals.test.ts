@@ -1,4 +1,4 @@
-/** No page or control says anything of its own: what a person sees or hears comes from web/words, where a language is chosen. */
+/** No page, control or map says anything of its own: what a person sees or hears comes from web/words, where a language is chosen. */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseSync } from 'vite';
@@ -7,8 +7,8 @@ import { describe, expect, test } from 'vitest';
 const WEB = join(import.meta.dirname, '../../web');
 const ALL = readdirSync(WEB, { recursive: true, encoding: 'utf8' }).toSorted();
 const FILES = ALL.filter((name) => name.endsWith('.tsx'));
-/** What stands behind pages and controls, and the catalogues themselves; the road paints words of its own yet. */
-const BEHIND = ALL.filter((name) => name.endsWith('.ts') && !/^(words[/\\]en|road)[/\\]/.test(name));
+/** What stands behind pages and controls, the map, and the catalogues themselves. */
+const BEHIND = ALL.filter((name) => name.endsWith('.ts') && !/^words[/\\]en[/\\]/.test(name));
 
 type Node = Readonly<Record<string, unknown>>;
 
@@ -22,6 +22,8 @@ const WORD = /\p{L}{2}/u;
 const SAID = /\p{L} \p{L}|^\p{Lu}\p{Ll}+[.?!]?$/u;
 /** What keys are called by the browser. */
 const KEY_NAMES = new Set('Escape Enter Tab Shift Control Alt Meta Dead Unidentified'.split(' '));
+/** Faces by name. */
+const FACES = /^"[\w ]+ Variable",/;
 /** Parts of a sentence, as they stand around a figure: " min", "Look in ". */
 const PART = /^ \p{L}+|\p{L} $/u;
 
@@ -47,7 +49,8 @@ function seek(node: Node, found: string[]): void {
   const type = String(node['type']);
   if (isOfTheMachine(type) || isNotShown(node)) return;
   const text = textOf(node);
-  if (text !== null && !KEY_NAMES.has(text) && (SAID.test(text) || PART.test(text))) found.push(text);
+  const isName = text !== null && (KEY_NAMES.has(text) || FACES.test(text));
+  if (text !== null && !isName && (SAID.test(text) || PART.test(text))) found.push(text);
   for (const child of Object.values(node).flat()) if (isNode(child)) seek(child, found);
 }
 
@@ -67,7 +70,12 @@ function walk(node: Node, isShown: boolean, found: string[]): void {
   const type = String(node['type']);
   if (isOfTheMachine(type)) return;
   const text = textOf(node);
-  if (text !== null && !KEY_NAMES.has(text) && (isShown || type === 'JSXText' ? WORD : SAID).test(text))
+  if (
+    text !== null &&
+    !KEY_NAMES.has(text) &&
+    !FACES.test(text) &&
+    (isShown || type === 'JSXText' ? WORD : SAID).test(text)
+  )
     found.push(text);
   const attribute = type === 'JSXAttribute' ? String((node['name'] as Node)['name']) : null;
   if (attribute !== null && MACHINE.test(attribute)) return;

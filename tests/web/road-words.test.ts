@@ -7,7 +7,7 @@ import { crowds, numbered } from '../../web/road/marks.ts';
 import { namesOf } from '../../web/road/names.ts';
 import { reachesOf } from '../../web/road/ground.ts';
 import { layOut } from '../../web/road/sheet.ts';
-import { roadSummary } from '../../web/road/summary.ts';
+import { roadSummary } from '../../web/words/road-summary.ts';
 import { elapsedTicks, levels, wordTicks } from '../../web/road/ticks.ts';
 import { bandWords, sinceStart } from '../../web/road/words.ts';
 import { GINGER, SCENES } from '../support/road/scenes.ts';

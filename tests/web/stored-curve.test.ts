@@ -27,7 +27,9 @@ function expectRows(rows: readonly WireReading[], fromMs: number, toMs: number):
 describe('a stored curve', () => {
   test('is drawn whole from the start, its peak included', () => {
     const { curve } = new StoredCurve(OPENED);
-    const drawn = curve.columns(msAt(0), msAt(118), 10_000).reading.valueC.filter((valueC) => !Number.isNaN(valueC));
+    const drawn = curve
+      .columns('reading', { fromMs: msAt(0), toMs: msAt(118) }, 10_000)
+      .valueC.filter((valueC) => !Number.isNaN(valueC));
     const highestC = Math.max(...READINGS.map(([, valueC]) => valueC));
     expect(Math.max(...drawn)).toBeCloseTo(highestC, 3);
   });

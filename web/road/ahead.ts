@@ -9,6 +9,7 @@ import type { Pen, Setting, Spot } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
 import { degrees } from '../words/measure.ts';
+import { ON_MAP } from '../words/road.ts';
 import { leftName } from '../words/way.ts';
 
 /** Beads stand this far apart; every second is large, so that two large ones are a minute. */
@@ -90,7 +91,7 @@ export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places
   path(pen, spots, { colour: palette['trace-edge'], width: 10 * metrics.scale });
   path(pen, spots, { colour: palette['mark-ink'], width: 4.5 * metrics.scale, dash: [10, 5] });
   const heeded = fanSpots(model, head).at(-1)!.median;
-  writeNear(pen, places, `off now: ${degrees(model.fan.at(-1)!.medianC)}`, [heeded]);
+  writeNear(pen, places, ON_MAP.offNow(degrees(model.fan.at(-1)!.medianC)), [heeded]);
   const inView = spots.filter(({ x, y }) => y > head.panel.box.y && x <= head.panel.box.x + head.panel.box.width);
   writeNear(pen, places, leftName(model.leftOn, head.valueC), farFirst(alongLine(inView)));
 }

@@ -4,6 +4,7 @@
  */
 import { nearEdgeC } from '../../server/core/show/course.ts';
 import { span } from '../words/measure.ts';
+import { ON_MAP } from '../words/road.ts';
 import { laneAt } from './ground.ts';
 import type { Head } from './head.ts';
 import type { Places } from './labels.ts';
@@ -128,6 +129,6 @@ function writeArrival(pen: Pen, places: Places, { x, kerbY, sign, etaS, kind }: 
 }
 
 function arrivalWords(etaS: number): string {
-  if (etaS > FAR_S) return `more than ${span(FAR_S)}`;
+  if (etaS > FAR_S) return ON_MAP.moreThan(span(FAR_S));
   return span(etaS < 120 ? Math.round(etaS / STEP_S) * STEP_S : etaS);
 }

@@ -10,6 +10,7 @@ import { elapsedTicks, levels, nowTick, tick, wordTicks } from './ticks.ts';
 import type { Tick } from './ticks.ts';
 import { span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
+import { ON_MAP } from '../words/road.ts';
 import { sinceStart } from './words.ts';
 
 /** A gutter number moves at most this far from its line, as a share of its size (ours). */
@@ -70,11 +71,11 @@ function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
 function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
   if (model.window.kind === 'span') {
     const { view } = panels[0]!;
-    return [`${sinceStart(view.fromMs - model.startedAtMs)} to ${sinceStart(view.toMs - model.startedAtMs)}`];
+    return [ON_MAP.between(sinceStart(view.fromMs - model.startedAtMs), sinceStart(view.toMs - model.startedAtMs))];
   }
   if (model.phases.length === 0) return [];
   const length = span(((open.going ? model.nowMs : open.toMs) - open.fromMs) / 1000);
-  return open.going ? [`${length} so far`, length] : [length];
+  return open.going ? [ON_MAP.soFar(length), length] : [length];
 }
 
 /** Phase names over their panels, with how long each lasted where that fits and the play head leaves room. */

@@ -7,6 +7,7 @@ import type { Fold, Panel } from './sheet.ts';
 import { foldTrace } from './trace.ts';
 import { degrees, span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
+import { ON_MAP } from '../words/road.ts';
 import { bandWords } from './words.ts';
 
 const LANE_EDGE_W = 2;
@@ -105,7 +106,7 @@ function paintWords(pen: Pen, model: RoadModel, fold: Fold): void {
     });
     return;
   }
-  const lines = fold.kind === 'past' ? pastWords(model, fold) : ['to', bandWords(fold.phase.bandC)];
+  const lines = fold.kind === 'past' ? pastWords(model, fold) : [ON_MAP.to, bandWords(fold.phase.bandC)];
   write(
     pen,
     phaseName(phaseOf(fold).id),
@@ -129,8 +130,8 @@ function fitted(pen: Pen, words: string, setting: Setting, room: number): Settin
 }
 
 function turnedWords(model: RoadModel, fold: Fold): string {
-  if (fold.kind === 'more') return `and ${fold.count} more`;
-  if (fold.kind === 'coming') return `then ${phaseName(fold.phase.id).toLowerCase()}`;
+  if (fold.kind === 'more') return ON_MAP.andMore(fold.count);
+  if (fold.kind === 'coming') return ON_MAP.then(phaseName(fold.phase.id));
   return [phaseName(fold.stretch.phase.id), finalValue(model, fold)].filter((word) => word !== null).join(' ');
 }
 

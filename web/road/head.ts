@@ -6,6 +6,7 @@ import type { Pen } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
 import { degrees } from '../words/measure.ts';
+import { ON_MAP } from '../words/road.ts';
 
 /** A hole narrower than this shows as a break of the line only, px (ours). */
 const LEAST_HOLE = 6;
@@ -135,10 +136,10 @@ function paintHole(pen: Pen, panel: Panel, x0: number, x1: number): void {
   line(pen, { x: x0, y: paper[0]!.y }, { x: x0, y: paper[3]!.y }, edge);
   line(pen, { x: x1, y: paper[1]!.y }, { x: x1, y: paper[2]!.y }, edge);
   const size = metrics.text.label * 0.95;
-  const length = widthOf(pen, 'no reading', { size });
+  const length = widthOf(pen, ON_MAP.noReading, { size });
   if (x1 - x0 < NAMED_HOLE || length > panel.box.height * 0.6) return;
   const y = panel.box.y + panel.box.height * 0.1 + length;
   within(pen, paper, () =>
-    writeUpward(pen, 'no reading', { x: (x0 + x1) / 2 + size * 0.35, y }, { size, colour: palette.ink }),
+    writeUpward(pen, ON_MAP.noReading, { x: (x0 + x1) / 2 + size * 0.35, y }, { size, colour: palette.ink }),
   );
 }

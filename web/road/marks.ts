@@ -9,6 +9,7 @@ import { disc, fill, line, path, widthOf, wordBox, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
+import { ON_MAP } from '../words/road.ts';
 
 /** More than two notes within this share one word: "3 notes", px. */
 const CROWD = 80;
@@ -120,7 +121,7 @@ function paintAlarm(pen: Pen, places: Places, { x, y, panel }: Stood): void {
 
 function paintNotes(pen: Pen, places: Places, group: readonly Stood[]): void {
   if (group.length <= MOST_WORDS_IN_CROWD) for (const note of group) paintWords(pen, places, note, note.mark.text);
-  else paintWords(pen, places, group[Math.floor(group.length / 2)]!, `${group.length} notes`);
+  else paintWords(pen, places, group[Math.floor(group.length / 2)]!, ON_MAP.notes(group.length));
 }
 
 /** The words beyond the lane, above or below, on a stalk; none where there is no room. */

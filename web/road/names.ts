@@ -11,6 +11,7 @@ import { yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
 import { levels } from './ticks.ts';
 import { bound } from '../words/measure.ts';
+import { BOUND_NAME } from '../words/road.ts';
 import { bandWords } from './words.ts';
 
 export interface Name {
@@ -34,9 +35,9 @@ export function namesOf(model: RoadModel, { stretch }: Reach, told: ReadonlySet<
     return [{ words: told.has(valueC) ? words : `${words} ${bound(valueC)}`, valueC, sides, off }];
   };
   return [
-    ...name(phase.lostAboveC, 'Temper lost', ['above'], 9),
-    ...name(phase.ceilingC, isBeforeSeed ? 'Scorch ceiling' : 'Ceiling', ['above', 'below'], 15),
-    ...name(phase.floorC, phase.heading === 'hold' ? 'Too cool to dip' : 'Too cool', ['below'], 6),
+    ...name(phase.lostAboveC, BOUND_NAME.lost, ['above'], 9),
+    ...name(phase.ceilingC, isBeforeSeed ? BOUND_NAME.scorch : BOUND_NAME.ceiling, ['above', 'below'], 15),
+    ...name(phase.floorC, phase.heading === 'hold' ? BOUND_NAME.tooCoolToDip : BOUND_NAME.tooCool, ['below'], 6),
     ...(told.has(phase.bandC[0]) ? [] : [bandName(phase)]),
   ];
 }

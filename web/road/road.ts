@@ -9,7 +9,7 @@ import { readPalette } from './palette.ts';
 import { pictureOf } from './picture.ts';
 import { layOut, momentAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
-import { roadSummary } from './summary.ts';
+import { roadSummary } from '../words/road-summary.ts';
 
 export interface Road {
   /** Shows this model, at once or when the last redraw is long enough ago; only the newest counts. */

@@ -4,6 +4,7 @@ import type { Range } from './range.ts';
 import type { TimeSpan } from './window.ts';
 import { fromUnit, inUnit, stepInUnit } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
+import { FOOT } from '../words/road.ts';
 import { sinceStart } from './words.ts';
 
 export interface Tick {
@@ -42,7 +43,7 @@ export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
   const ahead = AHEAD_MIN.filter((minutes) => nowMs + minutes * MINUTE_MS <= view.toMs);
   return [
     ...back.map((minutes, i) =>
-      tick(nowMs - minutes * MINUTE_MS, i === 0 ? `${minutes} min ago` : String(minutes), i === 0 ? 1 : 2),
+      tick(nowMs - minutes * MINUTE_MS, i === 0 ? FOOT.ago(minutes) : String(minutes), i === 0 ? 1 : 2),
     ),
     nowTick(nowMs),
     ...ahead.map((minutes, i) => tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, i, ahead.length), i + 1)),
@@ -89,16 +90,16 @@ function roundLevels(phase: Phase, lowC: number, highC: number): Level[] {
 }
 
 export function tick(atMs: number, text: string, rank: number): Tick {
-  return { atMs, text, short: text.replace(/ min$/, ''), rank, isNow: false };
+  return { atMs, text, short: FOOT.withoutUnit(text), rank, isNow: false };
 }
 
 /** The present, wherever a view holds it. */
 export function nowTick(nowMs: number): Tick {
-  return { ...tick(nowMs, 'now', 0), isNow: true };
+  return { ...tick(nowMs, FOOT.now, 0), isNow: true };
 }
 
 /** Alone: "in 3 min". Of several only the last names the unit: "3 · 6 min". */
 function aheadWords(minutes: number, index: number, count: number): string {
-  if (count === 1) return `in ${minutes} min`;
-  return index === count - 1 ? `${minutes} min` : String(minutes);
+  if (count === 1) return FOOT.ahead(minutes);
+  return index === count - 1 ? FOOT.minutes(minutes) : String(minutes);
 }

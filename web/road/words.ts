@@ -1,4 +1,4 @@
-/** The few words that only the map has; all others come from the page's catalogue. */
+/** Figures as only the map writes them, the same in every language; words come from the page's catalogue. */
 import type { Band } from '../../server/core/record/profile.ts';
 import { bound } from '../words/measure.ts';
 

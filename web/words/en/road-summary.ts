@@ -1,13 +1,13 @@
 /** The road in words, for those who can't see it: the same facts as the picture, most urgent first. */
-import type { FanBead } from '../../server/core/bowl/estimate.ts';
-import type { Phase } from '../../server/core/record/profile.ts';
-import type { RoadModel } from './model.ts';
-import { panelsAt } from './panels.ts';
-import type { Stretch } from './panels.ts';
-import { apart, bound, degrees, measured, span } from '../words/measure.ts';
-import { phaseName } from '../words/names.ts';
-import { courseWords, leftName, leftWords } from '../words/way.ts';
-import { bandWords } from './words.ts';
+import type { FanBead } from '../../../server/core/bowl/estimate.ts';
+import type { Phase } from '../../../server/core/record/profile.ts';
+import type { RoadModel } from '../../road/model.ts';
+import { panelsAt } from '../../road/panels.ts';
+import type { Stretch } from '../../road/panels.ts';
+import { apart, bound, degrees, measured, span } from '../measure.ts';
+import { phaseName } from '../names.ts';
+import { courseWords, leftName, leftWords } from './way.ts';
+import { bandWords } from '../../road/words.ts';
 
 /** Up to eight short sentences. Temperatures as the viewer wants them said. */
 export function roadSummary(model: RoadModel): string {
