@@ -60,6 +60,19 @@ describe('the road', () => {
     expect(await drawPictures(browser, built)).toEqual([]);
   });
 
+  it('takes on new colours whole, the ground that it keeps from before included', async () => {
+    const { page, panel } = await shown('work');
+    const x = xAt(panel, START_MS + 68.9 * MINUTE_MS);
+    const verge = (): Promise<Colour> => colourAt(page, x, yAt(panel, LOW_C - 0.2, x));
+    const light = await verge();
+    expect(light).toEqual(await propertyOf(page, '--verge'));
+    await page.emulateMedia({ colorScheme: 'dark' });
+    await page.evaluate(() => window.roadPage.hurry(1));
+    expect(await verge()).toEqual(await propertyOf(page, '--verge'));
+    expect(await verge()).not.toEqual(light);
+    await page.close();
+  });
+
   it.each([
     ['light', {}],
     ['dark', { colorScheme: 'dark' }],

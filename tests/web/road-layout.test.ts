@@ -1,6 +1,7 @@
 /** How the map is laid out, without a canvas: panels, folds, scales, times. */
 import { describe, expect, it } from 'vitest';
 import type { Phase } from '../../server/core/record/profile.ts';
+import type { WireReading } from '../../server/core/show/wire.ts';
 import { Curve } from '../../web/curve.ts';
 import { metricsFor } from '../../web/road/metrics.ts';
 import type { RoadModel } from '../../web/road/model.ts';
@@ -17,6 +18,19 @@ const MINUTE_MS = 60_000;
 
 const scene = (name: string): RoadModel => SCENES[name]!();
 const traceOf = (model: RoadModel, sheet: Sheet) => widthsTraceOf(model, sheet, { reading: 2, estimate: 6 });
+/** Hours of calm work in one phase, one reading of them half a degree over the rest. */
+function shift(hours: number): { model: RoadModel; sheet: Sheet } {
+  const curve = new Curve();
+  const readings = Array.from({ length: hours * 3600 }, (_, s): WireReading => {
+    const valueC = s === 17_171 ? 33.5 : 31.5 + 0.25 * Math.sin(s);
+    return [START_MS + s * 1000, valueC, 0, valueC];
+  });
+  curve.addReadings(readings);
+  const nowMs = readings.at(-1)![0];
+  const phases = [{ phase: 'work', enteredAtMs: START_MS, leftAtMs: null }];
+  const model: RoadModel = { ...scene('all'), live: 'live', curve, phases, nowMs };
+  return { model, sheet: layOut(model, TABLET) };
+}
 const sheetOf = (name: string, size = TABLET) => layOut(scene(name), size);
 
 describe('the panels', () => {
@@ -231,6 +245,22 @@ describe('the trace on the map', () => {
       const sheet = sheetOf(name);
       expect(traceOf(scene(name), sheet).estimate.length).toBeLessThanOrEqual(2 * sheet.plot.width + 20);
     }
+  });
+
+  it('has fewer where its line is wider than they are apart, and still every peak', () => {
+    const { model, sheet } = shift(12);
+    const { estimate, reading } = widthsTraceOf(model, sheet, { reading: 0, estimate: 6 });
+    expect(reading).toEqual([]);
+    expect(estimate.length).toBeLessThanOrEqual((2 * sheet.plot.width) / 3 + 20);
+    expect(Math.max(...estimate.map(({ valueC }) => valueC).filter((valueC) => !Number.isNaN(valueC)))).toBe(33.5);
+  });
+
+  it('lies on an overview that stands still until it has grown by a pixel', () => {
+    const { model, sheet } = shift(12);
+    const [later, grown] = [1, 60].map((s) => layOut({ ...model, nowMs: model.nowMs + s * 1000 }, TABLET));
+    expect(later!.panels).toEqual(sheet.panels);
+    expect(grown!.panels).not.toEqual(sheet.panels);
+    expect(sheet.panels.at(-1)!.view.toMs).toBeGreaterThanOrEqual(model.nowMs);
   });
 
   it('ends at the head, which stands at now', () => {

@@ -131,7 +131,7 @@ function fitted(pen: Pen, words: string, setting: Setting, room: number): Settin
 
 function turnedWords(model: RoadModel, fold: Fold): string {
   if (fold.kind === 'more') return ON_MAP.andMore(fold.count);
-  if (fold.kind === 'coming') return ON_MAP.then(phaseName(fold.phase.id));
+  if (fold.kind === 'coming') return ON_MAP.next(phaseName(fold.phase.id));
   return [phaseName(fold.stretch.phase.id), finalValue(model, fold)].filter((word) => word !== null).join(' ');
 }
 

@@ -27,7 +27,8 @@ export class Places {
 
   isFree(box: Box, onLines = false): boolean {
     if (!contains(this.#within, box) || (!onLines && this.#lines.some((line) => overlap(box, line)))) return false;
-    return !this.#taken.some((taken) => overlap(grown(box, CLEARANCE), taken));
+    const kept = grown(box, CLEARANCE);
+    return !this.#taken.some((taken) => overlap(kept, taken));
   }
 
   /** Takes and returns the first of the candidates that is free; null where none is. */

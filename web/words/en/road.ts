@@ -19,7 +19,7 @@ export const ON_MAP = {
   /** Over the band a folded phase leads to. */
   to: 'to',
   andMore: (phases: number): string => `and ${phases} more`,
-  then: (phase: string): string => `then ${phase.toLowerCase()}`,
+  next: (phase: string): string => `then ${phase.toLowerCase()}`,
 } as const;
 
 /** Times along the foot. Of several only the outermost names the unit: "15 min ago, 10, 5, now, 3, 6 min". */
