@@ -15,4 +15,5 @@ export const {
   nameWithLimit,
   wasStrip,
   pastWords,
+  alsoWords,
 } = inLanguage({ en });

@@ -3,4 +3,4 @@ import * as en from './en/log.ts';
 import { inLanguage } from './language.ts';
 
 export type { LogLine } from './en/log.ts';
-export const { logLine, lookBack, alsoWords } = inLanguage({ en });
+export const { logLine, lookBack } = inLanguage({ en });

@@ -258,3 +258,10 @@ function figure(valueC: number | null): string {
 function limit(valueC: number | null): string {
   return valueC === null ? 'limit' : bound(valueC);
 }
+
+/** What else stands, for the line under a worse alarm. */
+export function alsoWords(view: View): string | null {
+  const first = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
+  const other = view.alarms.find((alarm) => alarm !== first);
+  return other === undefined ? null : `Also ${nameWithLimit(other)}.`;
+}

@@ -14,7 +14,7 @@ import {
   STANDING_WHY,
   STIR_NAME,
 } from '../names.ts';
-import { nameWithLimit, pastWords } from './alarm.ts';
+import { pastWords } from './alarm.ts';
 
 export interface LogLine {
   readonly id: string;
@@ -106,13 +106,6 @@ export function lookBack(view: View): { readonly act: string; readonly detail: s
 function worstOf(alarms: readonly PastAlarm[]): PastAlarm | null {
   const sorted = alarms.toSorted((a, b) => URGENCY[a.alarm] - URGENCY[b.alarm] || b.lastedMs - a.lastedMs);
   return sorted[0] ?? null;
-}
-
-/** What else stands, for the line under a worse alarm. */
-export function alsoWords(view: View): string | null {
-  const first = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
-  const other = view.alarms.find((alarm) => alarm !== first);
-  return other === undefined ? null : `Also ${nameWithLimit(other)}.`;
 }
 
 function capital(text: string): string {
