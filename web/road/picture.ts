@@ -46,8 +46,8 @@ export function pictureOf(
       top: plot.y,
       bottom: size.height - plot.y - plot.height,
     },
-    ...axesOf(model, sheet),
-    lines: linesOf(model, sheet, palette, trace),
+    ...axesOf(sheet),
+    lines: linesOf(sheet, palette, trace),
     paintBefore: (canvas) => {
       const key = JSON.stringify([groundKey(model, sheet), palette]);
       ground.lay(canvas, size, ratio, key, (kept) => paintBelow(penOn(kept), model, sheet));
@@ -57,11 +57,11 @@ export function pictureOf(
   };
 }
 
-function linesOf(model: RoadModel, sheet: Sheet, palette: Palette, trace: Trace): ChartLine[] {
-  const estimate = onAxes(model, sheet, trace.estimate);
+function linesOf(sheet: Sheet, palette: Palette, trace: Trace): ChartLine[] {
+  const estimate = onAxes(sheet, trace.estimate);
   const width = sheet.metrics.traceW;
   return [
-    { points: onAxes(model, sheet, trace.reading), colour: palette.fan, width: READING_W },
+    { points: onAxes(sheet, trace.reading), colour: palette.fan, width: READING_W },
     { points: estimate, colour: palette['trace-edge'], width: width + 2 * TRACE_EDGE_W },
     { points: estimate, colour: palette.trace, width },
   ];

@@ -21,7 +21,7 @@ export interface Trace {
   readonly reading: readonly MapPoint[];
 }
 
-/** The chart's axes: elapsed ms and °C for an open panel; px from the left and from the foot where panels differ in scale. */
+/** The chart's axes: px from the map's left and from its foot. They stay while the map slides and panels differ in scale. */
 export interface Axes {
   readonly x: readonly [min: number, max: number];
   readonly y: readonly [min: number, max: number];
@@ -52,17 +52,13 @@ export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths): Trace {
   return { estimate, reading };
 }
 
-export function axesOf(model: RoadModel, sheet: Sheet): Axes {
-  if (sheet.unfolded) return { x: [0, sheet.plot.width], y: [0, sheet.plot.height] };
-  const { view, range } = sheet.panels[0]!;
-  return { x: [view.fromMs - model.startedAtMs, view.toMs - model.startedAtMs], y: range };
+export function axesOf({ plot }: Sheet): Axes {
+  return { x: [0, plot.width], y: [0, plot.height] };
 }
 
-export function onAxes(model: RoadModel, sheet: Sheet, points: readonly MapPoint[]): ChartPoint[] {
-  const foot = sheet.plot.y + sheet.plot.height;
-  return sheet.unfolded
-    ? points.map(({ x, y }) => ({ x, y: foot - y }))
-    : points.map(({ atMs, valueC }) => ({ x: atMs - model.startedAtMs, y: valueC }));
+export function onAxes({ plot }: Sheet, points: readonly MapPoint[]): ChartPoint[] {
+  const foot = plot.y + plot.height;
+  return points.map(({ x, y }) => ({ x: x - plot.x, y: foot - y }));
 }
 
 /** A fold's own trace; `width`: of its line, px. */

@@ -87,7 +87,7 @@ function fourChannels(hours: number): () => void {
       const sheet = layOut(moved, size);
       const palette = readPalette(host());
       const further = others.map((column) => ({
-        points: onAxes(moved, sheet, traceOf({ ...moved, curve: column }, sheet, { reading: 2, estimate: 0 }).reading),
+        points: onAxes(sheet, traceOf({ ...moved, curve: column }, sheet, { reading: 2, estimate: 0 }).reading),
         colour: palette.quiet,
         width: 2,
       }));
