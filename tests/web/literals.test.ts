@@ -22,8 +22,8 @@ const WORD = /\p{L}{2}/u;
 const SAID = /\p{L} \p{L}|^\p{Lu}\p{Ll}+[.?!]?$/u;
 /** What keys are called by the browser. */
 const KEY_NAMES = new Set('Escape Enter Tab Shift Control Alt Meta Dead Unidentified'.split(' '));
-/** Faces by name. */
-const FACES = /^"[\w ]+ Variable",/;
+/** Faces by name, and the unit of their size. */
+const FACES = /^"[\w ]+ Variable",|^px $/;
 /** Parts of a sentence, as they stand around a figure: " min", "Look in ". */
 const PART = /^ \p{L}+|\p{L} $/u;
 
@@ -70,12 +70,7 @@ function walk(node: Node, isShown: boolean, found: string[]): void {
   const type = String(node['type']);
   if (isOfTheMachine(type)) return;
   const text = textOf(node);
-  if (
-    text !== null &&
-    !KEY_NAMES.has(text) &&
-    !FACES.test(text) &&
-    (isShown || type === 'JSXText' ? WORD : SAID).test(text)
-  )
+  if (text !== null && !KEY_NAMES.has(text) && (isShown || type === 'JSXText' ? WORD : SAID).test(text))
     found.push(text);
   const attribute = type === 'JSXAttribute' ? String((node['name'] as Node)['name']) : null;
   if (attribute !== null && MACHINE.test(attribute)) return;
