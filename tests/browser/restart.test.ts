@@ -30,7 +30,7 @@ test('kill -9 in a run: the page comes back by itself, to the same run and phase
   // The flags are for a run that is yet to begin: a run that goes on has its phase from the record.
   thermometer.plug();
   const awayMs = performance.now() - killedAtMs;
-  const server = await serve(data, ['--port', thermometer.path], Number(new URL(killed.address).port));
+  const server = await serve(data, ['--port', thermometer.path], { port: Number(new URL(killed.address).port) });
   await screen.locator('main.run:not(.run-lost) .number:not(.number-hollow)').waitFor({ timeout: BACK_WITHIN_MS });
   const after = new Page(server.address);
   await after.dial();

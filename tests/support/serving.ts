@@ -12,10 +12,9 @@ import { onTestFinished } from 'vitest';
 import { type Pluggable, pluggable } from './pty.ts';
 
 const BUILT = join(import.meta.dirname, '../../dist/server/cli.js');
+const HURRIED_CLOCK = join(import.meta.dirname, 'hurried-clock.mjs');
 /** A server that has said nothing, or not ended, for this long is broken, ms (ours). */
 const PATIENCE_MS = 20_000;
-/** Four lines a second, as a quick hobby board sends them, ms. */
-const LINE_EVERY_MS = 250;
 
 export interface Serving {
   /** What to open. */
@@ -28,11 +27,21 @@ export interface Serving {
   kill(): Promise<void>;
 }
 
-/** `port` 0: any free one. Rejects where it ends, or says no address in time. Killed when the test is over. */
-export async function serve(dataFolder: string, words: readonly string[], port = 0): Promise<Serving> {
+/**
+ * `port` 0: any free one. `hurried`: its clocks run so many times as fast. Rejects where it ends, or says no address in time. Killed
+ * when the test is over.
+ */
+export async function serve(
+  dataFolder: string,
+  words: readonly string[],
+  { port = 0, hurried = 1 }: { readonly port?: number; readonly hurried?: number } = {},
+): Promise<Serving> {
   if (!existsSync(BUILT)) throw new Error('the server is not built: run `npm run build` first');
   const argv = [BUILT, 'serve', '--listen', `127.0.0.1:${port}`, '--data', dataFolder, ...words];
-  const child = spawn(process.execPath, argv, { stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, [...(hurried === 1 ? [] : ['--import', HURRIED_CLOCK]), ...argv], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+    env: { ...process.env, HURRIED: String(hurried) },
+  });
   onTestFinished(() => ended(child, 'SIGKILL').then(() => undefined));
   const said = await untilAddress(child);
   return {
@@ -68,15 +77,31 @@ async function ended(child: ChildProcess, signal: NodeJS.Signals): Promise<numbe
   return child.exitCode;
 }
 
-/** A thermometer in a bowl that the test warms: speaks four times a second while it is plugged in. */
+export interface Pace {
+  /** Its time runs so many times as fast; so must the server's that reads it. */
+  readonly hurried: number;
+  /** Of its own time, ms. */
+  readonly lineEveryMs: number;
+  /** What the spoon adds to a reading, up and down, °C. */
+  readonly stirringC: number;
+}
+
+/** Four lines a second, as a quick hobby board sends them, of a bowl that nobody stirs. */
+const USUAL: Pace = { hurried: 1, lineEveryMs: 250, stirringC: 0 };
+/** Two strokes of a spoon that never quite agree, s (ours). */
+const STROKES_S = [7.3, 2.9] as const;
+
+/** A thermometer in a bowl that the test warms: speaks while it is plugged in. */
 export class Thermometer {
   readonly #device: Pluggable;
   readonly #timer: NodeJS.Timeout;
   readonly #folder: string;
+  readonly #pace: Pace;
   #plugged = false;
   #valueC: number;
   #towardsC: number;
-  #stepC = 0;
+  #cPerMin = 0;
+  #spokeAtMs = performance.now();
   #count = 0;
   #said: (valueC: number) => string = (valueC) => `${valueC.toFixed(2)}\r\n`;
   #limitC = Infinity;
@@ -84,19 +109,25 @@ export class Thermometer {
   crossedAtMs: number | null = null;
 
   /** Plugged in from the start; gone when the test is over. */
-  constructor(valueC: number) {
+  constructor(valueC: number, pace: Partial<Pace> = {}) {
     this.#folder = mkdtempSync(join(tmpdir(), 'bowlside-thermometer-'));
     this.#device = pluggable(this.#folder);
     this.#valueC = valueC;
     this.#towardsC = valueC;
+    this.#pace = { ...USUAL, ...pace };
     this.plug();
-    this.#timer = setInterval(() => this.#speak(), LINE_EVERY_MS);
+    this.#timer = setInterval(() => this.#speak(), this.#pace.lineEveryMs / this.#pace.hurried);
     onTestFinished(() => this.#close());
   }
 
   /** What to open; the same over every replug. */
   get path(): string {
     return this.#device.path;
+  }
+
+  /** The bowl as it is, without the spoon, °C. */
+  get valueC(): number {
+    return this.#valueC;
   }
 
   plug(): void {
@@ -109,10 +140,10 @@ export class Thermometer {
     this.#device.unplug();
   }
 
-  /** From the next line on. °C, and °C a minute. */
+  /** From the next line on. °C, and °C a minute of its own time. */
   goTo(valueC: number, cPerMin: number): void {
     this.#towardsC = valueC;
-    this.#stepC = (cPerMin / 60) * (LINE_EVERY_MS / 1000);
+    this.#cPerMin = cPerMin;
   }
 
   /** What each line says from now on, its end included. */
@@ -132,15 +163,24 @@ export class Thermometer {
   }
 
   #speak(): void {
-    if (!this.#plugged) return;
+    // By the clock and not by the line: a late timer must not make the bowl slower.
+    const nowMs = performance.now();
+    const minutes = ((nowMs - this.#spokeAtMs) * this.#pace.hurried) / 60_000;
+    this.#spokeAtMs = nowMs;
     const leftC = this.#towardsC - this.#valueC;
-    this.#valueC += Math.sign(leftC) * Math.min(Math.abs(leftC), this.#stepC);
+    this.#valueC += Math.sign(leftC) * Math.min(Math.abs(leftC), this.#cPerMin * minutes);
+    if (!this.#plugged) return;
     this.#count++;
     // A hundredth of noise: a value that never stirs would rightly be called stuck.
-    const shownC = this.#valueC + ((this.#count % 3) - 1) * 0.01;
+    const shownC = this.#valueC + ((this.#count % 3) - 1) * 0.01 + this.#strokeC(nowMs);
     if (shownC > this.#limitC) this.crossedAtMs ??= performance.now();
     // Unplugged meanwhile: nobody hears it.
     void this.#device.write(this.#said(shownC)).catch(() => {});
+  }
+
+  #strokeC(nowMs: number): number {
+    const s = (nowMs * this.#pace.hurried) / 1000;
+    return (this.#pace.stirringC / STROKES_S.length) * STROKES_S.reduce((sum, each) => sum + Math.sin(s / each), 0);
   }
 
   #close(): void {

@@ -351,10 +351,13 @@ export async function show(
   return { page, bowl, address };
 }
 
-export async function picture(page: Page, name: string): Promise<void> {
+/** The road draws at most four times a second: only then does the picture show what the words say, ms. */
+const DRAWN_AFTER_MS = 300;
+
+/** `sinceMs`: nothing has changed for so long. */
+export async function picture(page: Page, name: string, sinceMs = 0): Promise<void> {
   await page.evaluate(() => document.fonts.ready);
-  // The road draws at most four times a second: only then does the picture show what the words say.
-  await page.waitForTimeout(300);
+  await page.waitForTimeout(Math.max(0, DRAWN_AFTER_MS - sinceMs));
   await page.screenshot({ path: join(PICTURES, `${name}.png`) });
 }
 

@@ -10,9 +10,11 @@ export interface NotedListProps {
   readonly clockOf: (atMs: number) => string;
   /** Empty text strikes it out. Absent: it can only be read. */
   readonly onChange?: ((noted: Noted, text: string) => void) | undefined;
+  /** Level of its title: a sheet has one of its own above it. */
+  readonly title?: 'h2' | 'h3';
 }
 
-export function NotedList({ noted, clockOf, onChange }: NotedListProps) {
+export function NotedList({ noted, clockOf, onChange, title: Title = 'h3' }: NotedListProps) {
   const [changing, setChanging] = useState<string | null>(null);
   const change = (what: Noted, text: string): void => {
     setChanging(null);
@@ -20,7 +22,7 @@ export function NotedList({ noted, clockOf, onChange }: NotedListProps) {
   };
   return (
     <section class="sheet-part noted-list">
-      <h3>{NOTES.soFar}</h3>
+      <Title>{NOTES.soFar}</Title>
       {noted.length === 0 && <p>{NOTES.none}</p>}
       <ul>
         {noted.map((one) => (

@@ -26,6 +26,7 @@ export function NotesOf({ run, view, clockOf, onChanged }: NotesProps) {
     <div class="log">
       {trouble !== null && <p role="alert">{trouble}</p>}
       <NotedList
+        title="h2"
         noted={notedOf(view.marks, notes, events)}
         clockOf={clockOf}
         onChange={(noted, text) => void change(noted, text)}
