@@ -155,6 +155,8 @@ export class Live {
   }
 
   #hear(text: string): void {
+    // What waited while the page slept is of before.
+    if (this.#hasSlept()) return this.#wakeUp();
     this.#heardAtMs = performance.now();
     window.clearTimeout(this.#proof);
     const decoded = decodeServerMessage(text);
