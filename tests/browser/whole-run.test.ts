@@ -5,7 +5,7 @@
 import { expect, test } from 'vitest';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve, Thermometer } from '../support/serving.ts';
-import { freshFolder, openedStore } from '../support/store.ts';
+import { allRuns, freshFolder, openedStore } from '../support/store.ts';
 import { hasSaid, pressByKeys, tabTo, watched, watchPage } from '../support/watched-page.ts';
 
 useScreens();
@@ -88,14 +88,14 @@ test(
 
     expect(await server.stop()).toBe(0);
     const store = openedStore(data);
-    const [run, ...others] = store.runs();
+    const [run, ...others] = allRuns(store);
     expect(others).toEqual([]);
     const { events } = store.openRun(run!.run)!;
     const phases = events.flatMap((event) => (event.kind === 'phase-entered' ? [`${event.phase} ${event.by}`] : []));
     // Only the first one follows from what the hands said.
-  expect(phases).toEqual(['melt hand', 'cool reached', 'rewarm reached', 'work reached']);
+    expect(phases).toEqual(['melt hand', 'cool reached', 'rewarm reached', 'work reached']);
     const acts = events.flatMap((event) => (event.kind === 'act' ? [event.act] : []));
-    expect(acts).toEqual(['stirred', 'strip-test-good']);
+    expect(acts).toEqual(['stirred', 'strip-laid', 'strip-test-good']);
     expect(events).toContainEqual(expect.objectContaining({ kind: 'alarm-acknowledged', alarm: 'overshoot' }));
     expect(events.at(-1)).toMatchObject({ kind: 'run-ended', by: 'hand' });
   },

@@ -1,0 +1,73 @@
+/** A thermometer that can't be read, on the built program: the page says the cause and the next act, and goes live by itself once it is cured. */
+import { symlinkSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { axeFaults } from '../support/axe.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
+import { serve, Thermometer } from '../support/serving.ts';
+import { picture } from '../support/shown-page.ts';
+import { freshFolder } from '../support/store.ts';
+
+useScreens();
+
+/** A silence of ten seconds is over in one. */
+const HURRIED = 10;
+const SOON_MS = 20_000;
+
+interface Trouble {
+  /** Before the server starts. Resolves to how it is cured. */
+  readonly cause: (thermometer: Thermometer, path: string) => Promise<() => unknown>;
+  readonly says: RegExp;
+}
+
+const usual = (valueC: number): string => `${valueC.toFixed(2)}\r\n`;
+
+const TROUBLES: Readonly<Record<string, Trouble>> = {
+  silent: {
+    cause: (thermometer) => {
+      thermometer.say(() => '');
+      return Promise.resolve(() => thermometer.say(usual));
+    },
+    says: /^Nothing has come from the thermometer for 1\d s\. Is it switched on/,
+  },
+  'of another speed': {
+    cause: (thermometer) => {
+      thermometer.say(() => '\u00f8\u0080~x\u00fe@!\u00c3#\u0098\r\n');
+      return Promise.resolve(() => thermometer.say(usual));
+    },
+    says: /^It speaks, but not clearly\. It says “.*”\. Try its speed, with --baud\.$/,
+  },
+  'held by another program': {
+    cause: async ({ path }) => {
+      const other = await serve(freshFolder(), ['--port', path]);
+      return () => other.stop();
+    },
+    says: /^Another program is using .*\. Close that program/,
+  },
+  'not plugged in': {
+    cause: ({ path: device }, path) => Promise.resolve(() => symlinkSync(device, path)),
+    says: /^There is no device at .*\. Plug the thermometer in/,
+  },
+};
+
+test.each(Object.entries(TROUBLES))(
+  '%s: told with cause and next act, and over by itself',
+  async (name, { cause, says }) => {
+    const thermometer = new Thermometer(31.4);
+    const path = name === 'not plugged in' ? join(freshFolder(), 'thermometer') : thermometer.path;
+    const cure = await cause(thermometer, path);
+    const server = await serve(freshFolder(), ['--port', path], { hurried: HURRIED });
+    const screen = await openScreen(server.address);
+    await expect.poll(() => screen.locator('.start-link').innerText(), { timeout: SOON_MS }).toMatch(says);
+    await screen.locator('.number-none').waitFor();
+    expect(await axeFaults(screen)).toEqual([]);
+    await picture(screen, `port-${name.replaceAll(' ', '-')}-tablet-light`);
+    await cure();
+    await screen
+      .locator('.number:not(.number-hollow, .number-none)')
+      .getByLabel('31.4 degrees')
+      .waitFor({ timeout: SOON_MS });
+    await screen.getByText(`Thermometer connected: ${path}.`).waitFor();
+    await server.stop();
+  },
+);
