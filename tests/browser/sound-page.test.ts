@@ -1,7 +1,7 @@
 /** Sound and alarms on the run page in a real browser: what it shows of them, what it tells the server, what it reads aloud. */
-import axe from 'axe-core';
-import type { BrowserContextOptions } from 'playwright-core';
+import type { BrowserContextOptions, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
@@ -14,22 +14,26 @@ useBrowser();
 useScreens();
 
 const LOOKS: readonly (readonly [string, BrowserContextOptions])[] = [
-  ['tablet-light', TABLET],
-  ['tablet-dark', { ...TABLET, colorScheme: 'dark' }],
-  ['phone-light', PHONE],
-  ['phone-dark', { ...PHONE, colorScheme: 'dark' }],
+  ['tablet', TABLET],
+  ['phone', PHONE],
 ];
+
+/** Light and dark differ in colours alone: the page is brought there once. */
+async function pictures(page: Page, name: string): Promise<void> {
+  for (const colorScheme of ['dark', 'light'] as const) {
+    await page.emulateMedia({ colorScheme });
+    await picture(page, `${name}-${colorScheme}`);
+  }
+}
 
 describe.each(LOOKS)('%s', (look, options) => {
   test('while a run goes on: off, asked, not heard, heard; every button of 64 px and in the page', async () => {
     const { page } = await show(greetingAt(SCENES['work']!), options);
-    await picture(page, `run-sound-off-${look}`);
+    await pictures(page, `run-sound-off-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByText('Did you hear it?').waitFor();
-    await picture(page, `run-sound-asking-${look}`);
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(() => (globalThis as unknown as { axe: typeof axe }).axe.run());
-    expect(found.violations.map(({ id }) => id)).toEqual([]);
+    await pictures(page, `run-sound-asking-${look}`);
+    expect(await axeFaults(page)).toEqual([]);
     for (const name of ['Yes', 'No']) {
       const box = (await page.getByRole('button', { name, exact: true }).boundingBox())!;
       expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(64);
@@ -37,16 +41,16 @@ describe.each(LOOKS)('%s', (look, options) => {
     }
     await page.getByRole('button', { name: 'Yes' }).click();
     await page.locator('.sound-ask').waitFor({ state: 'detached' });
-    await picture(page, `run-sound-on-${look}`);
+    await pictures(page, `run-sound-on-${look}`);
   });
 
   test('an alarm that leaves the page its sentence has both answers at hand', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['overshoot-ahead']!), options);
     await page.getByRole('button', { name: 'Seen (silent)' }).waitFor();
-    await picture(page, `band-alarm-silent-${look}`);
+    await pictures(page, `band-alarm-silent-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByRole('button', { name: 'Yes' }).click();
-    await picture(page, `band-alarm-${look}`);
+    await pictures(page, `band-alarm-${look}`);
     await page.getByRole('button', { name: 'Quiet for 2 min' }).click();
     await page.getByRole('button', { name: 'Seen' }).click();
     await expect
@@ -67,7 +71,7 @@ describe.each(LOOKS)('%s', (look, options) => {
     expect((await rounds(page)).map(({ repeats }) => repeats)).toEqual([false]);
     bowl.say(news(80, [OVERSHOOT, { kind: 'alarm-acknowledged', alarm: 'overshoot' }]));
     await page.getByText('No alarm sounds now.').waitFor();
-    await picture(page, `left-alone-${look}`);
+    await pictures(page, `left-alone-${look}`);
     bowl.say(nowAt({ min: 80 }));
     await page.getByText('No alarm sounds now.').waitFor({ state: 'detached' });
   });
@@ -94,7 +98,7 @@ test('who looks at past runs while one goes on is told too, and can arm it there
   for (const [look, options] of LOOKS) {
     const { page } = await show(greetingAt(SCENES['work']!), options, '#/runs');
     await page.getByText('Sound is off.').waitFor();
-    await picture(page, `runs-sound-off-${look}`);
+    await pictures(page, `runs-sound-off-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByRole('button', { name: 'Yes' }).click();
     await page.getByRole('complementary', { name: 'Sound' }).waitFor({ state: 'detached' });
