@@ -113,7 +113,7 @@ describe('a server that comes back', () => {
     const lastAtMs = before.clock.nowMs();
     await before.store.close();
     const after = openBowl(folder, lastAtMs);
-    after.session.resume(after.store.runToResume(BOWL, Date.now(), 1000)!);
+    after.session.resume(after.store.runToResume(BOWL, Date.now(), 60_000)!);
     const [snapshot] = after.session.catchUp(null);
     expect(snapshot).toMatchObject({
       kind: 'snapshot',
@@ -130,7 +130,7 @@ describe('a server that comes back', () => {
     await before.store.flush();
     await before.store.close();
     const after = openBowl(folder, before.clock.nowMs());
-    const found = after.store.runToResume(BOWL, Date.now(), 1000)!;
+    const found = after.store.runToResume(BOWL, Date.now(), 60_000)!;
     expect(after.session.resume({ ...found, checkpoint: null, events: found.events.slice(1) })).toBe(false);
     expect(after.session.status().state).toBe('waiting');
     await after.store.flush();
@@ -184,7 +184,7 @@ describe('what is known from before', () => {
     await before.store.close();
     rmSync(join(folder, 'settings.json'));
     const after = openBowl(folder, lastAtMs);
-    after.session.resume(after.store.runToResume(BOWL, Date.now(), 1000)!);
+    after.session.resume(after.store.runToResume(BOWL, Date.now(), 60_000)!);
     after.says({ name: 'end' });
     expect(await nextHeader(after)).toMatchObject({ correction: { offsetC: 1, gain: 1 } });
   });
@@ -198,7 +198,7 @@ describe('what is known from before', () => {
     await before.store.close();
     const after = openBowl(folder, lastAtMs);
     after.session.use({ id: 'other', simulated: false }, NO_CHOICE);
-    after.session.resume(after.store.runToResume(BOWL, Date.now(), 1000)!);
+    after.session.resume(after.store.runToResume(BOWL, Date.now(), 60_000)!);
     after.says({ name: 'set-correction', offsetC: 2, gain: 1 });
     after.session.use({ id: 'test', simulated: false }, NO_CHOICE);
     after.says({ name: 'end' });
@@ -226,7 +226,7 @@ describe('what is known from before', () => {
     const learned = { runs: 5, heatCourseS: 600, coldCourseS: null };
     const stored = bowl.store.openRun(run)!;
     expect(stored.header.learned).toEqual(learned);
-    expect(bowl.store.runToResume(BOWL, Date.now(), 1000)?.run.header.learned).toEqual(learned);
+    expect(bowl.store.runToResume(BOWL, Date.now(), 60_000)?.run.header.learned).toEqual(learned);
     expect(replayed(bowl, run)).toEqual(stored.events);
   });
 
