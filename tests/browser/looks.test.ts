@@ -6,6 +6,7 @@ import { axeFaults, bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, LINKS, RUN } from '../support/scenes.ts';
 import {
+  ANSWERS,
   CAREFUL,
   picture,
   READY,
@@ -37,6 +38,7 @@ const HANDS: Readonly<Record<string, { readonly from: string; readonly press: re
   more: { from: 'cool', press: ['More'] },
   ending: { from: 'work', press: ['End'] },
   far: { from: 'work', press: ['More', 'Far view'] },
+  'sound-on': { from: 'work', press: ['Turn it on and test', 'Yes'] },
   'past-playing': { from: 'start', press: ['Play'] },
 };
 const IN_SHEET: ReadonlySet<string> = new Set(['Look along the road', 'Far view']);
@@ -77,6 +79,9 @@ function greetingFor(state: string): readonly ServerMessage[] {
   return scene === undefined ? (STARTS[from] ?? START) : greetingAt(scene);
 }
 
+/** Only where nobody may guess is one asked which port it is. */
+const ONE_PORT = { ...ANSWERS, '/api/thermometers': [] };
+
 async function sleepForAnHour({ page, bowl }: Shown): Promise<void> {
   bowl.hush();
   await page.evaluate(() => {
@@ -90,6 +95,7 @@ async function turnTo(shown: Shown, state: string, staysOn = false): Promise<voi
   const { page, bowl, address } = shown;
   bowl.speak();
   bowl.script.greeting = greetingFor(state);
+  bowl.script.answers = state === 'start-several' ? ANSWERS : ONE_PORT;
   await page.evaluate(
     (viewer) => {
       localStorage.clear();

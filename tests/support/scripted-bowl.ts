@@ -16,7 +16,7 @@ export interface Script {
   /** What each page hears on arrival, in order. */
   greeting: readonly ServerMessage[];
   /** Answers to GET, by path. */
-  readonly answers: Readonly<Record<string, unknown>>;
+  answers: Readonly<Record<string, unknown>>;
 }
 
 export interface Asked {

@@ -240,7 +240,7 @@ function listed(...runs: readonly object[]) {
   return { total: runs.length, runs };
 }
 
-const ANSWERS = {
+export const ANSWERS = {
   '/api/profiles': [
     DARK,
     { ...DARK, id: 'milk', title: 'Milk chocolate', coating: 'milk' },
