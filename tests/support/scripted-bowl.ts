@@ -12,6 +12,9 @@ import type { ServerMessage } from '../../server/core/show/wire.ts';
 
 export const WEB_FOLDER = join(import.meta.dirname, '../../dist/web');
 
+/** A page takes three times this without a word for a lost line, ms. */
+const BEAT_EVERY_MS = 2_000;
+
 export interface Script {
   /** What each page hears on arrival, in order. */
   greeting: readonly ServerMessage[];
@@ -31,6 +34,10 @@ export class ScriptedBowl {
   readonly arrivals: URLSearchParams[] = [];
   readonly #server = createServer((request, response) => void this.#answer(request, response));
   readonly #sockets = new WebSocketServer({ server: this.#server, path: '/live' });
+  /** As the real one does: however slow the machine, a page is lost only where a test says so. */
+  readonly #beating = setInterval(() => {
+    if (!this.#isSilent) this.say({ kind: 'heartbeat', atMs: 0 });
+  }, BEAT_EVERY_MS);
   #isSilent = false;
 
   constructor(script: Script) {
@@ -75,6 +82,7 @@ export class ScriptedBowl {
   }
 
   async close(): Promise<void> {
+    clearInterval(this.#beating);
     this.hangUp();
     this.#sockets.close();
     this.#server.closeAllConnections();

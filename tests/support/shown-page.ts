@@ -358,6 +358,8 @@ const DRAWN_AFTER_MS = 300;
 export async function picture(page: Page, name: string, sinceMs = 0): Promise<void> {
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(Math.max(0, DRAWN_AFTER_MS - sinceMs));
+  // On a slow machine it is late even then.
+  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
   await page.screenshot({ path: join(PICTURES, `${name}.png`) });
 }
 
