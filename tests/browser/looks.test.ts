@@ -220,6 +220,7 @@ async function lookAtAll(options: BrowserContextOptions, looks: typeof TABLET_LO
   for (const state of STATES) {
     await turnTo(shown, state, options === TABLET);
     expect(await layoutFaults(page, 64, apartIn(state)), `${state} in ${looks[0]![0]}`).toEqual([]);
+    if (options === TABLET) expect(await outOfSight(page), `${state} on a tablet`).toEqual([]);
     for (const [look, media] of looks.filter(([, , has]) => has(state))) {
       await page.emulateMedia({ ...PLAIN, ...media });
       const changedAtMs = performance.now();
