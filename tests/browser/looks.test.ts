@@ -254,6 +254,8 @@ const LAYOUTS = [
   'cool-short',
   'overshoot',
   'overshoot-seen',
+  'unseen-past',
+  'disk-full',
   'standing-at-risk',
   'standing-lost',
   'start',
