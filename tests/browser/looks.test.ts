@@ -254,8 +254,6 @@ const LAYOUTS = [
   'cool-short',
   'overshoot',
   'overshoot-seen',
-  'unseen-past',
-  'disk-full',
   'standing-at-risk',
   'standing-lost',
   'start',
