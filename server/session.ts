@@ -250,9 +250,9 @@ export class Session {
   }
 
   #commandRun(command: Command): CommandAnswer {
-    if (command.name === 'start') return unfit('A run is going already; end it first.');
+    if (command.name === 'start' || command.name === 'choose-profile')
+      return unfit('A run is going already; end it first.');
     this.feed({ atMs: this.#options.clock.nowMs(), source: PERSON, kind: 'command', command });
-    if (command.name === 'choose-profile') this.#run?.showProfile(command.profile);
     return { ok: true };
   }
 

@@ -57,7 +57,10 @@ const CLAIMS: Readonly<Record<string, Claim>> = {
     mayBeRaised: ['overshoot-ahead'],
     also: (log) => {
       expectCleared(log, 'overshoot');
-      expect(of(log, 'alarm-acknowledged').map(({ alarm, by }) => [alarm, by])).toEqual([['overshoot', 'Ana']]);
+      expect(of(log, 'alarm-acknowledged').map(({ alarm, by }) => [alarm, by])).toEqual([
+        ['overshoot', 'Ana'],
+        ['overshoot-ahead', 'Ana'],
+      ]);
       expectToldBefore(log, 'overshoot');
     },
   },

@@ -39,6 +39,7 @@ const CLAIMS: Readonly<Record<WayForm, number>> = {
   away: 1,
   'about-and': 2,
   about: 3,
+  leaving: 4,
   there: 4,
 };
 
@@ -46,7 +47,9 @@ const CLAIMS: Readonly<Record<WayForm, number>> = {
 export function steadied(before: Steadied | null, phase: Phase, estimate: Estimate, atMs: number): Steadied {
   const form = wayForm(phase, estimate);
   const fresh = { phase: phase.id, form, estimate, takenAtMs: atMs, wrongSinceMs: null };
-  if (before === null || before.phase !== phase.id || form === 'there' || before.form === 'there') return fresh;
+  if (before === null || before.phase !== phase.id) return fresh;
+  const arrives = form === 'there' || before.form === 'there';
+  if (arrives && phase.heading !== 'hold') return fresh;
   if (form === before.form) {
     const isDue = (estimate.etaS ?? 0) < SECONDS_UP_TO_S || atMs - before.takenAtMs >= FIGURES_EVERY_MS;
     return isDue ? fresh : { ...before, wrongSinceMs: null };

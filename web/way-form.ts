@@ -4,7 +4,7 @@ import type { Phase } from '../server/core/record/profile.ts';
 import { nearEdgeC } from '../server/core/show/course.ts';
 
 export type ArrivalForm = 'about' | 'about-and' | 'within' | 'or-more' | 'unsure';
-export type WayForm = ArrivalForm | 'there' | 'still' | 'away' | 'short' | 'just' | 'far';
+export type WayForm = ArrivalForm | 'there' | 'leaving' | 'still' | 'away' | 'short' | 'just' | 'far';
 
 /** Rates below this a minute count as standing still, °C/min (ours, with the page's trend words). */
 export const STEADY_C_PER_MIN = 0.05;
@@ -30,7 +30,18 @@ export function arrivalForm(etaS: number | null, lowS: number | null, highS: num
   return offS >= etaS * WIDE_SHARE ? 'within' : 'about-and';
 }
 
+/** Drifting out of the band within this is said, s (ours: time to reach for the heat). */
+const WARM_SOON_S = 420;
+
+/** Seconds until a bowl that cools in its working band is under it; null: it is not on that way, or far from it. */
+export function leavesInS({ bandC: [lowC] }: Phase, { tempC, rateCPerMin }: Estimate): number | null {
+  if (rateCPerMin >= -STEADY_C_PER_MIN || tempC < lowC) return null;
+  const inS = ((tempC - lowC) / -rateCPerMin) * 60;
+  return inS < WARM_SOON_S ? inS : null;
+}
+
 export function wayForm(phase: Phase, estimate: Estimate): WayForm {
+  if (phase.heading === 'hold' && leavesInS(phase, estimate) !== null) return 'leaving';
   const { tempC, rateCPerMin, peakC, etaS, etaLowS, etaHighS } = estimate;
   if (etaS === 0) return 'there';
   const arrival = arrivalForm(etaS, etaLowS, etaHighS);

@@ -5,7 +5,6 @@
 import { type State, step } from '../core/engine.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
-import type { Profile } from '../core/record/profile.ts';
 import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo, RunInfo, ServerMessage } from '../core/show/wire.ts';
 import type { Clock } from '../source/source.ts';
@@ -89,12 +88,6 @@ export class LiveRun {
   /** A stalled disk silences nothing: what has waited too long is told. */
   tellOverdue(): void {
     this.#pass(this.#untold.overdue(this.#clock.nowMs()));
-  }
-
-  /** The run goes on under another profile: pages get the whole picture again, under it. */
-  showProfile(profile: Profile): void {
-    this.told.changeProfile(profile);
-    this.#tell(this.told.snapshot());
   }
 
   /** The store has this much of the run on disk. */

@@ -3,7 +3,6 @@
  * A page that has one of these and every later piece of news has it all, once. Knows no sockets.
  */
 import type { RunEvent } from '../core/record/event.ts';
-import type { Profile } from '../core/record/profile.ts';
 import type { Reading } from '../core/record/run.ts';
 import type { NoteInfo, ResumePoint, RunInfo, ServerMessage, WireReading } from '../core/show/wire.ts';
 import { QUALITY_CODE } from '../core/show/wire.ts';
@@ -59,10 +58,6 @@ export class Told {
   note(note: NoteInfo): ServerMessage {
     this.#notes.push(note);
     return this.#noteMessage(note);
-  }
-
-  changeProfile(profile: Profile): void {
-    this.#info = { ...this.#info, profile };
   }
 
   /** The shortest answer that leaves no gap. Notes are few and have no numbers: all are said again, and the page knows them by id. */

@@ -9,6 +9,11 @@ afterEach(() => {
   markAsIn('en');
 });
 
+test('a locale that the browser does not take itself is none', () => {
+  expect(() => markAsIn('en-US@posix')).not.toThrow();
+  expect(decimalMark()).toMatch(/^[.,]$/);
+});
+
 describe('°F', () => {
   beforeEach(() => sayIn('F'));
 

@@ -64,11 +64,12 @@ describe('arrival', () => {
     ['both, in seconds', 60, 40, 80, 'in about 60 s, 40 to 80'],
     ['both, in two units', 100, 70, 140, 'in about 100 s, 70 s to 2 min'],
     ['wide: no single figure deserves to stand out', 270, 120, 480, 'in 2 to 8 min'],
-    ['wide, in two units', 130, 60, 200, 'in 60 s to 3 min'],
+    ['wide, in two units', 130, 60, 200, 'in 1 to 3 min'],
     ['far: in steps of five minutes', 2220, 1400, 3000, 'in about 35 min, 25 to 50'],
     ['beyond an hour the unit stays', 3000, 2000, 4200, 'in about 50 min, 35 min to 1 h 10 min'],
     ['a range that rounds to one figure is none', 150, 125, 149, 'in about 3 min'],
     ['with no upper end it is a least', 600, 360, null, 'in 6 min or more'],
+    ['one unit for both ends from two minutes on', 180, 85, 260, 'in 1 to 4 min'],
     ['with no range at all', 240, null, null, 'in about 4 min'],
   ])('%s', (_, etaS, lowS, highS, said) => {
     expect(arrival(etaS, lowS, highS)).toBe(said);

@@ -50,6 +50,16 @@ describe('one form is held', () => {
     expect(saidOf([within, falling({ tempC: 29, etaS: null })], [cool, rewarm]).at(-1)!.form).toBe('away');
   });
 
+  test('so that a bowl held near the edge of its band is not called for by turns', () => {
+    const work = DARK.phases.at(-1)!;
+    const near = { tempC: work.bandC[0] + 0.3, etaS: 0, etaLowS: 0, etaHighS: 0 };
+    const drifting = falling({ ...near, rateCPerMin: -0.08 });
+    const calm = falling({ ...near, rateCPerMin: -0.03 });
+    const turns = saidOf([calm, ...times(60, drifting, calm, drifting)], [work]);
+    expect(new Set(turns.map(({ form }) => form)).size).toBe(1);
+    expect(saidOf([calm, ...times(30, drifting)], [work]).at(-1)!.form).toBe('leaving');
+  });
+
   test('with figures of the same form, minutes anew every 5 s and seconds at once', () => {
     const minutes = Array.from({ length: 8 }, (_, i) => ({ ...about, etaS: 300 - i }));
     expect(saidOf(minutes).map(({ estimate }) => estimate.etaS)).toEqual([300, 300, 300, 300, 300, 295, 295, 295]);

@@ -12,8 +12,21 @@ export function sayIn(next: Unit): void {
 
 /** `locale`: as the browser names it. A mark that is neither a point nor a comma would not be read as one by our figures. */
 export function markAsIn(locale: string | undefined): void {
-  const parts = new Intl.NumberFormat(locale).formatToParts(1.5);
-  mark = parts.find(({ type }) => type === 'decimal')?.value === ',' ? ',' : '.';
+  mark =
+    numberFormat(locale)
+      .formatToParts(1.5)
+      .find(({ type }) => type === 'decimal')?.value === ','
+      ? ','
+      : '.';
+}
+
+/** Some browsers name a place in a form that they do not take themselves, such as `en-US@posix`: then as they would by default. */
+function numberFormat(locale: string | undefined): Intl.NumberFormat {
+  try {
+    return new Intl.NumberFormat(locale);
+  } catch {
+    return new Intl.NumberFormat();
+  }
 }
 
 export function isFahrenheit(): boolean {

@@ -126,9 +126,14 @@ const WHEN = inLanguage({
   },
 });
 
-/** 3 to 6 min · 40 to 90 s: the unit once where both share it. */
+/** A range that ends this far off is one of minutes, from its first minute on, s (ours). */
+const MINUTES_FROM_S = 150;
+
+/** 3 to 6 min · 40 to 90 s · 2 to 4 min, never 115 s to 4 min: the unit once where both share it. */
 function range(lowS: number, highS: number): string {
-  const [low, high] = [guess(lowS), guess(highS)];
+  const high = guess(highS);
+  const isMixed = lowS >= S_PER_MIN && lowS < SECONDS_UP_TO_S && highS >= MINUTES_FROM_S;
+  const low = isMixed ? SPAN.min(Math.round(lowS / S_PER_MIN)) : guess(lowS);
   const isShared = high.split(' ').length === 2;
   return WHEN.range(isShared ? withoutUnit(low, high) : low, high);
 }

@@ -1,6 +1,7 @@
 /** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
 import { firstDownIndex, lowestLostC, phaseIndex } from '../show/course.ts';
 import type { Act, Command } from '../record/command.ts';
+import type { AlarmName } from '../record/event.ts';
 import type { RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';
 import { QUIET_MS, STRIP_MS } from './bounds.ts';
@@ -31,8 +32,7 @@ export function obey(turn: CommandTurn, command: Command): void {
     case 'act':
       return note(turn, command.act);
     case 'acknowledge':
-      turn.watch.alarms = acknowledge(turn.watch.alarms, command.alarm, command.by, (body) => turn.say(body));
-      return;
+      return seen(turn, command);
     case 'quieten':
       if (isRaised(turn.watch.alarms, command.alarm)) {
         turn.say({ kind: 'alarm-quietened', alarm: command.alarm, untilMs: turn.atMs + QUIET_MS });
@@ -50,6 +50,19 @@ export function obey(turn: CommandTurn, command: Command): void {
       return turn.say({ kind: 'correction-changed', offsetC, gain });
     }
   }
+}
+
+/** What foretold a crossing has nothing more to say once the crossing itself was seen: one event wants one answer. */
+const FORETOLD_BY: Readonly<Partial<Record<AlarmName, AlarmName>>> = {
+  overshoot: 'overshoot-ahead',
+  scorch: 'scorch-ahead',
+  undershoot: 'undershoot-ahead',
+};
+
+function seen(turn: CommandTurn, { alarm, by }: Extract<Command, { name: 'acknowledge' }>): void {
+  const foretold = FORETOLD_BY[alarm];
+  for (const each of foretold === undefined ? [alarm] : [alarm, foretold])
+    turn.watch.alarms = acknowledge(turn.watch.alarms, each, by, (body) => turn.say(body));
 }
 
 /** Only before the start: the profile of a run that is going is part of its record. */

@@ -181,12 +181,16 @@ function beyond(tempC: number | null, limitC: number | null): (side: 'over' | 'u
   };
 }
 
+/** Less than this is shown as nothing, °C. */
+const SHOWN_C = 0.05;
+
 function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): string {
   const estimate = now.estimate;
   if (estimate === null || limitC === null) return `Not back ${side} yet.`;
   const towards = side === 'under' ? -estimate.rateCPerMin : estimate.rateCPerMin;
   const awayC = side === 'under' ? estimate.tempC - limitC : limitC - estimate.tempC;
   if (awayC <= 0) return `Back ${side} ${bound(limitC)}.`;
+  if (towards < STEADY_C_PER_MIN && awayC < SHOWN_C) return `Still at ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN)
     return `Still ${apart(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
   return `Back ${side} in about ${guess((awayC / towards) * 60)}.`;

@@ -9,7 +9,7 @@ import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
 import { apart, bound, degrees, goal, guess, measured, span } from '../measure.ts';
-import { STEADY_C_PER_MIN } from '../../way-form.ts';
+import { leavesInS, STEADY_C_PER_MIN } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
 import { alarmSentence, areaOf, wayOf } from './alarm.ts';
 import { linkSentence } from './link.ts';
@@ -164,11 +164,9 @@ function workSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, 
   }
   if (tempC > highC) return plain('Off the heat, and stir.', `${apart(tempC - highC)} over the band.`);
   if (now.unsure !== null) return plain(act, `${degrees(tempC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
-  const rate = now.estimate?.rateCPerMin ?? 0;
-  const toLowS = rate < -STEADY_C_PER_MIN ? ((tempC - lowC) / -rate) * 60 : null;
-  if (toLowS !== null && toLowS < WARM_SOON_S) {
-    return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band in about ${guess(toLowS)}.`);
-  }
+  const ahead = now.ahead ?? now.estimate;
+  const leavesS = ahead === null ? null : leavesInS(phase, ahead);
+  if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band in about ${guess(leavesS)}.`);
   if (!dips) return plain(act, `${degrees(tempC)}, ${roomWords(phase, tempC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
   return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, tempC)}.`);
@@ -180,9 +178,6 @@ const OF_THE_TIP: Readonly<Record<Unsure, string>> = {
   'at-the-wall': 'Hold it in the middle.',
   'just-back': 'The bowl in a moment.',
 };
-
-/** Drifting out of the band within this is said, s (ours: time to reach for the heat). */
-const WARM_SOON_S = 420;
 
 function roomWords(phase: Phase, tempC: number): string {
   if (phase.ceilingC !== undefined) return `${apart(phase.ceilingC - tempC)} under the ceiling`;
