@@ -9,7 +9,9 @@ const EARLIER_LN_VAR = 0.1;
 /** What this one run taught so far. */
 export function learnedOf({ belief }: State): Learned {
   const { hot, cold } = belief.stretch?.baths ?? { hot: null, cold: null };
-  return { runs: 1, heatCourseS: wholeS(hot), coldCourseS: wholeS(cold) };
+  const wall = belief.stretch?.wall;
+  const coastS = wall?.here === true ? Math.round(Math.exp(wall.ln)) : null;
+  return { runs: 1, heatCourseS: wholeS(hot), coldCourseS: wholeS(cold), coastS };
 }
 
 /** What a run begins with knowing. */

@@ -54,6 +54,7 @@ export function expectationsOf({ profile, condition, probeLagS, learned }: RunHe
     lowestBoundC: Math.min(...profile.phases.flatMap(({ bandC, floorC }) => [...bandC, floorC ?? Infinity])),
     lagS: probeLagS,
     baths: bathsOf(learned),
+    wallS: learned?.coastS ?? null,
     melting: meltingOf(profile, condition),
   };
 }

@@ -8,7 +8,7 @@ const dark = shippedProfile('dark');
 
 describe('what a run teaches', () => {
   it('is nothing before the bowl was in a bath for minutes', () => {
-    const nothing = { runs: 1, heatCourseS: null, coldCourseS: null };
+    const nothing = { runs: 1, heatCourseS: null, coldCourseS: null, coastS: null };
     expect(learnedOf(initialState(headerFor(dark)))).toEqual(nothing);
     expect(learnedOf(new Bowl(dark, 45).start('cool').drift(14, 600, 60).state)).toEqual(nothing);
     expect(learnedOf(new Bowl(dark, 31.5).start('work').hold(1200).state)).toEqual(nothing);
@@ -37,7 +37,7 @@ describe('what a run teaches', () => {
   it('is known to the next run from its first reading on, and is no lesson of that one', () => {
     const learned = { runs: 1, heatCourseS: 600, coldCourseS: 900 };
     const bowl = new Bowl(dark, 45, { learned }).start('cool').drift(14, 900, 20);
-    expect(learnedOf(bowl.state)).toEqual({ runs: 1, heatCourseS: null, coldCourseS: null });
+    expect(learnedOf(bowl.state)).toEqual({ runs: 1, heatCourseS: null, coldCourseS: null, coastS: null });
     const plain = new Bowl(dark, 45).start('cool').drift(14, 900, 20);
     expect(estimateAt(bowl.state, bowl.atMs)!.etaS).not.toBe(estimateAt(plain.state, plain.atMs)!.etaS);
   });

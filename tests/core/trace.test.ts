@@ -94,6 +94,8 @@ describe('a run as text', () => {
   it.each([
     { runs: 5, heatCourseS: 400, coldCourseS: 612.5 },
     { runs: 1, heatCourseS: null, coldCourseS: 10_000 },
+    { runs: 2, heatCourseS: null, coldCourseS: 600, coastS: 61 },
+    { runs: 3, heatCourseS: 500, coldCourseS: 600, coastS: null },
   ])('[F1] says what earlier runs taught of the bowl, before the profile: $runs', (learned) => {
     const file: RunFile = { ...run, header: { ...header, learned } };
     const text = encodeRunFile(file);
@@ -192,6 +194,9 @@ describe('a file that is not as it should be', () => {
     );
     expect(complaint(withHeader({ learned: { ...learned, coldCourseS: 10_001 } }))).toBe(
       `1: learned.coldCourseS is 10001: ${bounds}`,
+    );
+    expect(complaint(withHeader({ learned: { ...learned, coastS: 4 } }))).toBe(
+      '1: learned.coastS is 4: a number from 5 to 1000 is wanted, or null',
     );
     expect(complaint(withHeader({ learned: { ...learned, coldCourseS: '40' } }))).toBe(
       `1: learned.coldCourseS is "40": ${bounds}`,

@@ -33,6 +33,7 @@ import type { Stretch } from './stretch.ts';
 import { followLiveliness, startLiveliness } from './mixing.ts';
 import type { Liveliness } from './mixing.ts';
 import { isBowlRate } from './surroundings.ts';
+import { unseenWall } from './wall.ts';
 
 /** Longer without a reading and the bowl may have become anything: begin again from the next one. Milliseconds; ours. */
 export const GAP_MS = 10_000;
@@ -237,6 +238,7 @@ function begin(belief: Belief, expectations: Expectations): Verdict {
   belief.stretch = startStretch(
     belief.filter,
     belief.stretch?.baths ?? expectations.baths,
+    belief.stretch?.wall ?? unseenWall(expectations.wallS),
     belief.stretch?.molten ?? isMoltenAtFirst(valueC, expectations),
   );
   belief.anchors = null;

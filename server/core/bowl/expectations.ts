@@ -10,6 +10,8 @@ export interface Expectations {
   readonly lagS: number | null;
   /** What earlier runs taught of the bowl. */
   readonly baths: Baths;
+  /** The time constant of its wall, seconds, as earlier runs saw it; null: none did. */
+  readonly wallS: number | null;
   /** Whether there is anything to melt. */
   readonly melting: 'solid' | 'perhaps' | 'none';
 }

@@ -3,7 +3,7 @@
  * Put together from all the courses it may be on, each by its likelihood. Knows nothing of phases or alarms.
  *
  *   unchanged:  T(t) = level + (T − level)·e^(−t/τ), a mixture
- *   left alone: T∞   = T + r·COAST       wall and bath layer give up what they still hold
+ *   left alone: wall and chocolate even out while the room takes its share (wall.ts)
  */
 import type { Band } from '../record/profile.ts';
 import type { FanBead } from './estimate.ts';
@@ -11,12 +11,13 @@ import type { Likely } from './courses.ts';
 import { standsForBowl } from './mixing.ts';
 import type { Bowl } from './stretch.ts';
 import { USUAL_COURSE_S } from './surroundings.ts';
+import { coastedC, lossCPerS } from './wall.ts';
 
-/**
- * How long the present rate goes on, in effect, after the bowl has left its bath, seconds. A steel bowl of 1 kg still 7 °C above
- * 31 °C chocolate ends 0.9 °C up (domain §6.2); at the 1.4 °C/min that goes with it that is 39 s. Ours.
- */
-export const COAST_S = 40;
+/** Taken off the heat a bowl has its peak behind it within this, off the cold it has evened out, seconds. Ours. */
+const COAST_UP_S = 240;
+const COAST_DOWN_S = 90;
+/** Just after a leaving the rate is still that of so many seconds ago, and part of the coast is over already. Ours. */
+const RATE_AGE_S = 15;
 /** Slower than this is standing still, °C/s: 0.05 °C/min. Ours, the page's own word "steady". */
 const STEADY_C_PER_S = 0.05 / 60;
 /** 80 % of a normal distribution lies within so many standard deviations. */
@@ -141,16 +142,33 @@ export function bathThatDoes(tempC: number, targetC: number, towards: 1 | -1): n
   return (bathC - leastC) * towards >= 0 ? bathC : null;
 }
 
-/** Where the bowl coasts to when it leaves heat or cold now, °C. */
-export function coastC(bowl: Bowl): number {
-  return bowl.tempC + bowl.rateCPerS * COAST_S;
+/** Where the bowl coasts to when it leaves heat or cold now, °C: its peak after heat, where it evens out after cold. */
+export function coastC({ tempC, rateCPerS, wallS }: Bowl): number {
+  return tempC + coastedC(tempC, rateCPerS, wallS, coastS(tempC, rateCPerS, wallS));
 }
 
-/** Seconds until leaving the heat (or the cold) makes the bowl coast to `aimC`; negative: the moment has passed; null: not on this course. */
+/** How far it surely goes on, °C from where it is: by a wall as quick as nine in ten are slower than, and a rate of some seconds ago. */
+export function surelyCoastsC({ tempC, wallS, wallLnSd }: Bowl, rateCPerS: number): number {
+  const quickS = wallS * Math.exp(-EIGHTY * wallLnSd);
+  const left = Math.exp(-RATE_AGE_S / quickS);
+  return left * coastedC(tempC, rateCPerS, quickS, coastS(tempC, rateCPerS, quickS));
+}
+
+/** How long that takes, seconds: up to where the wall gives no more than the room takes. */
+function coastS(tempC: number, rateCPerS: number, wallS: number): number {
+  if (rateCPerS <= 0) return COAST_DOWN_S;
+  const loss = lossCPerS(tempC);
+  return loss <= 0 ? COAST_UP_S : Math.min(COAST_UP_S, wallS * Math.log(1 + rateCPerS / loss));
+}
+
+/**
+ * Seconds until leaving the heat (or the cold) makes the bowl coast to `aimC`; negative: the moment has passed; null: not on this course.
+ * A rate that is hardly known yet counts for what it surely is: the wall would multiply its error.
+ */
 export function takeOffInS(bowl: Bowl, aimC: number, towards: 1 | -1): number | null {
-  const rate = bowl.rateCPerS * towards;
-  if (rate < STEADY_C_PER_S) return null;
-  return ((aimC - bowl.tempC) * towards) / rate - COAST_S;
+  if (bowl.rateCPerS * towards < STEADY_C_PER_S) return null;
+  const rate = Math.max(STEADY_C_PER_S, bowl.rateCPerS * towards - bowl.rateSdCPerS);
+  return ((aimC - coastC({ ...bowl, rateCPerS: rate * towards })) * towards) / rate;
 }
 
 /** The point of a band at `share` of its width past the near edge, °C. */
@@ -168,13 +186,31 @@ export function isSteady(bowl: Bowl): boolean {
 export function fan(bowl: Bowl, course: 'unchanged' | 'left'): FanBead[] {
   const beads: FanBead[] = [];
   const mixed = standsForBowl(bowl.mixing);
-  const easeS = course === 'left' ? COAST_S : bowl.courseS;
   for (let inS = FAN_STEP_S; inS <= FAN_S; inS += FAN_STEP_S) {
-    const reach = easeS * (1 - Math.exp(-inS / easeS));
-    const medianC = bowl.tempC + bowl.rateCPerS * reach;
+    const { goneC, reachS, doubtC } = course === 'left' ? afterLeaving(bowl, inS) : onCourse(bowl, inS);
+    const medianC = bowl.tempC + goneC;
     const rateSd = Math.hypot(bowl.rateSdCPerS, HAND_C_PER_S * Math.min(1, inS / 60), mixed ? 0 : UNMIXED_RATE_SD);
-    const halfC = EIGHTY * Math.hypot(bowl.tempSdC, rateSd * reach, mixed ? 0 : UNMIXED_SD_C);
+    const halfC = EIGHTY * Math.hypot(bowl.tempSdC, rateSd * reachS, doubtC, mixed ? 0 : UNMIXED_SD_C);
     beads.push({ inS, lowC: medianC - halfC, medianC, highC: medianC + halfC });
   }
   return beads;
+}
+
+/** How far the bowl goes, °C; for how long its rate counts, seconds; and what else is in doubt, °C. */
+interface Reach {
+  readonly goneC: number;
+  readonly reachS: number;
+  readonly doubtC: number;
+}
+
+function onCourse({ rateCPerS, courseS }: Bowl, inS: number): Reach {
+  const reachS = courseS * (1 - Math.exp(-inS / courseS));
+  return { goneC: rateCPerS * reachS, reachS, doubtC: 0 };
+}
+
+/** What is in doubt is the wall: half of it more, half of it less than one standard deviation makes. */
+function afterLeaving({ tempC, rateCPerS, wallS, wallLnSd }: Bowl, inS: number): Reach {
+  const goneC = (shareSd: number): number => coastedC(tempC, rateCPerS, wallS * Math.exp(shareSd * wallLnSd), inS);
+  const reachS = wallS * (1 - Math.exp(-inS / wallS));
+  return { goneC: goneC(0), reachS, doubtC: Math.abs(goneC(1) - goneC(-1)) / 2 };
 }

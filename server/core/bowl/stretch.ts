@@ -7,7 +7,9 @@ import { likelyCourses, startCourses, withValue } from './courses.ts';
 import type { Bath, Baths, Courses, Likely } from './courses.ts';
 import type { Mixing } from './estimate.ts';
 import type { Filter } from './filter.ts';
-import { USUAL_COURSE_S } from './surroundings.ts';
+import { ROOM_C, USUAL_COURSE_S } from './surroundings.ts';
+import { followWall, forgetMinutes } from './wall.ts';
+import type { Wall } from './wall.ts';
 
 /** Filter and stretch this far apart, squared and in units of the filter's own doubt, are on different courses. Ours. */
 const APART = 8;
@@ -33,7 +35,6 @@ const LEARNING_C_PER_S = 0.2 / 60;
 const BATH_KNOWN_MS = 180_000;
 /** The open top draws a bowl this share of the way from its bath to a usual room, °C (domain §6.1: 5 of 80 W/m²K or so). Ours. */
 const TOP_LOSS = 0.06;
-const ROOM_C = 21;
 /** and the usual time constant may be off by so much, ln seconds, squared: 4 to 36 min are seen. */
 const USUAL_LN_VAR = 0.4;
 /** Against the filter's, the variance of the stretch's temperature counts this much more: it is slower to see that it is wrong. Ours, tuned likewise. */
@@ -42,10 +43,11 @@ const STRETCH_DOUBT = 3;
 const LEAST_SD_C = 0.03;
 const LEAST_RATE_SD = 0.0005;
 
-/** Plain data; the owner copies it and works in place, but never on `courses` and `baths`, which are replaced. */
+/** Plain data; the owner copies it and works in place, but never on `courses`, `baths` and `wall`, which are replaced. */
 export interface Stretch {
   courses: Courses;
   baths: Baths;
+  wall: Wall;
   /** What a thermometer in the bath said last, °C, and when; null: there is none. */
   bath: { readonly valueC: number; readonly atMs: number } | null;
   /** No crystals are left: somebody said so, or the bowl was hotter than they can be. */
@@ -64,7 +66,7 @@ export interface Stretch {
   leanC: number;
 }
 
-export function startStretch(filter: Readonly<Filter>, baths: Baths, molten: boolean): Stretch {
+export function startStretch(filter: Readonly<Filter>, baths: Baths, wall: Wall, molten: boolean): Stretch {
   const { atMs, probeC, rateCPerS, cov } = filter;
   const known = {
     valueC: probeC,
@@ -75,6 +77,7 @@ export function startStretch(filter: Readonly<Filter>, baths: Baths, molten: boo
   const stretch = {
     courses: startCourses(atMs, known, densityOf(filter)),
     baths,
+    wall,
     bath: null,
     molten: molten || probeC > MOLTEN_C,
     waiting: 0,
@@ -92,13 +95,14 @@ export function startStretch(filter: Readonly<Filter>, baths: Baths, molten: boo
 
 /** From here the filter alone knows, and what was learned of bowl and baths. */
 export function restartStretch(stretch: Stretch, filter: Readonly<Filter>): void {
-  Object.assign(stretch, { ...startStretch(filter, stretch.baths, stretch.molten), bath: stretch.bath });
+  Object.assign(stretch, { ...startStretch(filter, stretch.baths, stretch.wall, stretch.molten), bath: stretch.bath });
 }
 
 export function copyStretch(s: Readonly<Stretch>): Stretch {
   return {
     courses: s.courses,
     baths: s.baths,
+    wall: s.wall,
     bath: s.bath,
     molten: s.molten,
     waiting: s.waiting,
@@ -123,10 +127,21 @@ export function followStretch(stretch: Stretch, filter: Readonly<Filter>, readC:
   stretch.courses = withValue(stretch.courses, filter.atMs, valueC);
   stretch.waiting = 0;
   stretch.waitingC = 0;
+  seeWall(stretch, filter, valueC);
   sumUp(stretch, filter);
   if (isMelting(stretch) || hasParted(stretch, filter) || hasLeaned(stretch, filter)) {
     restartStretch(stretch, filter);
   }
+}
+
+/** The wall is learned from what the probe shows, later by its lag than the chocolate. */
+function seeWall(stretch: Stretch, filter: Readonly<Filter>, valueC: number): void {
+  if (isMelting(stretch)) {
+    stretch.wall = forgetMinutes(stretch.wall);
+    return;
+  }
+  const density = densityOf(filter);
+  stretch.wall = followWall(stretch.wall, filter.atMs, valueC, density, ownCourseS(stretch));
 }
 
 /** How far the readings of the last seconds lie from the course, on the whole. */
@@ -266,6 +281,9 @@ export interface Bowl {
   readonly latestRateCPerS: number;
   /** Time constant of the approach it is on, seconds. */
   readonly courseS: number;
+  /** Time constant of its wall, seconds, and how sure, ln seconds, one standard deviation. */
+  readonly wallS: number;
+  readonly wallLnSd: number;
   /** Whether all this stands for the whole bowl; null: nothing to tell by. */
   readonly mixing: Mixing | null;
 }
@@ -292,6 +310,8 @@ export function bowlOf(stretch: Readonly<Stretch>, filter: Readonly<Filter>, mix
     rateSdCPerS: rate.sd,
     latestRateCPerS: filter.rateCPerS,
     courseS: stretch.courseS,
+    wallS: Math.exp(stretch.wall.ln),
+    wallLnSd: Math.sqrt(stretch.wall.lnVar),
     mixing,
   };
 }

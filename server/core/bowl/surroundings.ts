@@ -11,6 +11,8 @@ const HARDER_STIRRED = 0.55;
 const BEYOND = 1.3;
 /** The usual time constant, seconds: 4–36 min are seen; the middle, on a log scale. Ours. */
 export const USUAL_COURSE_S = 720;
+/** A usual room, °C. Ours. */
+export const ROOM_C = 21;
 
 /** No bowl at this temperature warms faster, °C/s; a bowl hotter than any bath is on a flame, and goes as fast as at 40 °C. */
 function fastestRise(tempC: number, quickestS: number): number {

@@ -4,7 +4,7 @@ import type { Profile } from './profile.ts';
 import type { RejectReason } from './event.ts';
 
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
-export const ENGINE_VERSION = 2;
+export const ENGINE_VERSION = 3;
 
 /** Everything that `step` depends on besides the inputs. */
 export interface RunHeader {
@@ -31,11 +31,16 @@ export interface Learned {
   /** Time constant of the approach to the bath, on the heat and on the cold. */
   readonly heatCourseS: number | null;
   readonly coldCourseS: number | null;
+  /** Time constant of the wall, which is how long a bowl goes on at its rate after leaving its bath, from `COAST_LEAST_S` to `COAST_MOST_S`; absent: as null. */
+  readonly coastS?: number | null;
 }
 
 /** Nothing that holds a melt is quicker or slower than this, s (ours: far outside of the bowls in the kitchens we simulate). */
 export const LEARNED_LEAST_S = 30;
 export const LEARNED_MOST_S = 10_000;
+/** No wall gives up what it holds sooner or later than this, s (ours: thin steel, scraped, 15; thick glass, hardly stirred, 300). */
+export const COAST_LEAST_S = 5;
+export const COAST_MOST_S = 1000;
 
 export interface Correction {
   readonly offsetC: number;

@@ -8,7 +8,15 @@ import { encodeEvent, eventComplaint } from './event-file.ts';
 import type { RecordedInput } from './input.ts';
 import { conditionShape, encodeInput, inputComplaint, roleShape } from './input-file.ts';
 import { profileShape } from './profile-shape.ts';
-import { type Correction, type Learned, LEARNED_LEAST_S, LEARNED_MOST_S, type RunHeader } from './run.ts';
+import {
+  COAST_LEAST_S,
+  COAST_MOST_S,
+  type Correction,
+  type Learned,
+  LEARNED_LEAST_S,
+  LEARNED_MOST_S,
+  type RunHeader,
+} from './run.ts';
 import {
   type Complaint,
   complaintText,
@@ -77,6 +85,7 @@ const LEARNED: Fields<Learned> = {
   runs: wholeFrom(1),
   heatCourseS: learnedS,
   coldCourseS: learnedS,
+  coastS: optional(orNull(within(COAST_LEAST_S, COAST_MOST_S))),
 };
 
 const HEADER: Fields<HeaderLine> = {

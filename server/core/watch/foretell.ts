@@ -2,7 +2,7 @@
  * The ahead-alarms: a bound will be crossed, the cue to prevent it was given and not heeded, or acting no longer helps.
  * Two steps, as agreed: a well-handled run hears cues and none of these.
  */
-import { coastC } from '../bowl/forecast.ts';
+import { coastC, surelyCoastsC } from '../bowl/forecast.ts';
 import type { Bowl } from '../bowl/stretch.ts';
 import type { AlarmName, CueName } from '../record/event.ts';
 import { isRaised } from './alarms.ts';
@@ -52,14 +52,15 @@ function ahead(
   const inS = rate > 0 ? Math.max(0, wayC) / rate : Infinity;
   const sureRate = sureRateOf(bowl, towards);
   const sure = sureRate > CREEP_C_PER_S;
-  const coasts = wayC < sureRate * SURE_COAST_S;
+  const surelyC = Math.max(sureRate * SURE_COAST_S, surelyCoastsC(bowl, sureRate * towards) * towards);
+  const coasts = wayC < surelyC;
   const coming =
     limitC !== null &&
     (coasts
       ? inS <= AHEAD_S
       : (inS <= UNHEEDED_AHEAD_S || wayC <= UNHEEDED_WAY_C) &&
         unheeded(turn, cue, rate, tempC, towards) &&
-        endsNear(turn, limitC, tempC + sureRate * towards * SURE_COAST_S));
+        endsNear(turn, limitC, tempC + surelyC * towards));
   const on = !told && sure && coming;
   const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CREEP_C_PER_S / 2;
   look(turn, {

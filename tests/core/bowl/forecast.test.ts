@@ -9,6 +9,7 @@ import {
   isSteady,
   levelC,
   levelOf,
+  surelyCoastsC,
   takeOffInS,
 } from '../../../server/core/bowl/forecast.ts';
 import type { Bowl } from '../../../server/core/bowl/stretch.ts';
@@ -24,6 +25,8 @@ function going(tempC: number, cPerMin: number): Bowl {
     rateSdCPerS: 0.001,
     latestRateCPerS: cPerMin / 60,
     courseS: 600,
+    wallS: 40,
+    wallLnSd: 0.3,
     mixing: null,
   };
 }
@@ -157,10 +160,21 @@ describe('the fan', () => {
     }
   });
 
-  it('[G7] of a bowl that is left ends where it coasts to', () => {
-    const last = fan(going(30, 1), 'left').at(-1)!;
-    expect(last.medianC).toBeCloseTo(coastC(going(30, 1)), 1);
-    expect(last.medianC).toBeLessThan(fan(going(30, 1), 'unchanged').at(-1)!.medianC);
+  it('[G7] of a bowl that is left peaks where it coasts to, and then falls as it does in the room', () => {
+    const beads = fan(going(30, 1), 'left').map(({ medianC }) => medianC);
+    expect(Math.max(...beads)).toBeCloseTo(coastC(going(30, 1)), 1);
+    expect(Math.max(...beads)).toBeLessThanOrEqual(coastC(going(30, 1)));
+    // 9 °C over the room, a time constant in air of 55 min: 0.08 °C in half a minute.
+    expect(beads.at(-1)! - beads.at(-2)!).toBeCloseTo(-0.08, 1);
+    expect(beads.at(-1)!).toBeLessThan(fan(going(30, 1), 'unchanged').at(-1)!.medianC);
+  });
+
+  it('[G7] of a bowl that is left is wider the less is known of its wall', () => {
+    const width = (wallLnSd: number): number => {
+      const { lowC, highC } = fan({ ...going(30, 1), wallLnSd }, 'left').at(-1)!;
+      return highC - lowC;
+    };
+    expect(width(0.6)).toBeGreaterThan(1.3 * width(0.1));
   });
 
   it('is wider by more than a degree for a bowl that is not mixed', () => {
@@ -176,17 +190,39 @@ describe('the fan', () => {
 });
 
 describe('leaving heat or cold', () => {
-  it('[G7] carries a bowl on for forty seconds of its rate', () => {
-    expect(coastC(going(30, 1.5))).toBeCloseTo(31, 9);
-    expect(coastC(going(29, -1.5))).toBeCloseTo(28, 9);
+  it('[G7] carries a bowl on for the time constant of its wall, less what the room takes until the peak', () => {
+    // At the room's own 21 °C nothing is taken: 1.5 °C/min for 40 s, all but the last thousandth of it within 240 s.
+    expect(coastC(going(21, 1.5))).toBeCloseTo(22 - Math.exp(-6), 9);
+    // At 30 °C it takes 9 °C in 3300 s: r·τ − λ·τ·ln(1 + r/λ) = 1 − 0.1091·ln(10.17).
+    expect(coastC(going(30, 1.5))).toBeCloseTo(30.747, 3);
+    // Out of the cold 90 s count, and the room takes on: (r + λ)·τ·(1 − e^(−90/40)) − λ·90.
+    expect(coastC(going(29, -1.5))).toBeCloseTo(
+      29 + (-0.025 + 8 / 3300) * 40 * (1 - Math.exp(-2.25)) - (8 / 3300) * 90,
+      9,
+    );
+    expect(coastC({ ...going(30, 1.5), wallS: 80 })).toBeGreaterThan(31.3);
   });
 
   it('[G7] is told for the moment from which the coast ends at the aim', () => {
-    const inS = takeOffInS(going(30, 1), 31.4, 1)!;
-    expect(inS).toBeCloseTo(44, 9);
-    expect(coastC(going(30 + inS / 60, 1))).toBeCloseTo(31.4, 9);
-    expect(takeOffInS(going(31.2, 1), 31.4, 1)).toBeCloseTo(-28, 9);
-    expect(takeOffInS(going(29, -1), 27.5, -1)).toBeCloseTo(50, 9);
+    const sure = (tempC: number, cPerMin: number): Bowl => ({ ...going(tempC, cPerMin), rateSdCPerS: 0 });
+    const inS = takeOffInS(sure(30, 1), 31.4, 1)!;
+    expect(inS).toBeGreaterThan(40);
+    expect(coastC(going(30 + inS / 60, 1))).toBeCloseTo(31.4, 1);
+    expect(takeOffInS(sure(31.2, 1), 31.4, 1)).toBeLessThan(-5);
+    const downS = takeOffInS(sure(29, -1), 27.5, -1)!;
+    expect(coastC(going(29 - downS / 60, -1))).toBeCloseTo(27.5, 1);
+  });
+
+  it('[G7] is told later where the rate is hardly known, and at once past the aim', () => {
+    const unsure: Bowl = { ...going(30, 1), rateSdCPerS: 0.5 / 60 };
+    expect(takeOffInS(unsure, 31.4, 1)!).toBeGreaterThan(2 * takeOffInS(going(30, 1), 31.4, 1)!);
+    expect(takeOffInS({ ...unsure, tempC: 31.5 }, 31.4, 1)).toBeLessThan(0);
+  });
+
+  it('[G7] surely goes on by what is left of the coast 15 s later, and less far the less is known of the wall', () => {
+    const known = surelyCoastsC({ ...going(30, 1), wallLnSd: 0 }, 1 / 60);
+    expect(known).toBeCloseTo((coastC(going(30, 1)) - 30) * Math.exp(-15 / 40), 9);
+    expect(surelyCoastsC(going(30, 1), 1 / 60)).toBeLessThan(known - 0.1);
   });
 
   it('[G7] is no question for a bowl that stands still or leads away', () => {

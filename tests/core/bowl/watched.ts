@@ -88,6 +88,7 @@ export class Watched {
         lowestBoundC: 26,
         lagS: LAG_S,
         baths: this.baths,
+        wallS: null,
         melting: 'solid',
       }),
     );
