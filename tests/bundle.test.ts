@@ -8,7 +8,7 @@ const WITHOUT_CHART = 45_000;
 const WITH_CHART = 130_000;
 
 const LIBRARY = /\/node_modules\/(?:chart\.js|@kurkle)\//;
-const PAST = /\/web\/(?:pages\/(?:runs|past)\.tsx|playback\.ts)$/;
+const PAST = /\/web\/(?:pages\/(?:runs|past|bin)\.tsx|playback\.ts|cards\.ts|run-list\.ts)$/;
 
 let pieces: Piece[];
 let atOnce: Piece[];
@@ -45,7 +45,7 @@ describe('the script of the page', () => {
   });
 
   test('brings nothing of past runs to the bowl', () => {
-    expect(pieces.flatMap(modulesOf).filter((id) => PAST.test(id))).toHaveLength(3);
+    expect(pieces.flatMap(modulesOf).filter((id) => PAST.test(id))).toHaveLength(6);
     expect(atBowl.flatMap(modulesOf).filter((id) => PAST.test(id))).toEqual([]);
   });
 });

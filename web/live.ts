@@ -9,6 +9,7 @@ import type { View } from '../server/core/show/view.ts';
 import { PROTOCOL_VERSION } from '../server/core/show/wire.ts';
 import type { AliveMessage, NowMessage, RefusalReason, ServerMessage, WireReading } from '../server/core/show/wire.ts';
 import { Curve } from './curve.ts';
+import { tellRunChanged } from './run-changed.ts';
 
 /** The one bowl of this version. */
 export const BOWL = 'bowl-1';
@@ -184,6 +185,8 @@ export class Live {
       case 'note':
         if (message.run !== this.#state.view.info?.run) return;
         return this.#change({ view: foldNote(this.#state.view, message.note), lastTrue });
+      case 'run-changed':
+        return tellRunChanged(message.run);
       case 'heartbeat':
         return this.#change({ lastTrue });
       case 'refused':

@@ -9,6 +9,7 @@ export type AsidePage = ComponentType<{ readonly about: string }>;
 const PAGES: Readonly<Record<string, AsidePage>> = {
   runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
+  bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
 };
 
 export interface Place {

@@ -1,6 +1,6 @@
 /** What the page asks of Bowlside over HTTP: commands, notes, and the lists. Failure is a value with words for the person. */
 import type { Command } from '../server/core/record/command.ts';
-import type { AlarmName, RunEvent, Standing } from '../server/core/record/event.ts';
+import type { RunEvent } from '../server/core/record/event.ts';
 import type { Phase, Profile } from '../server/core/record/profile.ts';
 import type { NoteInfo, RunInfo, Tile } from '../server/core/show/wire.ts';
 import { isNoteInfo, isRunEvent, isRunInfo, isTile } from '../server/core/show/decode.ts';
@@ -22,22 +22,6 @@ export interface ProfileCard {
   readonly phases: readonly Phase[];
 }
 
-/** A run's line in the list, as the server tells it. */
-export interface RunCard {
-  readonly run: string;
-  readonly title: string;
-  readonly coating: string;
-  readonly profile: string;
-  readonly simulated: boolean;
-  readonly startedAtWall: string;
-  readonly durationMs: number;
-  readonly endedAtMs: number | null;
-  readonly standing: Standing | null;
-  readonly worstAlarm: AlarmName | null;
-  readonly worstOverC: number | null;
-  readonly tiles: readonly Tile[];
-}
-
 /** A serial port that could be a thermometer but was not opened by itself: opening can reboot a machine. */
 export interface PortChoice {
   readonly path: string;
@@ -53,6 +37,8 @@ export interface OpenedRun {
   readonly events: readonly RunEvent[];
   readonly tiles: readonly Tile[];
   readonly notes: readonly NoteInfo[];
+  /** Since when it lies in the bin, ISO 8601; null: it does not. */
+  readonly binnedAtWall: string | null;
 }
 
 /** Longer than this and the person should know that nothing happened, ms (ours). */
@@ -85,24 +71,18 @@ export function postPort(path: string): Promise<Answer<unknown>> {
   return ask('/api/thermometers', { path });
 }
 
-export async function fetchRuns(): Promise<Answer<readonly RunCard[]>> {
-  const answer = checked(await ask('/api/runs'), hasFields<{ readonly runs: unknown }>('runs'));
-  if (!answer.ok) return answer;
-  return checked(
-    { ok: true, value: answer.value.runs },
-    isListOf(hasFields('run', 'title', 'startedAtWall', 'durationMs', 'tiles')),
-  );
-}
-
 export async function fetchRun(run: string): Promise<Answer<OpenedRun>> {
   return checked(await ask(`/api/runs/${encodeURIComponent(run)}`), isOpenedRun);
 }
 
-export async function ask(path: string, body?: unknown): Promise<Answer<unknown>> {
-  const init: RequestInit =
-    body === undefined
-      ? {}
-      : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) };
+/** With a body it is posted, unless another method is named. */
+export async function ask(
+  path: string,
+  body?: unknown,
+  method = body === undefined ? 'GET' : 'POST',
+): Promise<Answer<unknown>> {
+  const headers = { 'content-type': 'application/json' };
+  const init: RequestInit = body === undefined ? { method } : { method, headers, body: JSON.stringify(body) };
   try {
     const response = await fetch(path, { ...init, signal: AbortSignal.timeout(GIVE_UP_AFTER_MS) });
     const value = await bodyOf(response);
@@ -144,7 +124,7 @@ export function hasFields<Item extends object>(
 }
 
 function isOpenedRun(value: unknown): value is OpenedRun {
-  if (!hasFields<OpenedRun>('info', 'endedAtMs', 'events', 'tiles', 'notes')(value)) return false;
+  if (!hasFields<OpenedRun>('info', 'endedAtMs', 'events', 'tiles', 'notes', 'binnedAtWall')(value)) return false;
   return (
     isRunInfo(value.info) &&
     isListOf(isRunEvent)(value.events) &&

@@ -7,6 +7,7 @@ import type { RunQuery, StoredRun } from '../store/records.ts';
 import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { type NewNote, noteOf, noteShape } from './note.ts';
+import { onDisk } from './on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface RunNeeds {
@@ -53,6 +54,13 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
     },
     {
       method: 'get',
+      path: '/run-choices',
+      does: 'What the list of runs can be narrowed to: coatings, profiles and tags that runs have.',
+      gives: { json: { type: 'object', description: 'Coatings, profiles with their titles, tags.' } },
+      answer: () => json(store.choices()),
+    },
+    {
+      method: 'get',
       path: '/runs/{run}',
       does: 'One run as the page opens it.',
       gives: { json: RUN },
@@ -72,11 +80,16 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
       refusal: 'Not a note',
       body: noteShape,
       gives: { json: { type: 'object', description: 'The note as it is kept.' } },
-      answer: ofRun(store, ({ run, bowl }, { body }) => {
+      answer: ofRun(store, async ({ run, bowl, endedAtMs }, { body }) => {
         const note = noteOf(body as NewNote, newId(), wallNow());
         const session = sessions.get(bowl);
         if (session === undefined) store.annotate(run, note);
         else session.annotate(run, note);
+        // Whoever looks back at a run asks for it anew: then the note has to be there.
+        if (endedAtMs !== null) {
+          await onDisk(store);
+          for (const each of sessions.values()) each.runChanged(run);
+        }
         return json(note, 201);
       }),
     },

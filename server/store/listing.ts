@@ -6,7 +6,7 @@ import { DOOMED_AT_WALL } from './batch.ts';
 import { decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
-import type { RunPage, RunQuery, RunSummary } from './records.ts';
+import type { RunChoices, RunPage, RunQuery, RunSummary } from './records.ts';
 import type { Visit } from './tally.ts';
 
 const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
@@ -31,6 +31,30 @@ export function listedRuns(db: Database, query: RunQuery): RunPage {
   const row = db.prepare(`SELECT ${COLUMNS} FROM runs WHERE id = ?`);
   const ids = page.all(...values, query.most, query.after);
   return { total: Number(counted.get(...values)), runs: ids.map((id) => summaryOf(row.get(id) as SummaryRow)) };
+}
+
+/** More tags than this nobody chooses from (ours). */
+const TAGS_MOST = 200;
+
+/** What the runs out of the bin can be narrowed to; throws what SQLite throws. */
+export function listChoices(db: Database): RunChoices {
+  const found = 'FROM runs INDEXED BY runs_found WHERE binned_at_wall IS NULL';
+  const coatings = db.prepare(`SELECT DISTINCT coating ${found} ORDER BY coating`).pluck();
+  // With a maximum beside it, SQLite takes the title from the row that holds it: the newest.
+  const profiles = db.prepare(
+    `SELECT id, title FROM (SELECT profile AS id, title, max(started_at_wall) ${found} GROUP BY profile) ORDER BY title, id`,
+  );
+  const tags = db
+    .prepare(
+      `SELECT value FROM (SELECT tags ${found} AND tags <> '[]'), json_each(tags)
+       GROUP BY value ORDER BY count(*) DESC, value LIMIT ${TAGS_MOST}`,
+    )
+    .pluck();
+  return {
+    coatings: coatings.all() as string[],
+    profiles: profiles.all() as RunChoices['profiles'],
+    tags: (tags.all() as string[]).toSorted(),
+  };
 }
 
 /** Every value is bound, none is part of the text. */

@@ -13,8 +13,8 @@ import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { BLOCKS_AT_ONCE, ROWS_AT_ONCE } from './purge.ts';
-import { listedRuns } from './listing.ts';
-import type { Checkpoint, LostSpan, NewRun, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
+import { listChoices, listedRuns } from './listing.ts';
+import type { Checkpoint, LostSpan, NewRun, RunChoices, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
 import { FINEST_SPAN_MS, within } from './tiles.ts';
 
 /** How far a run is on disk, and when it got there. */
@@ -43,6 +43,10 @@ export class Reader {
 
   runs(query: RunQuery): RunPage {
     return this.#atOneMoment(() => listedRuns(this.#db, query));
+  }
+
+  choices(): RunChoices {
+    return this.#atOneMoment(() => listChoices(this.#db));
   }
 
   standstillOf(run: string): Standstill | null {

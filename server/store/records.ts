@@ -92,6 +92,14 @@ export interface RunPage {
   readonly runs: readonly RunSummary[];
 }
 
+/** What of the runs on record the list can be narrowed to, each in the order it is shown. */
+export interface RunChoices {
+  readonly coatings: readonly string[];
+  /** `title`: as the newest run by it has it. */
+  readonly profiles: readonly { readonly id: string; readonly title: string }[];
+  readonly tags: readonly string[];
+}
+
 /** Turns that went by while the disk took nothing for so long that memory ran out: inputs and readings are gone, events are not. */
 export interface LostSpan {
   /** Turns of the run, counted from 1, both included. */

@@ -15,6 +15,7 @@ import { WriterThread } from './writer-thread.ts';
 import type {
   Checkpoint,
   NewRun,
+  RunChoices,
   RunPage,
   RunQuery,
   RunToResume,
@@ -64,6 +65,8 @@ export interface Store {
   /** The same for all that has lain there since before a moment, ISO 8601. */
   emptyBin(before: string): Promise<void>;
   runs(query: RunQuery): RunPage;
+  /** What the list can be narrowed to. */
+  choices(): RunChoices;
   /**
    * The stored run, or null where there is none of that name: quick however long the run. Throws where its contents are damaged on disk,
    * as the next three do.
@@ -229,6 +232,10 @@ class FileStore implements Store {
 
   runs(query: RunQuery): RunPage {
     return this.#reader.runs(query);
+  }
+
+  choices(): RunChoices {
+    return this.#reader.choices();
   }
 
   openRun(run: string): StoredRun | null {

@@ -1,5 +1,5 @@
 /** Real browsers' screens on a server that runs for itself. Whatever a screen complains of fails its test, but for a lost line. */
-import type { Browser, Page } from 'playwright-core';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
 import { launchBrowser, TABLET } from './browser.ts';
 
@@ -14,8 +14,8 @@ export function useScreens(): void {
 }
 
 /** A screen of its own, that shares nothing with another one; closed when the test is over. */
-export async function openScreen(address: string): Promise<Page> {
-  const context = await browser.newContext({ reducedMotion: 'reduce', ...TABLET });
+export async function openScreen(address: string, options: BrowserContextOptions = TABLET): Promise<Page> {
+  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
   const page = await context.newPage();
   const broken: string[] = [];
   page.on('pageerror', (error) => broken.push(String(error)));

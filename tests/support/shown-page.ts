@@ -215,6 +215,7 @@ const opened = {
   endedAtMs: msAt(118),
   tiles: tilesOf(readingsUpTo(118), 4),
   notes: NOTES,
+  binnedAtWall: null,
 };
 
 function summary(run: string, title: string, wall: string, more: object = {}) {

@@ -9,5 +9,6 @@ test('the bowl, the list, a run; anything unknown is the bowl', () => {
   expect(list.Page).not.toBeNull();
   expect(run.Page).not.toBeNull();
   expect(run.Page).not.toBe(list.Page);
+  expect(placeOf('#/bin').Page).not.toBeNull();
   expect([list.about, run.about, placeOf('#/runs/%').about]).toEqual(['', 'a b', '']);
 });

@@ -23,6 +23,7 @@ const RUN: OpenedRun = {
   events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
   endedAtMs: msAt(118),
   tiles: [],
+  binnedAtWall: null,
   notes: NOTES,
 };
 

@@ -1,13 +1,14 @@
-/** A run's curve as a small folded map: for lists, where a glance says which run it was. Knows columns and one band, nothing of phases. */
-import type { Band } from '../../server/core/record/profile.ts';
+/** A run's curve as a small folded map: for lists, where a glance says which run it was. One fold for each phase as it went, with its lane. */
+import type { Band, Phase } from '../../server/core/record/profile.ts';
 import type { Tile } from '../../server/core/show/wire.ts';
+import { stripFolds } from '../road/strip-folds.ts';
+import type { StripFold, StripVisit } from '../road/strip-folds.ts';
 import { stripPath } from '../road/strip.ts';
 
 const WIDTH = 392;
 const HEIGHT = 66;
 /** Folds alternate in height by this much, px of the drawing. */
 const SLANT = 7;
-const FOLDS = 4;
 /** Room above and below the curve, px of the drawing, so that its edge is never cut. */
 const INSET = 13;
 const INNER = HEIGHT - 2 * INSET;
@@ -18,21 +19,26 @@ const LANE_LEAST = 5;
 
 export interface FoldedStripProps {
   readonly tiles: readonly Tile[];
-  /** The working band, °C; null where the profile is no longer known. */
-  readonly bandC: Band | null;
+  /** Phases as they were entered, oldest first. */
+  readonly visits: readonly StripVisit[];
+  /** Those of the profile; none where it is no longer known: then no lane is drawn. */
+  readonly phases: readonly Phase[];
 }
 
-export function FoldedStrip({ tiles, bandC }: FoldedStripProps) {
-  const scale = scaleOf(tiles, bandC);
-  const lane = bandC === null || scale === null ? null : laneOf(bandC, scale);
+export function FoldedStrip({ tiles, visits, phases }: FoldedStripProps) {
+  const folds = stripFolds(tiles, visits, WIDTH);
+  const bandOf = ({ phase }: StripFold): Band | null => phases.find(({ id }) => id === phase)?.bandC ?? null;
+  const scale = scaleOf(tiles, folds.map(bandOf));
   const curve = scale === null ? '' : stripPath(tiles, WIDTH, INNER, scale.lowC, scale.highC);
   return (
     <svg class="folded" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
-      {Array.from({ length: FOLDS }, (_, i) => (
-        <path key={i} class={i % 2 === 0 ? 'fold-a' : 'fold-b'} d={foldOf(i)} />
+      {folds.map((fold, i) => (
+        <path key={fold.left} class={i % 2 === 0 ? 'fold-a' : 'fold-b'} d={groundOf(fold, i)} />
       ))}
       <g transform={`translate(0 ${INSET})`}>
-        {lane !== null && <rect class="folded-lane" x="0" y={lane.y} width={WIDTH} height={lane.height} />}
+        {folds.map((fold) => (
+          <Lane key={fold.left} fold={fold} bandC={bandOf(fold)} scale={scale} />
+        ))}
         <path class="folded-edge" d={curve} />
         <path class="folded-curve" d={curve} />
       </g>
@@ -45,23 +51,24 @@ interface Scale {
   readonly highC: number;
 }
 
-function scaleOf(tiles: readonly Tile[], bandC: Band | null): Scale | null {
-  const values = tiles.flatMap(([, low, high]) => (low === null || high === null ? [] : [low, high]));
-  if (values.length === 0) return null;
-  const all = bandC === null ? values : [...values, ...bandC];
+function scaleOf(tiles: readonly Tile[], bands: readonly (Band | null)[]): Scale | null {
+  const read = tiles.flatMap(([, low, high]) => (low === null || high === null ? [] : [low, high]));
+  if (read.length === 0) return null;
+  const all = [...read, ...bands.flatMap((band) => band ?? [])];
   const lowC = Math.min(...all);
   return { lowC, highC: Math.max(lowC + LEAST_C, ...all) };
 }
 
-function laneOf([lowC, highC]: Band, scale: Scale): { readonly y: number; readonly height: number } {
+function Lane(props: { readonly fold: StripFold; readonly bandC: Band | null; readonly scale: Scale | null }) {
+  const { fold, bandC, scale } = props;
+  if (bandC === null || scale === null) return null;
   const yOf = (valueC: number): number => ((scale.highC - valueC) / (scale.highC - scale.lowC)) * INNER;
-  const height = Math.max(LANE_LEAST, yOf(lowC) - yOf(highC));
-  return { y: (yOf(highC) + yOf(lowC) - height) / 2, height };
+  const height = Math.max(LANE_LEAST, yOf(bandC[0]) - yOf(bandC[1]));
+  const y = (yOf(bandC[1]) + yOf(bandC[0]) - height) / 2;
+  return <rect class="folded-lane" x={fold.left} y={y} width={fold.right - fold.left} height={height} />;
 }
 
-function foldOf(i: number): string {
-  const width = WIDTH / FOLDS;
-  const [left, right] = [i * width, (i + 1) * width];
+function groundOf({ left, right }: StripFold, i: number): string {
   const [a, b] = i % 2 === 0 ? [SLANT, 0] : [0, SLANT];
   return `M${left} ${a}L${right} ${b}V${HEIGHT - b}L${left} ${HEIGHT - a}Z`;
 }

@@ -1,7 +1,9 @@
 /** One stored run: the whole of it told and drawn, its log to read, and playback with a head that goes over it. */
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
+import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
+import { CardPart } from '../controls/card.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { RoadView } from '../controls/road-view.tsx';
 import { PlaybackRibbon, SeenStrips } from '../controls/strips.tsx';
@@ -13,6 +15,7 @@ import { fetchRun } from '../post.ts';
 import type { Answer, OpenedRun } from '../post.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
+import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { lookBack } from '../words/log.ts';
@@ -31,7 +34,10 @@ import { usePlayback } from './past/use-playback.ts';
 export function PastRunPage({ about: run }: { readonly about: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
   const fetchAgain = (): void => void fetchRun(run).then(setAnswer);
-  useEffect(fetchAgain, [run]);
+  useEffect(() => {
+    fetchAgain();
+    return onRunChanged((changed) => changed === run && fetchAgain());
+  }, [run]);
   if (answer?.ok === true) return <OpenedRunPage run={answer.value} onChanged={fetchAgain} />;
   return (
     <main class="past">
@@ -75,6 +81,7 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
           {info.simulated ? RUNS.simulated : ''}
         </span>
       </PlaybackRibbon>
+      {run.binnedAtWall !== null && <BinnedStrip run={info.run} binnedAtWall={run.binnedAtWall} onTaken={onChanged} />}
       <SeenStrips view={view} moment={moment} />
       <div class="top">
         <Headline said={saidAt(view, moment, run, isAtEnd)} />
@@ -107,9 +114,11 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
       </div>
-      {/* Here stand the account of the run and its outcome, then its card. */}
+      {/* Here stand the account of the run and its outcome. */}
+      <CardPart run={info.run} />
       <NotesOf run={run} view={whole} clockOf={clockOf} onChanged={onChanged} />
       <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
+      {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}
       <p class="quiet past-keys">{PLAYBACK.keys}</p>
     </main>
   );

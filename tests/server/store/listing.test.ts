@@ -83,6 +83,27 @@ test('in each order, a page at a time, with the count of all that fit', async ()
   expect([total, runs.map(({ run }) => run)]).toEqual([2, ['r1']]);
 });
 
+test('what it can be narrowed to is what runs out of the bin have', async () => {
+  const store = await threeRuns();
+  expect(store.choices()).toEqual({
+    coatings: ['dark'],
+    profiles: [{ id: 'dark', title: 'Dark for candied ginger' }],
+    tags: ['caramel', 'gift', 'ginger'],
+  });
+  store.bin('r2', AT);
+  store.bin('r1', AT);
+  const header = newRun('r4').header;
+  const profile = { ...header.profile, title: 'Dark, renamed', coating: 'milk' as const };
+  const startedAtWall = '2026-11-25T08:00:00.000Z';
+  store.beginRun(newRun('r4', { startedAtWall, header: { ...header, profile } }));
+  await store.flush();
+  expect(store.choices()).toEqual({
+    coatings: ['dark', 'milk'],
+    profiles: [{ id: 'dark', title: 'Dark, renamed' }],
+    tags: ['ginger'],
+  });
+});
+
 test('a card is what its entries add up to, and every entry is kept, once', async () => {
   const store = await threeRuns();
   store.changeCard('r2', entry({ kg: 2, name: null }, '2026-11-25T16:00:00.000Z'));

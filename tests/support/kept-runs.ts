@@ -1,0 +1,52 @@
+/** Ended runs in a store, each the invented afternoon of the scenes (`scenes.ts`) on another day, with a card of its own. */
+import type { Card } from '../../server/core/record/card.ts';
+import { NO_CORRECTION } from '../../server/core/record/run.ts';
+import type { NewRun } from '../../server/store/records.ts';
+import type { Store } from '../../server/store/store.ts';
+import { DARK, eventsUpTo, msAt, readingsUpTo } from './scenes.ts';
+
+/** Minutes of the afternoon, and seconds between its readings here: the shape is what counts. */
+const MIN = 118;
+const STEP_S = 5;
+
+const HEADER = {
+  engine: 1,
+  profile: DARK,
+  condition: 'solid',
+  probeLagS: null,
+  correction: NO_CORRECTION,
+  roles: {},
+  decimalComma: null,
+} as const;
+
+export interface KeptRun {
+  readonly run: string;
+  readonly startedAtWall: string;
+  readonly card?: Partial<Card>;
+  readonly more?: Partial<NewRun>;
+}
+
+/** All of them are on disk when it resolves. */
+export async function keepRuns(store: Store, runs: readonly KeptRun[]): Promise<void> {
+  for (const { run, startedAtWall, card, more } of runs) {
+    const made = { run, bowl: 'bowl-1', header: HEADER, simulated: false, startedAtMs: msAt(0), source: 'made up' };
+    store.beginRun({ ...made, startedAtWall, ...more });
+    appendAfternoon(store, run);
+    store.endRun(run, msAt(MIN));
+    if (card !== undefined) store.changeCard(run, { writtenAtWall: startedAtWall, by: 'Ana', change: card });
+    await store.flush();
+  }
+}
+
+function appendAfternoon(store: Store, run: string): void {
+  const events = [...eventsUpTo(MIN, [{ kind: 'run-ended', by: 'hand' }])];
+  for (const [atMs, valueC, , estimateC] of readingsUpTo(MIN).filter((_, s) => s % STEP_S === 0)) {
+    const due = events.findIndex((event) => event.atMs > atMs);
+    const told = events.splice(0, due < 0 ? events.length : due);
+    store.append(run, {
+      input: { atMs, source: 'made up', kind: 'reading', valuesC: { chocolate: valueC } },
+      events: told,
+      readings: [{ atMs, role: 'chocolate', valueC, quality: 'good', estimateC }],
+    });
+  }
+}

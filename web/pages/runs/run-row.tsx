@@ -1,0 +1,42 @@
+/** One run in the list: what it is called and when it was, its folded curve, how it stood at the end; and the way to its card. */
+import type { Phase } from '../../../server/core/record/profile.ts';
+import { Button } from '../../controls/button.tsx';
+import { FoldedStrip } from '../../controls/folded-strip.tsx';
+import { StandingIcon } from '../../controls/icons.tsx';
+import type { RunLine } from '../../run-list.ts';
+import { factsOf, nameOf, outcomeOf, writtenOf } from '../../run-words.ts';
+import { LIBRARY } from '../../words/library.ts';
+import { standingName } from '../../words/standing.ts';
+
+export interface RunRowProps {
+  readonly run: RunLine;
+  /** Those of its profile; none where it is no longer known. */
+  readonly phases: readonly Phase[];
+  readonly onCard: () => void;
+}
+
+export function RunRow({ run, phases, onCard }: RunRowProps) {
+  const written = writtenOf(run);
+  return (
+    <li class="run-line">
+      <a class="run-row" href={`#/runs/${encodeURIComponent(run.run)}`}>
+        <span class="run-title">
+          <b class={run.name === null ? '' : 'said-by-person'}>{nameOf(run)}</b>
+          <span>{factsOf(run, new Date())}</span>
+          {written !== '' && <span class="said-by-person">{written}</span>}
+        </span>
+        <FoldedStrip tiles={run.tiles} visits={run.visits} phases={phases} />
+        <span class="run-outcome">
+          <b>
+            <StandingIcon standing={run.standing} />
+            {standingName(run.standing)}
+          </b>
+          <span>{outcomeOf(run)}</span>
+        </span>
+      </a>
+      <Button onPress={onCard} class="button-low run-card" label={LIBRARY.cardOf(nameOf(run))}>
+        {LIBRARY.card}
+      </Button>
+    </li>
+  );
+}

@@ -1,0 +1,117 @@
+/** What the page asks of the list of runs: those that fit a wish, a page at a time, and what they can be narrowed to. */
+import type { Verdict } from '../server/core/record/card.ts';
+import type { AlarmName, Standing } from '../server/core/record/event.ts';
+import { isTile } from '../server/core/show/decode.ts';
+import type { Tile } from '../server/core/show/wire.ts';
+import { ask, checked, hasFields, isListOf } from './post.ts';
+import type { Answer } from './post.ts';
+
+/** A run's line in the list, as the server tells it (`RunSummary` in server/store/records.ts). */
+export interface RunLine {
+  readonly run: string;
+  readonly title: string;
+  readonly coating: string;
+  readonly profile: string;
+  readonly simulated: boolean;
+  readonly startedAtWall: string;
+  readonly durationMs: number;
+  /** null while it is going. */
+  readonly endedAtMs: number | null;
+  readonly standing: Standing | null;
+  readonly worstAlarm: AlarmName | null;
+  readonly worstOverC: number | null;
+  /** Phases as they were entered, feed clock, oldest first. */
+  readonly visits: readonly { readonly phase: string; readonly atMs: number }[];
+  readonly name: string | null;
+  readonly centre: string | null;
+  readonly lot: string | null;
+  readonly kg: number | null;
+  readonly tags: readonly string[];
+  readonly verdict: Verdict | null;
+  readonly binnedAtWall: string | null;
+  readonly tiles: readonly Tile[];
+}
+
+export interface RunLines {
+  /** How many fit, on all pages. */
+  readonly total: number;
+  readonly runs: readonly RunLine[];
+}
+
+/** What is looked for; an empty text: whatever it is. The keys are those of the address (`RunQuery`). */
+export interface RunWish {
+  readonly words: string;
+  readonly coating: string;
+  readonly profile: string;
+  readonly tag: string;
+  readonly standing: string;
+  readonly verdict: string;
+  readonly simulated: string;
+  readonly order: string;
+}
+
+export const EVERY_RUN: RunWish = {
+  words: '',
+  coating: '',
+  profile: '',
+  tag: '',
+  standing: '',
+  verdict: '',
+  simulated: '',
+  order: 'newest',
+};
+
+/** How many a page of the list holds (ours: two screens of a tablet and more). */
+export const RUNS_PER_PAGE = 50;
+/** The most that the server gives at once. */
+const MOST_AT_ONCE = 500;
+
+export interface RunChoices {
+  readonly coatings: readonly string[];
+  readonly profiles: readonly { readonly id: string; readonly title: string }[];
+  readonly tags: readonly string[];
+}
+
+/** Whether it asks for less than all; the order does not count. */
+export function isNarrow(wish: RunWish): boolean {
+  return Object.entries(wish).some(([key, value]) => key !== 'order' && value.trim() !== '');
+}
+
+/** `most`: how many, after the first `after` that fit. */
+export function fetchRuns(wish: RunWish, after: number, most: number): Promise<Answer<RunLines>> {
+  const given = Object.entries(wish).filter(([, value]) => value.trim() !== '');
+  const page = { after: String(after), most: String(Math.min(MOST_AT_ONCE, most)) };
+  return fetchLines(new URLSearchParams([...given, ...Object.entries(page)]));
+}
+
+/** Those that lie in the bin, as many as are given at once. */
+export function fetchBin(): Promise<Answer<RunLines>> {
+  return fetchLines(new URLSearchParams({ bin: 'yes', most: String(MOST_AT_ONCE) }));
+}
+
+export async function fetchChoices(): Promise<Answer<RunChoices>> {
+  return checked(await ask('/api/run-choices'), hasFields<RunChoices>('coatings', 'profiles', 'tags'));
+}
+
+/** Into the bin, or out of it again. */
+export function postBinned(run: string, binned: boolean): Promise<Answer<unknown>> {
+  return ask(`/api/runs/${encodeURIComponent(run)}/bin`, { binned });
+}
+
+/** For good; only out of the bin. */
+export function deleteRun(run: string): Promise<Answer<unknown>> {
+  return ask(`/api/runs/${encodeURIComponent(run)}`, undefined, 'DELETE');
+}
+
+async function fetchLines(query: URLSearchParams): Promise<Answer<RunLines>> {
+  return checked(await ask(`/api/runs?${query.toString()}`), isRunLines);
+}
+
+function isRunLines(value: unknown): value is RunLines {
+  return hasFields<RunLines>('total', 'runs')(value) && isListOf(isRunLine)(value.runs);
+}
+
+function isRunLine(value: unknown): value is RunLine {
+  const isLine = hasFields<RunLine>('run', 'title', 'startedAtWall', 'durationMs', 'visits', 'tags', 'tiles')(value);
+  return isLine && Array.isArray(value.visits) && Array.isArray(value.tags) && isListOf(isTile)(value.tiles);
+}

@@ -1,0 +1,60 @@
+/** What a run's line says of it, in few words. Pure. */
+import type { RunLine } from './run-list.ts';
+import { COATING_NAME, LIBRARY, VERDICT_NAME } from './words/library.ts';
+import { marked } from './words/manner.ts';
+import { apart, clock, day, span, unbroken } from './words/measure.ts';
+import { ALARM_NAME } from './words/names.ts';
+import { RUNS } from './words/page.ts';
+
+/** Less than this over the ceiling is not worth a word, °C: it would be said as 0.0. */
+const LEAST_OVER_C = 0.05;
+/** So long a run lies in the bin, days (the server's, `server/bin.ts`). */
+const BIN_DAYS = 30;
+const DAY_MS = 86_400_000;
+
+type Line = RunLine;
+
+/** By its own name, or by that of its profile. */
+export function nameOf({ name, title }: Pick<Line, 'name' | 'title'>): string {
+  return name ?? title;
+}
+
+/** Tue 24 Nov, 13:40; with the year where it is not this one. */
+export function dateOf(wall: string, now: Date): string {
+  const year = new Date(wall).getFullYear();
+  const date = year === now.getFullYear() ? day(wall) : `${day(wall)} ${year}`;
+  return `${date}, ${clock(wall, 0, 0)}`;
+}
+
+/** Dark chocolate, Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg. */
+export function factsOf(run: Line, now: Date): string {
+  const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000);
+  const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];
+  const facts = [...kindOf(run), dateOf(run.startedAtWall, now), length, ...kg].join(', ');
+  return unbroken(run.simulated ? `${facts}${RUNS.simulated}` : facts);
+}
+
+/** The profile where the run is called otherwise, and the coating where no name says it. */
+function kindOf(run: Line): readonly string[] {
+  const coating = COATING_NAME[run.coating] ?? run.coating;
+  const says = (text: string): boolean => text.toLowerCase().includes(coating.toLowerCase());
+  if (run.name === null) return says(run.title) ? [] : [LIBRARY.coated(coating)];
+  return says(run.title) ? [run.title] : [run.title, LIBRARY.coated(coating)];
+}
+
+/** What a person wrote on its card, but for its name: lot G-7, candied ginger, gift. Empty where there is nothing. */
+export function writtenOf({ lot, centre, tags }: Line): string {
+  return [lot === null ? null : LIBRARY.lot(lot), centre, ...tags].filter((each) => each !== null).join(', ');
+}
+
+/** 0.4 over the ceiling, judged good. */
+export function outcomeOf({ worstAlarm, worstOverC, verdict }: Line): string {
+  const worst = worstOverC !== null && worstOverC >= LEAST_OVER_C ? RUNS.over(apart(worstOverC)) : null;
+  const said = worst ?? (worstAlarm === null ? RUNS.neverOver : ALARM_NAME[worstAlarm]);
+  return verdict === null ? said : `${said}, ${LIBRARY.judged(VERDICT_NAME[verdict])}`;
+}
+
+/** Days before what lies in the bin is deleted by itself; none where its time is over. */
+export function daysLeft(binnedAtWall: string, now: Date): number {
+  return Math.max(0, Math.ceil(BIN_DAYS - (now.getTime() - Date.parse(binnedAtWall)) / DAY_MS));
+}

@@ -1,0 +1,82 @@
+/** What the list of runs and the bin say. */
+import type { Verdict } from '../../server/core/record/card.ts';
+import { inLanguage } from './language.ts';
+
+export const LIBRARY = inLanguage({
+  en: {
+    find: 'Find a name, lot or tag',
+    narrow: 'Narrow it',
+    narrowed: (count: number) => `Narrowed, ${count}`,
+    all: 'Show all again',
+    more: 'Show more',
+    shown: (shown: number, total: number) => `${shown} of ${total}`,
+    order: 'In order',
+    coating: 'Coating',
+    profile: 'Profile',
+    tag: 'Tag',
+    standing: 'Standing at the end',
+    verdict: 'Judged',
+    kind: 'Bowl',
+    any: 'any',
+    noneFits: 'None is like that.',
+    takeAway: 'Take a word or a wish away.',
+    fit: (total: number) => (total === 1 ? 'One run fits.' : `${total} runs fit.`),
+    lot: (lot: string) => `lot ${lot}`,
+    kg: (figure: string) => `${figure} kg`,
+    coated: (coating: string) => `${coating} chocolate`,
+    judged: (verdict: string) => `judged ${verdict}`,
+    openBin: 'Bin',
+    card: 'Card',
+    cardOf: (name: string) => `Card of ${name}`,
+  },
+});
+
+export const ORDER_NAME = inLanguage<Readonly<Record<'newest' | 'oldest' | 'longest' | 'worst' | 'name', string>>>({
+  en: {
+    newest: 'newest first',
+    oldest: 'oldest first',
+    longest: 'longest first',
+    worst: 'furthest over first',
+    name: 'by name',
+  },
+});
+
+export const VERDICT_NAME = inLanguage<Readonly<Record<Verdict | 'none', string>>>({
+  en: { good: 'good', usable: 'usable', failed: 'failed', none: 'not judged yet' },
+});
+
+export const KIND_NAME = inLanguage<Readonly<Record<'yes' | 'no', string>>>({
+  en: { no: 'real bowls', yes: 'simulated bowl' },
+});
+
+export const COATING_NAME = inLanguage<Readonly<Record<string, string>>>({
+  en: { dark: 'dark', milk: 'milk', white: 'white' },
+});
+
+/** `days`: how many are left before it is deleted by itself. */
+export const BIN = inLanguage({
+  en: {
+    act: 'Take it out in time.',
+    detail: (count: number) =>
+      `${count === 1 ? 'One run lies' : `${count} runs lie`} here; each is deleted after 30 days.`,
+    empty: 'The bin is empty.',
+    emptyDetail: 'What you put here is kept for 30 days.',
+    notHere: 'The bin isn’t here.',
+    fetching: 'Fetching it.',
+    title: 'Bin',
+    put: 'Put it in the bin',
+    putHint: 'It is kept there for 30 days and can be taken out again.',
+    going: 'A run that is going can’t be put in the bin.',
+    takeOut: 'Take it out',
+    takeOutOf: (name: string) => `Take ${name} out`,
+    delete: 'Delete for good',
+    deleteOf: (name: string) => `Delete ${name} for good`,
+    ask: (name: string) => `Delete ${name} for good? Nothing brings it back.`,
+    deleteIt: 'Delete it',
+    keepIt: 'Keep it',
+    left: (days: number) => (days <= 0 ? 'deleted today' : `${days === 1 ? '1 day' : `${days} days`} left`),
+    since: (day: string) => `in the bin since ${day}`,
+    lies: (day: string) => `This run lies in the bin since ${day}.`,
+    isIn: (name: string) => `In the bin: ${name}.`,
+  },
+});
