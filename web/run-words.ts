@@ -2,7 +2,7 @@
 import type { RunLine } from './run-list.ts';
 import { COATING_NAME, LIBRARY, VERDICT_NAME } from './words/library.ts';
 import { marked } from './words/manner.ts';
-import { apart, clock, day, span, unbroken } from './words/measure.ts';
+import { apart, clock, day, span } from './words/measure.ts';
 import { ALARM_NAME } from './words/names.ts';
 import { RUNS } from './words/page.ts';
 
@@ -10,6 +10,7 @@ import { RUNS } from './words/page.ts';
 const LEAST_OVER_C = 0.05;
 /** So long a run lies in the bin, days (the server's, `server/bin.ts`). */
 const BIN_DAYS = 30;
+const NO_BREAK = '\u00a0';
 const DAY_MS = 86_400_000;
 
 type Line = RunLine;
@@ -28,10 +29,10 @@ export function dateOf(wall: string, now: Date): string {
 
 /** Dark chocolate, Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg. */
 export function factsOf(run: Line, now: Date): string {
-  const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000);
+  const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000).replaceAll(' ', NO_BREAK);
   const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];
   const facts = [...kindOf(run), dateOf(run.startedAtWall, now), length, ...kg].join(', ');
-  return unbroken(run.simulated ? `${facts}${RUNS.simulated}` : facts);
+  return run.simulated ? `${facts}${RUNS.simulated}` : facts;
 }
 
 /** The profile where the run is called otherwise, and the coating where no name says it. */

@@ -66,7 +66,7 @@ describe('the list', () => {
     const row = page.locator('.run-line').first();
     expect(await row.locator('.fold-a, .fold-b').count()).toBe(4);
     expect(await row.locator('.folded-lane').count()).toBe(4);
-    const words = await row.innerText();
+    const words = (await row.innerText()).replaceAll('\u00a0', ' ');
     for (const part of ['1 h 58 min', '2.5 kg', 'lot G-7', 'candied ginger', 'gift', 'over the ceiling', 'judged good'])
       expect(words).toContain(part);
     expect(await page.locator('.run-line').last().innerText()).toContain('2025');

@@ -6,6 +6,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
 import { launchBrowser, TABLET } from './browser.ts';
@@ -218,6 +219,10 @@ const opened = {
   binnedAtWall: null,
 };
 
+const VISITS = eventsUpTo(118, []).flatMap((event) =>
+  event.kind === 'phase-entered' ? [{ phase: event.phase, atMs: event.atMs }] : [],
+);
+
 function summary(run: string, title: string, wall: string, more: object = {}) {
   return {
     run,
@@ -232,6 +237,10 @@ function summary(run: string, title: string, wall: string, more: object = {}) {
     standing: 'in-temper',
     worstAlarm: null,
     worstOverC: null,
+    visits: VISITS,
+    ...EMPTY_CARD,
+    verdict: null,
+    binnedAtWall: null,
     tiles: tilesOf(readingsUpTo(118), 60),
     ...more,
   };
@@ -261,7 +270,9 @@ export const ANSWERS = {
       tiles: tilesOf(readingsUpTo(95), 60),
     }),
   ),
+  '/api/run-choices': { coatings: ['dark'], profiles: [{ id: 'dark', title: 'Dark chocolate' }], tags: ['gift'] },
   [`/api/runs/${RUN}`]: opened,
+  [`/api/runs/${RUN}/card`]: { card: EMPTY_CARD, entries: [] },
   // Nothing finer than the columns can be had.
   [`/api/runs/${RUN}/curve`]: { readings: null, tiles: [] },
 };

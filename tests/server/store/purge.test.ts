@@ -70,7 +70,7 @@ function allRows(db: Database): number {
   );
 }
 
-test('a run is deleted out of every table in small pieces, and the other stays as it was', () => {
+test('[S11] a run is deleted out of every table in small pieces, and the other stays as it was', () => {
   const db = filled(4_500);
   const recorder = new Recorder(db);
   const ofOther = tablesOf(db).map((table) => rowsOf(db, table, 'r2'));
@@ -102,7 +102,7 @@ test('what is going, and what does not lie in the bin, is not deleted', () => {
   expect(db.prepare(`SELECT binned_at_wall FROM runs WHERE run = 'going'`).pluck().get()).toBeNull();
 });
 
-test('it cannot be opened, listed or taken out again once its deletion has begun, and cut off there it is gone on with', async () => {
+test('[S11] it cannot be opened, listed or taken out again once its deletion has begun, and cut off there it is gone on with', async () => {
   const folder = await folderWithRuns(['r1', 'r2'], 2_500);
   const before = openedStore(folder);
   before.bin('r1', AT);
