@@ -146,14 +146,12 @@ class Work implements Turn {
     const verdict = takeReading(this.belief, this.atMs, valueC, this.before.expectations);
     if (verdict?.quality === 'rejected') return this.refuse('chocolate', valueC, verdict.reason);
     if (verdict !== null) this.count(verdict.reason, String(valueC));
-    this.readings.push({
-      atMs: this.atMs,
-      role: 'chocolate',
-      valueC,
-      quality: verdict?.quality ?? 'good',
-      ...(verdict === null ? {} : { reason: verdict.reason }),
-      estimateC: this.tempC,
-    });
+    const { atMs, tempC: estimateC } = this;
+    this.readings.push(
+      verdict === null
+        ? { atMs, role: 'chocolate', valueC, quality: 'good', estimateC }
+        : { atMs, role: 'chocolate', valueC, quality: verdict.quality, reason: verdict.reason, estimateC },
+    );
     this.tellProbe();
     if (this.belief.stuckSinceMs === null) endProbeAlarm(this, 'probe-silent');
     if (this.belief.doubt === null) endProbeAlarm(this, 'probe-lifted');

@@ -205,7 +205,7 @@ function hear(belief: Belief, atMs: number, valueC: number, gapMs: number): void
     const stepC = Math.abs(valueC - belief.valueC!);
     if (stepC >= FINEST_STEP_C) belief.stepC = Math.min(belief.stepC ?? COARSEST_STEP_C, stepC);
     belief.slopeCPerS += Math.min(1, dtS / SLOPE_S) * ((valueC - belief.valueC!) / dtS - belief.slopeCPerS);
-  } else belief.slopeCPerS = 0;
+  } else if (gapMs > GAP_MS) belief.slopeCPerS = 0;
   belief.same = followSame(belief.same, atMs, valueC);
   belief.heardAtMs = atMs;
   belief.valueC = valueC;

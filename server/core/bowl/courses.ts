@@ -8,6 +8,8 @@
 const BATH_TAUS_S = [220, 275, 344, 430, 537, 671, 839, 1049, 1311, 1639, 2048] as const;
 const AIR_TAUS_S = [2500, 4500] as const;
 const TAUS_S: readonly number[] = [...BATH_TAUS_S, ...AIR_TAUS_S];
+const LN_TAUS = BATH_TAUS_S.map((tauS) => Math.log(tauS));
+const LN_STEP = Math.log(BATH_TAUS_S[1] / BATH_TAUS_S[0]);
 /** Baths are 10–22 °C or 35–70 °C (domain §6), less or more what the open top loses or takes; rooms 18–24 °C. Shares and spreads ours. */
 const HOT = { share: 0.45, levelC: 50, sdC: 9 } as const;
 const COLD = { share: 0.35, levelC: 17, sdC: 4 } as const;
@@ -99,9 +101,11 @@ export function withValue(c: Courses, atMs: number, valueC: number): Courses {
   const u: number[] = [];
   const uu: number[] = [];
   const uz: number[] = [];
-  for (const [i, tauS] of TAUS_S.entries()) {
-    const grow = Math.exp(dtS / tauS);
-    const fade = Math.exp(-dtS / Math.min(memoryS, tauS / OLDEST));
+  const { grows, fades } = pacesOf(dtS);
+  const memory = Math.exp(-dtS / memoryS);
+  for (let i = 0; i < TAUS_S.length; i++) {
+    const grow = grows[i]!;
+    const fade = memoryS < TAUS_S[i]! / OLDEST ? memory : fades[i]!;
     const kept = fade * grow;
     time.push(fade * c.time[i]! + forS);
     zs.push(fade * c.z[i]! + forS * z);
@@ -111,6 +115,23 @@ export function withValue(c: Courses, atMs: number, valueC: number): Courses {
     uz.push(kept * c.uz[i]! + forS * z);
   }
   return { atMs, sinceMs: c.sinceMs, fromC: c.fromC, time, z: zs, zz, u, uu, uz };
+}
+
+interface Paces {
+  readonly dtS: number;
+  readonly grows: readonly number[];
+  readonly fades: readonly number[];
+}
+
+let lastPaces: Paces = { dtS: 0, grows: [], fades: [] };
+
+/** How far each course gets in `dtS`, and what is left of its oldest values. Kept from one value to the next, as most come at one pace. */
+function pacesOf(dtS: number): Paces {
+  if (lastPaces.dtS !== dtS || lastPaces.grows.length === 0) {
+    const grows = TAUS_S.map((tauS) => Math.exp(dtS / tauS));
+    lastPaces = { dtS, grows, fades: TAUS_S.map((tauS) => Math.exp(-dtS / (tauS / OLDEST))) };
+  }
+  return lastPaces;
 }
 
 /** One course with its likelihood: where it heads for, °C, where it is now, and how sure. */
@@ -138,85 +159,96 @@ export function likelyCourses(
   melting: boolean,
   towardsC: number | null,
 ): Likely[] {
-  const likely: Likely[] = [];
-  const logs: number[] = [];
+  const found = new Found(c, lagS, density);
   const nowC = c.fromC + c.z[0]! / c.time[0]!;
-  const add = (tauS: number, place: number, share: number, levelC: number, sdC: number, isBath: boolean): void => {
-    const prior = Math.log(share / sdC);
-    logs.push(prior + addCourse(likely, c, place, tauS, density, lagS, levelC, sdC, isBath));
-  };
-  const inBath = (own: Bath | null, other: Bath | null, share: number, levelC: number, sdC: number): void => {
-    const known = own ?? other;
-    const again = own?.levelC ?? null;
-    for (const [place, tauS] of BATH_TAUS_S.entries()) {
-      const part = share * tauShare(known, tauS);
-      add(tauS, place, again === null ? part : (1 - AGAIN) * part, levelC, sdC, true);
-      if (again !== null) add(tauS, place, AGAIN * part, again, AGAIN_SD_C, true);
-    }
-  };
   const otherwise = melting ? MELTING_ELSE : 1;
-  inBath(baths.hot, baths.cold, HOT.share, Math.max(HOT.levelC, nowC + HOTTER_C, (towardsC ?? 0) + ENOUGH_C), HOT.sdC);
-  inBath(baths.cold, baths.hot, otherwise * COLD.share, Math.min(COLD.levelC, nowC - COLDER_C), COLD.sdC);
-  for (const [k, tauS] of AIR_TAUS_S.entries()) {
-    add(tauS, BATH_TAUS_S.length + k, (otherwise * AIR.share) / AIR_TAUS_S.length, AIR.levelC, AIR.sdC, false);
+  const hotC = Math.max(HOT.levelC, nowC + HOTTER_C, (towardsC ?? 0) + ENOUGH_C);
+  const coldC = Math.min(COLD.levelC, nowC - COLDER_C);
+  found.inBath(baths.hot, baths.hot ?? baths.cold, HOT.share, hotC, HOT.sdC);
+  found.inBath(baths.cold, baths.cold ?? baths.hot, otherwise * COLD.share, coldC, COLD.sdC);
+  for (let k = 0; k < AIR_TAUS_S.length; k++) {
+    found.add(BATH_TAUS_S.length + k, (otherwise * AIR.share) / AIR_TAUS_S.length, AIR.levelC, AIR.sdC, false);
   }
-  const highest = Math.max(...logs);
-  let sum = 0;
-  const weights = logs.map((log) => {
-    const weight = Math.exp(log - highest);
-    sum += weight;
-    return weight;
-  });
-  return likely.map((one, i) => ({ ...one, weight: weights[i]! / sum }));
+  return found.weighed();
 }
 
+/** The courses as they are found, and how well each explains what was read. Lives no longer than one look at them. */
+class Found {
+  private readonly likely: Weighable[] = [];
+  private readonly logs: number[] = [];
+
+  private readonly c: Courses;
+  private readonly lagS: number;
+  private readonly density: number;
+
+  constructor(c: Courses, lagS: number, density: number) {
+    this.c = c;
+    this.lagS = lagS;
+    this.density = density;
+  }
+
+  /** `own`: the bath of this kind that was met before. `known`: whose bath teaches the time constant. */
+  inBath(own: Bath | null, known: Bath | null, share: number, levelC: number, sdC: number): void {
+    const again = own?.levelC ?? null;
+    for (let i = 0; i < BATH_TAUS_S.length; i++) {
+      const part = share * tauShare(known, i);
+      this.add(i, again === null ? part : (1 - AGAIN) * part, levelC, sdC, true);
+      if (again !== null) this.add(i, AGAIN * part, again, AGAIN_SD_C, true);
+    }
+  }
+
+  /** Fits one course. */
+  add(i: number, share: number, priorC: number, priorSdC: number, isBath: boolean): void {
+    const { c, density, lagS } = this;
+    const tauS = TAUS_S[i]!;
+    const sure = 1 / (priorSdC * priorSdC);
+    const prior = priorC - c.fromC;
+    const aa = c.time[i]! / density + sure;
+    const ab = c.u[i]! / density;
+    const bb = c.uu[i]! / density;
+    const ra = c.z[i]! / density + prior * sure;
+    const rb = c.uz[i]! / density;
+    const det = aa * bb - ab * ab;
+    const a = (ra * bb - rb * ab) / det;
+    const b = (aa * rb - ab * ra) / det;
+    const on = Math.max(0.2, 1 - lagS / tauS);
+    const levelVar = bb / det;
+    const abVar = -ab / det;
+    this.likely.push({
+      weight: 0,
+      tauS,
+      levelC: c.fromC + a,
+      tempC: c.fromC + a + on * b,
+      levelVar,
+      bothVar: levelVar + on * abVar,
+      tempVar: levelVar + 2 * on * abVar + (on * on * aa) / det,
+      isBath,
+    });
+    const own = (a - prior) ** 2 * sure;
+    const misfit = c.zz[i]! / density + prior * prior * sure - a * ra - b * rb - own;
+    const fits = -0.5 * ((misfit * c.time[0]!) / c.time[i]! + own) - 0.5 * Math.log(det);
+    this.logs.push(Math.log(share / priorSdC) + fits);
+  }
+
+  weighed(): Likely[] {
+    const { likely, logs } = this;
+    let highest = -Infinity;
+    for (const log of logs) if (log > highest) highest = log;
+    let sum = 0;
+    for (let k = 0; k < likely.length; k++) sum += likely[k]!.weight = Math.exp(logs[k]! - highest);
+    for (const one of likely) one.weight /= sum;
+    return likely;
+  }
+}
+
+type Weighable = { -readonly [Key in keyof Likely]: Likely[Key] };
+
 /** Share of one of the time constants in baths: all alike, or most of it near the one that was learned. */
-function tauShare(known: Bath | null, tauS: number): number {
+function tauShare(known: Bath | null, i: number): number {
   const even = 1 / BATH_TAUS_S.length;
   if (known === null) return even;
   const spread = known.lnTauVar + SAME_TAU_SD ** 2;
-  const off = Math.log(tauS) - known.lnTau;
-  const step = Math.log(BATH_TAUS_S[1] / BATH_TAUS_S[0]);
-  const near = (step * Math.exp((-0.5 * off * off) / spread)) / Math.sqrt(2 * Math.PI * spread);
+  const off = LN_TAUS[i]! - known.lnTau;
+  const near = (LN_STEP * Math.exp((-0.5 * off * off) / spread)) / Math.sqrt(2 * Math.PI * spread);
   return (1 - SAME_TAU) * even + SAME_TAU * near;
-}
-
-/** Fits one course and returns the logarithm of how well it explains what was read. */
-function addCourse(
-  likely: Likely[],
-  c: Courses,
-  i: number,
-  tauS: number,
-  density: number,
-  lagS: number,
-  priorC: number,
-  priorSdC: number,
-  isBath: boolean,
-): number {
-  const sure = 1 / (priorSdC * priorSdC);
-  const prior = priorC - c.fromC;
-  const aa = c.time[i]! / density + sure;
-  const ab = c.u[i]! / density;
-  const bb = c.uu[i]! / density;
-  const ra = c.z[i]! / density + prior * sure;
-  const rb = c.uz[i]! / density;
-  const det = aa * bb - ab * ab;
-  const a = (ra * bb - rb * ab) / det;
-  const b = (aa * rb - ab * ra) / det;
-  const on = Math.max(0.2, 1 - lagS / tauS);
-  const levelVar = bb / det;
-  const abVar = -ab / det;
-  likely.push({
-    weight: 0,
-    tauS,
-    levelC: c.fromC + a,
-    tempC: c.fromC + a + on * b,
-    levelVar,
-    bothVar: levelVar + on * abVar,
-    tempVar: levelVar + 2 * on * abVar + (on * on * aa) / det,
-    isBath,
-  });
-  const own = (a - prior) ** 2 * sure;
-  const misfit = c.zz[i]! / density + prior * prior * sure - a * ra - b * rb - own;
-  return -0.5 * ((misfit * c.time[0]!) / c.time[i]! + own) - 0.5 * Math.log(det);
 }

@@ -230,8 +230,12 @@ function gone(bath: Bath | null): Bath | null {
 
 /** The bowl's time constant in a bath as this run showed it, seconds: the shorter of two; null before it was in one for long. */
 export function ownCourseS({ baths: { hot, cold } }: Readonly<Stretch>): number | null {
-  const seen = [hot, cold].filter((bath) => bath !== null && bath.here).map((bath) => bath!.lnTau);
-  return seen.length === 0 ? null : Math.exp(Math.min(...seen));
+  const lnTau = Math.min(lnTauHere(hot), lnTauHere(cold));
+  return lnTau === Infinity ? null : Math.exp(lnTau);
+}
+
+function lnTauHere(bath: Bath | null): number {
+  return bath !== null && bath.here ? bath.lnTau : Infinity;
 }
 
 /** The courses put together: °C, °C/s, and their variances. */

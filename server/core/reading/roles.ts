@@ -14,6 +14,7 @@ export function valuesByRole(
   roles: Readonly<Record<string, Role>>,
   places: readonly string[] = channels.map((channel) => channel.key),
 ): ValuesC {
+  if (places.length === 1 && channels.length === 1) return valueOfOne(channels[0]!, roles);
   const roleOf = new Map(places.map((key) => [key, Object.hasOwn(roles, key) ? roles[key]! : roleByLabel(key)]));
   const named = [...roleOf.values()].includes('chocolate');
   const chocolate = named ? undefined : places.find((key) => roleOf.get(key) === null);
@@ -31,7 +32,21 @@ const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
   ['room', ['room', 'ambient', 'amb', 'air']],
 ];
 
+/** A line of one value has nothing to be told apart from. */
+function valueOfOne({ key, valueC }: Channel, roles: Readonly<Record<string, Role>>): ValuesC {
+  const role = Object.hasOwn(roles, key) ? roles[key]! : (roleByLabel(key) ?? 'chocolate');
+  return role === 'ignored' ? {} : { [role]: valueC };
+}
+
+/** The labels met so far, up to so many (ours: a thermometer has few), with what they say: each is taken apart once, not with every line. */
+const MET_MOST = 64;
+const met = new Map<string, Role | null>();
+
 function roleByLabel(key: string): Role | null {
+  const known = met.get(key);
+  if (known !== undefined) return known;
   const parts = partsOf(key);
-  return ROLE_WORDS.find(([, words]) => words.some((word) => parts.includes(word)))?.[0] ?? null;
+  const role = ROLE_WORDS.find(([, words]) => words.some((word) => parts.includes(word)))?.[0] ?? null;
+  if (met.size < MET_MOST) met.set(key, role);
+  return role;
 }

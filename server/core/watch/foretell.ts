@@ -62,6 +62,7 @@ function ahead(
         unheeded(turn, cue, rate, tempC, towards) &&
         endsNear(turn, limitC, tempC + surelyC * towards));
   const on = !told && sure && coming;
+  if (!on && turn.watch.alarms[alarm] === undefined) return;
   const off = told || limitC === null || wayC > rate * AHEAD_S + DEAD_BAND_C || rate < CREEP_C_PER_S / 2;
   look(turn, {
     alarm,

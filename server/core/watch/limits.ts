@@ -71,6 +71,7 @@ function over(
   if (!mine && turn.watch.alarms[alarm] === undefined) return;
   const limitC = mine ? bound.limitC : null;
   const on = limitC !== null && tempC + unsureC > limitC;
+  if (!on && turn.watch.alarms[alarm] === undefined) return;
   const off = limitC === null || tempC <= limitC - DEAD_BAND_C;
   look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC, worse: 'higher' });
 }
@@ -80,6 +81,7 @@ function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number,
   if (!mine && turn.watch.alarms[alarm] === undefined) return;
   const limitC = mine ? bound.limitC : null;
   const on = limitC !== null && tempC < limitC;
+  if (!on && turn.watch.alarms[alarm] === undefined) return;
   const off = limitC === null || tempC >= limitC + DEAD_BAND_C;
   look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC, worse: 'lower' });
 }
