@@ -1,4 +1,5 @@
 /** A note as a request brings it. */
+import { NOTE_MAX_CHARS, NOTER_MAX_CHARS, TAG_MAX_CHARS, TAGS_MOST } from '../core/record/note-file.ts';
 import {
   object,
   optional,
@@ -13,18 +14,12 @@ import {
 } from '../core/record/shape.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
 
-/** Longest note, name and tag, characters, and most tags of one note (ours: what is said with sticky hands fits many times over). */
-const NOTE_MAX_CHARS = 2_000;
-const NAME_MAX_CHARS = 80;
-const TAG_MAX_CHARS = 40;
-const TAGS_MOST = 20;
-
 const plainNote = object({
   atMs: whole,
   untilMs: optional(whole),
   text,
   tags: optional(list(textUpTo(TAG_MAX_CHARS), TAGS_MOST)),
-  by: optional(orNull(textUpTo(NAME_MAX_CHARS))),
+  by: optional(orNull(textUpTo(NOTER_MAX_CHARS))),
   // The id of its mark (`show/view.ts`), as which it takes the place of another note or of an act.
   replaces: optional(textLike(/^(note-[\w-]{1,64}|event-\d{1,9})$/, 'the id of a note or of an act is wanted')),
 });

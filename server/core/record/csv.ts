@@ -2,6 +2,7 @@
  * A curve as a table: `t_s`, `chocolate_c` and, where measured, `bath_c` and `room_c`. Read as the inputs of one run, or written
  * from a run's readings for a spreadsheet. Knows nothing of files; what a table cannot hold (commands, raw lines) is the trace's.
  */
+import { drained } from './drained.ts';
 import type { RecordedInput, ValuesC } from './input.ts';
 import type { Reading } from './run.ts';
 import { shown } from './shape.ts';
@@ -13,7 +14,7 @@ export const CSV_SOURCE = 'csv';
 const TIME = 't_s';
 const CHANNELS = { chocolate_c: 'chocolate', bath_c: 'bath', room_c: 'room' } as const;
 type ChannelColumn = keyof typeof CHANNELS;
-type Channel = (typeof CHANNELS)[ChannelColumn];
+export type Channel = (typeof CHANNELS)[ChannelColumn];
 const COLUMNS = [TIME, ...(Object.keys(CHANNELS) as ChannelColumn[])] as const;
 type Column = (typeof COLUMNS)[number];
 
@@ -34,26 +35,36 @@ const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
  * Quotes, CRLF, a byte-order mark and empty lines are let pass; anything else unexpected is the line at fault and why.
  */
 export function decodeCsv(table: string, firstPhase: string): Decoded<RecordedInput[]> {
+  return drained(readingCsv(table, firstPhase));
+}
+
+/** The same in pieces, for whoever has other things to do meanwhile: stops after each row. */
+export function* readingCsv(table: string, firstPhase: string): Generator<void, Decoded<RecordedInput[]>> {
   const lines = table.replace(/^\uFEFF/, '').split(/\r?\n/);
   const long = lines.findIndex((line) => line.length > MAX_LINE_CHARS);
   if (long !== -1) return fault(long + 1, `the line is longer than ${MAX_LINE_CHARS} characters`);
   if (lines.every((line) => line.trim() === '')) return fault(0, `the file is empty: ${WANTED}`);
   const columns = decodeHeader(lines[0]!);
   if (!columns.ok) return columns;
-  const rows = decodeRows(lines, columns.value);
+  const rows = yield* decodeRows(lines, columns.value);
   if (!rows.ok) return rows;
   if (rows.value.length === 0) return fault(0, 'there are no rows under the header: one is wanted for each reading');
-  const first = rows.value.findIndex((row) => typeof row.valuesC.chocolate === 'number');
-  if (first === -1) return fault(0, 'chocolate_c holds no temperature: every cell in it is empty');
-  return { ok: true, value: asRun(rows.value, first, firstPhase) };
+  const run = runOfRows(rows.value, firstPhase);
+  return run === null
+    ? fault(0, 'chocolate_c holds no temperature: every cell in it is empty')
+    : { ok: true, value: run };
 }
 
-interface Row {
+/** One row of a table: its moment, and what stands there by channel. */
+export interface Row {
   readonly atMs: number;
   readonly valuesC: ValuesC;
 }
 
-function asRun(rows: readonly Row[], first: number, firstPhase: string): RecordedInput[] {
+/** Rows in order of time as the inputs of one run; null where the chocolate has no temperature in any of them. */
+export function runOfRows(rows: readonly Row[], firstPhase: string): RecordedInput[] | null {
+  const first = rows.findIndex((row) => typeof row.valuesC.chocolate === 'number');
+  if (first === -1) return null;
   const readings = rows.map((row): RecordedInput => ({ source: CSV_SOURCE, kind: 'reading', ...row }));
   const start = { name: 'start', phase: firstPhase } as const;
   return [
@@ -66,6 +77,11 @@ function asRun(rows: readonly Row[], first: number, firstPhase: string): Recorde
 
 function fault(line: number, reason: string): { readonly ok: false; readonly line: number; readonly reason: string } {
   return { ok: false, line, reason };
+}
+
+/** Whether the first line of a table names columns as ours do. */
+export function isOurHeader(line: string): boolean {
+  return decodeHeader(line.replace(/^\uFEFF/, '')).ok;
 }
 
 function decodeHeader(line: string): Decoded<readonly Column[]> {
@@ -82,7 +98,7 @@ function decodeHeader(line: string): Decoded<readonly Column[]> {
   return { ok: true, value: names as Column[] };
 }
 
-function decodeRows(lines: readonly string[], columns: readonly Column[]): Decoded<Row[]> {
+function* decodeRows(lines: readonly string[], columns: readonly Column[]): Generator<void, Decoded<Row[]>> {
   const rows: Row[] = [];
   let lastS = -Infinity;
   for (const [index, line] of lines.entries()) {
@@ -94,6 +110,7 @@ function decodeRows(lines: readonly string[], columns: readonly Column[]): Decod
     if (atS < lastS) return fault(index + 1, `${TIME} is ${atS}: time may not go back (${lastS} stands before it)`);
     lastS = atS;
     rows.push({ atMs: Math.round(atS * MS_PER_S) + 0, valuesC: valuesOf(channels) });
+    yield;
   }
   return { ok: true, value: rows };
 }
@@ -146,30 +163,49 @@ function cellsOf(line: string): string[] | null {
   return cells;
 }
 
-/**
- * Readings as a table in the same columns, lines ended as in RFC 4180: corrected °C, seconds since `startedAtMs`, one row for each moment.
- * A reading that was not believed is an empty cell, as it is a gap in the picture; channels never read have no column.
- */
-export function encodeCsv(readings: readonly Reading[], startedAtMs: number): string {
-  const rows = new Map<number, Map<string, number>>();
-  for (const { atMs, role, valueC, quality } of readings) {
-    if (role === 'ignored') continue;
-    const row = rows.get(atMs) ?? new Map<string, number>();
-    if (quality === 'good') row.set(role, valueC);
-    rows.set(atMs, row);
-  }
-  const columns = writtenColumns(readings);
-  const lines = [[TIME, ...columns].join(',')];
-  for (const [atMs, row] of rows) {
-    const cells = columns.map((column) => row.get(CHANNELS[column]) ?? '');
-    lines.push([(atMs - startedAtMs) / MS_PER_S, ...cells].join(','));
-  }
-  return lines.map((line) => `${line}\r\n`).join('');
+/** What was read at one moment. */
+export interface Instant {
+  readonly atMs: number;
+  readonly readings: readonly Reading[];
 }
 
-/** The chocolate's column is always there: a table without it could not be read again. */
+/** Readings of one moment stand together, as they come from a run. */
+export function* instantsOf(readings: readonly Reading[]): Generator<Instant> {
+  let from = 0;
+  for (let at = 1; at <= readings.length; at += 1) {
+    if (at < readings.length && readings[at]!.atMs === readings[from]!.atMs) continue;
+    yield { atMs: readings[from]!.atMs, readings: readings.slice(from, at) };
+    from = at;
+  }
+}
+
+/** What is believed of one channel at that moment, corrected °C; null: nothing was read, or it was not believed. */
+export function goodValueC(instant: Instant, channel: Channel): number | null {
+  return instant.readings.findLast(({ role, quality }) => role === channel && quality === 'good')?.valueC ?? null;
+}
+
+/**
+ * Readings as a table in the same columns, line by line, ended as in RFC 4180: corrected °C, seconds since `startedAtMs`, one row for
+ * each moment. A reading that was not believed is an empty cell, as it is a gap in the picture; channels never read have no column.
+ */
+export function* encodeCsv(readings: readonly Reading[], startedAtMs: number): Generator<string> {
+  const columns = writtenColumns(readings);
+  yield `${[TIME, ...columns].join(',')}\r\n`;
+  for (const instant of instantsOf(readings)) {
+    if (instant.readings.every(({ role }) => role === 'ignored')) continue;
+    const cells = columns.map((column) => goodValueC(instant, CHANNELS[column]) ?? '');
+    yield `${[(instant.atMs - startedAtMs) / MS_PER_S, ...cells].join(',')}\r\n`;
+  }
+}
+
+/** The channels that were read, and the chocolate's in any case: a table without it could not be read again. */
+export function channelsOf(readings: readonly Reading[]): Channel[] {
+  return writtenColumns(readings).map((column) => CHANNELS[column]);
+}
+
 function writtenColumns(readings: readonly Reading[]): ChannelColumn[] {
-  const roles = new Set<string>(readings.map((reading) => reading.role));
+  const roles = new Set<string>();
+  for (const { role } of readings) roles.add(role);
   return (Object.keys(CHANNELS) as ChannelColumn[]).filter(
     (column) => column === 'chocolate_c' || roles.has(CHANNELS[column]),
   );

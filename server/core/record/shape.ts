@@ -71,6 +71,15 @@ export function textUpTo(most: number): Shape {
   );
 }
 
+/** Text no longer than this many characters; it may be empty. */
+export function textOfAtMost(most: number): Shape {
+  return plain(
+    `text of at most ${most} characters is wanted`,
+    { type: 'string', maxLength: most },
+    (value) => typeof value === 'string' && value.length <= most,
+  );
+}
+
 /** Text of one form; `rule` says it in words. */
 export function textLike(form: RegExp, rule: string): Shape {
   return plain(

@@ -1,12 +1,17 @@
 /**
  * A run as text, one JSON object a line: a header with all that `step` depends on, then what went in (trace), what came
- * out (log), or both and a checksum (run). Reading and writing are exact inverses. Knows nothing of files or of the engine.
+ * out (log), or both, what people said of it, and a checksum (run). Reading and writing are exact inverses. Knows nothing of files or
+ * of the engine.
  */
+import type { NoteInfo } from '../show/wire.ts';
+import { type CardEntry, cardEntryShape } from './card.ts';
 import { crc32 } from './checksum.ts';
+import { drained } from './drained.ts';
 import type { RunEvent } from './event.ts';
 import { encodeEvent, eventComplaint } from './event-file.ts';
 import type { RecordedInput } from './input.ts';
 import { conditionShape, encodeInput, inputComplaint, roleShape } from './input-file.ts';
+import { noteInfoShape } from './note-file.ts';
 import { profileShape } from './profile-shape.ts';
 import {
   COAST_LEAST_S,
@@ -45,7 +50,7 @@ export const MAX_LINE_CHARS = 262_144;
 /** Deepest nesting read (ours): a band inside a phase inside a chosen profile is 6 deep. */
 export const MAX_DEPTH = 8;
 
-/** `trace`: inputs; `log`: events; `run`: inputs, events, checksum. */
+/** `trace`: inputs; `log`: events; `run`: inputs, events, notes and entries of its card, checksum. */
 export type What = 'trace' | 'log' | 'run';
 const WHATS: readonly What[] = ['trace', 'log', 'run'];
 
@@ -69,6 +74,9 @@ export interface RunFile {
   readonly inputs: readonly RecordedInput[];
   /** Empty in a `trace`. */
   readonly events: readonly RunEvent[];
+  /** In a `run` only, in the order they were written; absent: none. Neither inputs nor events depend on them. */
+  readonly notes?: readonly NoteInfo[];
+  readonly card?: readonly CardEntry[];
 }
 
 /** `line` counts from 1; 0 speaks of the file as a whole. */
@@ -108,6 +116,9 @@ const HEADER: Fields<HeaderLine> = {
 };
 const headerShape = object(HEADER);
 
+const noteLineShape = object({ note: noteInfoShape });
+const cardLineShape = object({ card: cardEntryShape });
+
 const checksumShape = object({ checksum: text, inputs: wholeFrom(0), events: wholeFrom(0) });
 
 /** The file's lines, each with its line feed, so that a long run can be sent piece by piece. */
@@ -131,6 +142,9 @@ function* bodyLines(file: RunFile): Generator<string> {
   yield headerShape.write(line);
   if (file.what !== 'log') for (const input of file.inputs) yield encodeInput(input);
   if (file.what !== 'trace') for (const event of file.events) yield encodeEvent(event);
+  if (file.what !== 'run') return;
+  for (const note of file.notes ?? []) yield noteLineShape.write({ note });
+  for (const card of file.card ?? []) yield cardLineShape.write({ card });
 }
 
 /** CRC-32 over the UTF-8 of all lines before it, each with one line feed. */
@@ -140,20 +154,28 @@ function checksumLine(crc: number, inputs: number, events: number): string {
 
 /** The file, or the first line at fault and why. A byte-order mark and CRLF line ends are let pass. */
 export function decodeRunFile(source: string): Decoded<RunFile> {
+  return drained(readingRunFile(source));
+}
+
+/** The same in pieces, for whoever has other things to do meanwhile: stops after each line. */
+export function* readingRunFile(source: string): Generator<void, Decoded<RunFile>> {
   const lines = linesOf(source);
   const first = lines.next();
   if (first.done) return fault(0, 'the file is empty');
   const head = decodeHeader(first.value);
   if (!head.ok) return head;
-  const body: Body = { what: head.value.what, inputs: [], events: [], crc: crc32(`${first.value}\n`), closed: false };
+  const body = emptyBody(head.value.what, crc32(`${first.value}\n`));
   let number = 1;
   for (const line of lines) {
     number += 1;
     const reason = takeLine(body, line);
     if (reason !== null) return fault(number, reason);
+    yield;
   }
   if (body.what === 'run' && !body.closed) return fault(number, 'the checksum line is missing: the file is cut short');
-  return { ok: true, value: { ...head.value, inputs: body.inputs, events: body.events } };
+  const { inputs, events, notes, card } = body;
+  const said = { ...(notes.length > 0 && { notes }), ...(card.length > 0 && { card }) };
+  return { ok: true, value: { ...head.value, inputs, events, ...said } };
 }
 
 /** What has been read so far. */
@@ -161,9 +183,17 @@ interface Body {
   readonly what: What;
   readonly inputs: RecordedInput[];
   readonly events: RunEvent[];
+  readonly notes: NoteInfo[];
+  readonly card: CardEntry[];
+  /** Ids of the notes and texts of the card's entries so far: none stands twice. */
+  readonly seen: Set<string>;
   crc: number;
   /** The checksum line has been read: nothing may follow. */
   closed: boolean;
+}
+
+function emptyBody(what: What, crc: number): Body {
+  return { what, inputs: [], events: [], notes: [], card: [], seen: new Set(), crc, closed: false };
 }
 
 function fault(line: number, reason: string): { readonly ok: false; readonly line: number; readonly reason: string } {
@@ -200,6 +230,9 @@ function takeLine(body: Body, line: string): string | null {
   if (!parsed.ok) return parsed.reason;
   if (Object.hasOwn(parsed.value, 'checksum')) return takeChecksum(body, parsed.value);
   body.crc = body.what === 'run' ? crc32(`${line}\n`, body.crc) : 0;
+  if (Object.hasOwn(parsed.value, 'note')) return takeNote(body, parsed.value);
+  if (Object.hasOwn(parsed.value, 'card')) return takeCardEntry(body, parsed.value);
+  if (body.seen.size > 0) return 'inputs and events stand before notes and card';
   return Object.hasOwn(parsed.value, 'seq') ? takeEvent(body, parsed.value) : takeInput(body, parsed.value);
 }
 
@@ -224,6 +257,32 @@ function takeEvent(body: Body, value: object): string | null {
   if (event.seq !== due) return `seq is ${event.seq}: events are numbered without holes, ${due} comes next`;
   body.events.push(event);
   return null;
+}
+
+function takeNote(body: Body, value: object): string | null {
+  if (body.what !== 'run') return `a note has no place in a ${body.what}`;
+  const complaint = noteLineShape.check(value, '');
+  if (complaint) return complaintText(complaint);
+  const { note } = value as { readonly note: NoteInfo };
+  if (body.card.length > 0) return 'notes stand before the card';
+  if (isSecond(body, note.id)) return `there are two notes ${note.id}`;
+  body.notes.push(note);
+  return null;
+}
+
+function takeCardEntry(body: Body, value: object): string | null {
+  if (body.what !== 'run') return `an entry of a card has no place in a ${body.what}`;
+  const complaint = cardLineShape.check(value, '');
+  if (complaint) return complaintText(complaint);
+  if (isSecond(body, cardLineShape.write(value))) return 'the same entry of the card stands there twice';
+  body.card.push((value as { readonly card: CardEntry }).card);
+  return null;
+}
+
+function isSecond({ seen }: Body, name: string): boolean {
+  if (seen.has(name)) return true;
+  seen.add(name);
+  return false;
 }
 
 function takeChecksum(body: Body, value: object): string | null {

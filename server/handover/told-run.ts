@@ -1,0 +1,129 @@
+/**
+ * A stored run as it is told to people on paper: the same fold as the page's, its card, its phases, and what happened as lines in the
+ * order of time. Knows no paper and no picture.
+ */
+import { type Card, cardOf } from '../core/record/card.ts';
+import type { RunEvent } from '../core/record/event.ts';
+import type { Phase } from '../core/record/profile.ts';
+import type { RunHeader } from '../core/record/run.ts';
+import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
+import type { NoteInfo, Tile } from '../core/show/wire.ts';
+import type { StoredRun } from '../store/records.ts';
+import { apart, asName, bound, degrees, inWords, type Manner, span } from './manner.ts';
+
+/** All of a run that paper needs: everything but its readings. */
+export type RunOnPaper = Omit<StoredRun, 'readings'>;
+
+export interface ToldRun {
+  readonly stored: RunOnPaper;
+  readonly header: RunHeader;
+  readonly view: View;
+  readonly card: Card;
+  /** Its curve, oldest first. */
+  readonly tiles: readonly Tile[];
+  readonly endMs: number;
+  /** Wall clock of a moment on the run's own clock, ms. */
+  readonly wallMsOf: (atMs: number) => number;
+}
+
+export function toldRun(stored: RunOnPaper, tiles: readonly Tile[]): ToldRun {
+  const { run, header, simulated, startedAtMs, startedAtWall, events, notes, card } = stored;
+  const { profile, condition, probeLagS } = header;
+  const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
+  const lasts = [stored.endedAtMs ?? undefined, events.at(-1)?.atMs, tiles.at(-1)?.[0]];
+  return {
+    stored,
+    header,
+    view: notes.reduce(foldNote, foldEvents(openView(info), events)),
+    card: cardOf(card),
+    tiles,
+    endMs: Math.max(startedAtMs, ...lasts.filter((atMs) => atMs !== undefined)),
+    wallMsOf: (atMs) => Date.parse(startedAtWall) + (atMs - startedAtMs),
+  };
+}
+
+/** What the run is called. */
+export function nameOf({ card, header }: ToldRun): string {
+  return card.name ?? header.profile.title;
+}
+
+/** A phase of the profile; undefined where the run went on under another profile that has others. */
+export function phaseOf({ header }: ToldRun, id: string): Phase | undefined {
+  return header.profile.phases.find((phase) => phase.id === id);
+}
+
+/** One line of what happened; `id` is that of its mark where it has one. */
+export interface Happening {
+  readonly id: string;
+  readonly atMs: number;
+  readonly kind: 'phase' | 'alarm' | 'act' | 'note' | 'said';
+  readonly words: string;
+}
+
+/** What happened and what was noted, in order of time; what was struck out is left out. */
+export function happenings(told: ToldRun, manner: Manner): Happening[] {
+  const { stored, view } = told;
+  const struck = new Set(view.struck);
+  const ofEvents = stored.events.flatMap((event): Happening[] => {
+    const id = `event-${event.seq}`;
+    const said = struck.has(id) ? null : saidOf(event, told, manner);
+    return said === null ? [] : [{ id, atMs: event.atMs, ...said }];
+  });
+  const ofNotes = stored.notes.flatMap((note): Happening[] => {
+    const id = `note-${note.id}`;
+    return note.text === '' || struck.has(id) ? [] : [{ id, atMs: note.atMs, kind: 'note', words: noteWords(note) }];
+  });
+  return [...ofEvents, ...ofNotes].toSorted((a, b) => a.atMs - b.atMs);
+}
+
+function noteWords({ text, by, tags, atMs, untilMs }: NoteInfo): string {
+  const lasted = untilMs === undefined || untilMs === atMs ? '' : ` (for ${span(untilMs - atMs)})`;
+  const tagged = tags === undefined || tags.length === 0 ? '' : ` [${tags.join(', ')}]`;
+  return `${text.replaceAll(/\s+/g, ' ')}${lasted}${tagged}${by === null ? '' : `, ${by}`}`;
+}
+
+/** Null for what nobody looks for on paper. */
+function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Pick<Happening, 'kind' | 'words'> | null {
+  switch (event.kind) {
+    case 'phase-entered':
+      return { kind: 'phase', words: `${asName(event.phase)}${ENTERED[event.by]}` };
+    case 'alarm-raised':
+      return { kind: 'alarm', words: raisedWords(event, told, manner) };
+    case 'alarm-acknowledged':
+      return { kind: 'said', words: `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${inWords(event.alarm)}` };
+    case 'cue':
+      return { kind: 'said', words: `Said: ${inWords(event.cue)}` };
+    case 'standing':
+      return { kind: 'said', words: `${asName(event.standing)}: ${inWords(event.why)}` };
+    case 'act':
+      return { kind: 'act', words: asName(event.act) };
+    case 'link':
+      return { kind: 'said', words: event.up ? 'Thermometer connected' : 'Thermometer away' };
+    case 'probe':
+      return { kind: 'said', words: event.state === 'out' ? 'Probe out of the bowl' : 'Probe back in the bowl' };
+    case 'correction-changed':
+      return { kind: 'said', words: `Correction of the probe: ${apart(event.offsetC, manner)}` };
+    case 'run-ended':
+      return { kind: 'said', words: 'The run ended' };
+    default:
+      return null;
+  }
+}
+
+const ENTERED = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
+
+function raisedWords(event: Extract<RunEvent, { kind: 'alarm-raised' }>, { view }: ToldRun, manner: Manner): string {
+  const over = view.pastAlarms.find(({ alarm, raisedAtMs }) => alarm === event.alarm && raisedAtMs === event.atMs);
+  return `${asName(event.alarm)}${limitWords(event.limitC, manner)}${overWords(over, manner)}`;
+}
+
+function limitWords(limitC: number | null, manner: Manner): string {
+  return limitC === null ? '' : ` (limit ${bound(limitC, manner)})`;
+}
+
+/** How long it lasted and how far it went, as far as that is known. */
+export function overWords(past: PastAlarm | undefined, manner: Manner): string {
+  if (past === undefined) return '';
+  const far = past.extremeC === null ? '' : `, furthest ${degrees(past.extremeC, manner)}`;
+  return `, ${span(past.lastedMs)}${far}`;
+}
