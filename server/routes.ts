@@ -3,13 +3,21 @@ import { binRoutes } from './routes/bin.ts';
 import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
 import { cardRoutes } from './routes/card.ts';
 import { curveRoutes } from './routes/curve.ts';
+import { type ExportNeeds, exportRoutes } from './routes/exports.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
+import { type ImportNeeds, importRoutes } from './routes/imports.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
 import type { Route } from './routes/route.ts';
 import { type RunNeeds, runRoutes } from './routes/runs.ts';
 import { type ThermometerNeeds, thermometerRoutes } from './routes/thermometers.ts';
 
-export type RouteNeeds = BowlNeeds & HealthNeeds & ProfileNeeds & RunNeeds & ThermometerNeeds;
+export type RouteNeeds = BowlNeeds &
+  ExportNeeds &
+  HealthNeeds &
+  ImportNeeds &
+  ProfileNeeds &
+  RunNeeds &
+  ThermometerNeeds;
 
 export function allRoutes(needs: RouteNeeds): Route[] {
   return [
@@ -21,5 +29,7 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...curveRoutes(needs),
     ...cardRoutes(needs),
     ...binRoutes(needs),
+    ...exportRoutes(needs),
+    ...importRoutes(needs),
   ];
 }

@@ -40,15 +40,10 @@ export function apart(differenceC: number, manner: Manner): string {
   return manner.decimal === 'comma' ? text.replace('.', ',') : text;
 }
 
-/** An id of ours in words: `strip-test-good` is strip test good. The ids are the trade's words. */
-export function inWords(id: string): string {
-  const words = id.replaceAll(/[-_]+/g, ' ').trim();
-  return words === '' ? id : words;
-}
-
-/** The same at the head of a line. */
+/** The id of a phase or a channel as a name: `first-melt` is First melt. */
 export function asName(id: string): string {
-  return capital(inWords(id));
+  const words = id.replaceAll(/[-_]+/g, ' ').trim();
+  return words === '' ? id : capital(words);
 }
 
 export function capital(text: string): string {

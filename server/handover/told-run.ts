@@ -9,13 +9,11 @@ import type { RunHeader } from '../core/record/run.ts';
 import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
-import { apart, asName, bound, degrees, inWords, type Manner, span } from './manner.ts';
-
-/** All of a run that paper needs: everything but its readings. */
-export type RunOnPaper = Omit<StoredRun, 'readings'>;
+import { ACT_NAME, ALARM_NAME, CUE_NAME, STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
+import { apart, asName, bound, capital, degrees, type Manner, span } from './manner.ts';
 
 export interface ToldRun {
-  readonly stored: RunOnPaper;
+  readonly stored: StoredRun;
   readonly header: RunHeader;
   readonly view: View;
   readonly card: Card;
@@ -26,7 +24,7 @@ export interface ToldRun {
   readonly wallMsOf: (atMs: number) => number;
 }
 
-export function toldRun(stored: RunOnPaper, tiles: readonly Tile[]): ToldRun {
+export function toldRun(stored: StoredRun, tiles: readonly Tile[]): ToldRun {
   const { run, header, simulated, startedAtMs, startedAtWall, events, notes, card } = stored;
   const { profile, condition, probeLagS } = header;
   const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
@@ -90,13 +88,16 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Pick<Happening,
     case 'alarm-raised':
       return { kind: 'alarm', words: raisedWords(event, told, manner) };
     case 'alarm-acknowledged':
-      return { kind: 'said', words: `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${inWords(event.alarm)}` };
+      return {
+        kind: 'said',
+        words: `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${ALARM_NAME[event.alarm]}`,
+      };
     case 'cue':
-      return { kind: 'said', words: `Said: ${inWords(event.cue)}` };
+      return { kind: 'said', words: `Said: ${CUE_NAME[event.cue]}` };
     case 'standing':
-      return { kind: 'said', words: `${asName(event.standing)}: ${inWords(event.why)}` };
+      return { kind: 'said', words: `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}` };
     case 'act':
-      return { kind: 'act', words: asName(event.act) };
+      return { kind: 'act', words: capital(ACT_NAME[event.act]) };
     case 'link':
       return { kind: 'said', words: event.up ? 'Thermometer connected' : 'Thermometer away' };
     case 'probe':
@@ -114,7 +115,7 @@ const ENTERED = { reached: '', hand: ', by hand', recovery: ', to begin again' }
 
 function raisedWords(event: Extract<RunEvent, { kind: 'alarm-raised' }>, { view }: ToldRun, manner: Manner): string {
   const over = view.pastAlarms.find(({ alarm, raisedAtMs }) => alarm === event.alarm && raisedAtMs === event.atMs);
-  return `${asName(event.alarm)}${limitWords(event.limitC, manner)}${overWords(over, manner)}`;
+  return `${capital(ALARM_NAME[event.alarm])}${limitWords(event.limitC, manner)}${overWords(over, manner)}`;
 }
 
 function limitWords(limitC: number | null, manner: Manner): string {

@@ -1,7 +1,6 @@
-/** The runs on record: listed, opened, noted on, handed over as they were recorded. */
+/** The runs on record: listed, opened, noted on. */
 import { VERDICTS } from '../core/record/card.ts';
 import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
-import { encodeLines } from '../core/record/trace.ts';
 import type { Session } from '../session.ts';
 import type { RunQuery, StoredRun } from '../store/records.ts';
 import { RUN_ORDERS } from '../store/records.ts';
@@ -67,13 +66,6 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
       answer: ofRun(store, (run) => json(runForPage(store, run))),
     },
     {
-      method: 'get',
-      path: '/runs/{run}/trace.jsonl',
-      does: 'All that went in and came out, as a file that replays.',
-      gives: { file: 'application/jsonl' },
-      answer: ofRun(store, (run) => traceOf(store, run)),
-    },
-    {
       method: 'post',
       path: '/runs/{run}/notes',
       does: 'Adds a note at a moment or over a span; it may take the place of an older one, which is kept.',
@@ -118,11 +110,4 @@ function runForPage(store: Store, stored: StoredRun) {
   const { profile, condition, probeLagS } = header;
   const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
   return { info, header, ...rest, tiles: store.tilesOf(run, CURVE_COLUMNS) };
-}
-
-function traceOf(store: Store, stored: StoredRun): Answer {
-  const { run, bowl, source, simulated, startedAtMs, startedAtWall, header, events } = stored;
-  const labels = { run, bowl, source, simulated, startedAtMs, startedAtWall };
-  const file = { what: 'run', header, labels, inputs: store.inputsOf(run), events } as const;
-  return { kind: 'file', type: 'application/jsonl', name: `${run}.jsonl`, content: encodeLines(file) };
 }

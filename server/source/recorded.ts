@@ -47,7 +47,7 @@ function tableAsRun(table: string, profile: Profile): ReturnType<typeof decodeRu
 }
 
 /** All that a table does not say: nobody answered anything. */
-function headerOf(profile: Profile): RunHeader {
+export function headerOf(profile: Profile): RunHeader {
   return {
     engine: ENGINE_VERSION,
     profile,

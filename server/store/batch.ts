@@ -3,6 +3,7 @@ import type { CardEntry } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
+import type { IncomingRun } from './incoming.ts';
 import type { Checkpoint, LostSpan, NewRun, Turn } from './records.ts';
 
 /** `turn` counts a run's turns from 1, so that writing an entry twice is the same as writing it once. `wallMs`: when it was handed over. */
@@ -13,6 +14,7 @@ export type Entry =
   | EndEntry
   | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo }
   | CardLine
+  | ImportEntry
   /** null: out of the bin again. */
   | { readonly kind: 'bin'; readonly run: string; readonly binnedAtWall: string | null }
   /** A piece of a run that lies in the bin is deleted for good; so often repeated, nothing of it is left. */
@@ -25,6 +27,14 @@ export interface CardLine {
   readonly kind: 'card';
   readonly run: string;
   readonly entry: CardEntry;
+}
+
+/** A whole run from elsewhere, in the rows it will be: all of it or nothing. */
+export interface ImportEntry {
+  readonly kind: 'import';
+  readonly run: NewRun;
+  readonly wallMs: number;
+  readonly content: IncomingRun;
 }
 
 export interface TurnEntry {

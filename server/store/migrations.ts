@@ -119,6 +119,8 @@ export const MIGRATIONS: readonly string[] = [
   CREATE INDEX runs_found ON runs (started_at_wall, binned_at_wall, title, name, centre, lot, tags, coating, profile, simulated,
     standing, verdict, worst_over_c, started_at_ms, ended_at_ms);
   `,
+  // When a run was brought in from a file; NULL: it was recorded here.
+  'ALTER TABLE runs ADD COLUMN imported_at_wall TEXT',
 ];
 
 /** How many steps the file has taken; 0: none. */

@@ -71,6 +71,7 @@ export class Reader {
         notes: (this.#sql.notes.all(row.id) as string[]).map((text) => JSON.parse(text) as NoteInfo),
         card: (this.#sql.card.all(row.id) as string[]).map((text) => JSON.parse(text) as CardEntry),
         binnedAtWall: row.binnedAtWall,
+        importedAtWall: row.importedAtWall,
       };
     });
   }
@@ -161,6 +162,7 @@ interface RunRow {
   readonly source: string;
   readonly endedAtMs: number | null;
   readonly binnedAtWall: string | null;
+  readonly importedAtWall: string | null;
 }
 
 function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
@@ -182,7 +184,7 @@ function prepared(db: Database) {
   return {
     run: db.prepare(`
       SELECT id, run, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
-        ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall
+        ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall
       FROM runs WHERE run = ? AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
     going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),

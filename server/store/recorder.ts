@@ -7,8 +7,9 @@ import { type CardEntry, cardOf } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned, Reading } from '../core/record/run.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
-import type { CardLine, EndEntry, Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
-import { MAX_ROWS, decodeReadings, decodeTiles, encodeReadings, encodeTiles } from './columns.ts';
+import { encodedBlock, startsBlock } from './blocks.ts';
+import type { CardLine, EndEntry, Entry, ImportEntry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import { decodeReadings, decodeTiles, encodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { damageIn } from './database.ts';
 import type { Database } from './database.ts';
@@ -16,13 +17,8 @@ import type { Checkpoint, NewRun } from './records.ts';
 import { Purge } from './purge.ts';
 import { tallied } from './tally.ts';
 import type { Tally } from './tally.ts';
-import { FINEST_SPAN_MS, NO_TILES, extended, tilesOfReadings } from './tiles.ts';
+import { NO_TILES, PICTURE_COLUMNS, extended } from './tiles.ts';
 import type { Tiling } from './tiles.ts';
-
-/** Columns of the small picture of a run (ours: two pixels each in a list row). */
-const PICTURE_COLUMNS = 120;
-
-const BLOCK_MS = 60_000;
 
 /** A run that is being written. */
 interface Going {
@@ -95,6 +91,9 @@ export class Recorder {
       case 'card':
         addCardEntry(this.#sql, entry);
         return null;
+      case 'import':
+        this.#import(entry);
+        return null;
       case 'bin':
         this.#sql.bin.run({ run: entry.run, binnedAtWall: entry.binnedAtWall });
         return null;
@@ -110,9 +109,10 @@ export class Recorder {
     }
   }
 
-  #begin(run: NewRun, wallMs: number): void {
+  /** False: there is one of that name already. */
+  #begin(run: NewRun, wallMs: number): boolean {
     const { id: profile, title, coating } = run.header.profile;
-    this.#sql.addRun.run({
+    const { changes } = this.#sql.addRun.run({
       ...run,
       profile,
       title,
@@ -123,6 +123,27 @@ export class Recorder {
       spanMs: NO_TILES.spanMs,
       tiles: encodeTiles(NO_TILES.tiles),
     });
+    return changes > 0;
+  }
+
+  /** A run of which the file already has the name was written by an earlier attempt whose answer got lost. */
+  #import({ run: { run, ...rest }, wallMs, content }: ImportEntry): void {
+    if (!this.#begin({ run, ...rest }, wallMs)) return;
+    const { inputs, events, blocks, notes, card, importedAtWall, ...ending } = content;
+    const going: Going = {
+      ...this.#readBack(run),
+      ...ending,
+      turns: inputs.length,
+      seq: events.length,
+      lastWallMs: wallMs,
+    };
+    inputs.forEach((input, i) => this.#sql.addInput.run(going.id, i + 1, input));
+    events.forEach((event, i) => this.#sql.addEvent.run(going.id, i + 1, event));
+    blocks.forEach(({ readings, tiles }, i) => this.#sql.putBlock.run(going.id, i, readings, tiles));
+    for (const note of notes) this.#sql.putNote.run({ run, id: note.id, note: JSON.stringify(note) });
+    for (const entry of card) addCardEntry(this.#sql, { kind: 'card', run, entry });
+    this.#sql.markImported.run(importedAtWall, going.id);
+    this.#save(going);
   }
 
   /** An entry of which the file already has the turn was written by an earlier attempt whose answer got lost. */
@@ -172,9 +193,7 @@ export class Recorder {
 
   /** Blocks never go back in time, so that all readings together come out in the order they went in. */
   #addReading(going: Going, reading: Reading): void {
-    const first = going.readings[0];
-    const isNextMinute = first !== undefined && minuteOf(reading) > minuteOf(first);
-    if (isNextMinute || going.readings.length >= MAX_ROWS) {
+    if (startsBlock(going.readings, reading)) {
       this.#putBlock(going);
       going.block += 1;
       going.readings = [];
@@ -184,8 +203,8 @@ export class Recorder {
   }
 
   #putBlock({ id, block, readings }: Going): void {
-    const tiles = tilesOfReadings(readings, FINEST_SPAN_MS);
-    this.#sql.putBlock.run(id, block, encodeReadings(readings), encodeTiles(tiles));
+    const encoded = encodedBlock(readings);
+    this.#sql.putBlock.run(id, block, encoded.readings, encoded.tiles);
   }
 
   #save(going: Going): void {
@@ -235,10 +254,6 @@ function moved(going: Going, turn: number, atMs: number, wallMs: number): Going 
   going.lastAtMs = atMs;
   going.lastWallMs = wallMs;
   return going;
-}
-
-function minuteOf({ atMs }: Reading): number {
-  return Math.floor(atMs / BLOCK_MS);
 }
 
 interface RunRow {
@@ -297,6 +312,7 @@ function prepared(db: Database) {
       ON CONFLICT DO UPDATE SET readings = excluded.readings, tiles = excluded.tiles`),
     lastBlock: db.prepare('SELECT block, readings FROM blocks WHERE run_id = ? ORDER BY block DESC LIMIT 1'),
     putCheckpoint: db.prepare('INSERT OR REPLACE INTO checkpoints (run_id, turn, at_ms, state) VALUES (?, ?, ?, ?)'),
+    markImported: db.prepare('UPDATE runs SET imported_at_wall = ? WHERE id = ?'),
     putLearned: db.prepare('UPDATE runs SET learned = ? WHERE id = ?'),
     dropCheckpoint: db.prepare('DELETE FROM checkpoints WHERE run_id = ?'),
     putNote: db.prepare(`

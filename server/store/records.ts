@@ -119,6 +119,8 @@ export interface StoredRun extends NewRun {
   /** Oldest first; `cardOf` adds them up. */
   readonly card: readonly CardEntry[];
   readonly binnedAtWall: string | null;
+  /** When it was brought in from a file, ISO 8601; null: it was recorded here. */
+  readonly importedAtWall: string | null;
 }
 
 /** A stretch of a run, feed clock, both ends included. */

@@ -12,6 +12,7 @@ import { lockFolder } from './lock.ts';
 import { Reader } from './reader.ts';
 import type { Standstill } from './reader.ts';
 import { WriterThread } from './writer-thread.ts';
+import type { IncomingRun } from './incoming.ts';
 import type {
   Checkpoint,
   NewRun,
@@ -48,6 +49,8 @@ export interface Store {
   append(run: string, turn: Turn, checkpoint?: Checkpoint): void;
   /** `learned`: what it taught of its bowl; absent or null: what its last checkpoint said stays. */
   endRun(run: string, endedAtMs: number, learned?: Learned | null): void;
+  /** A whole run from elsewhere, on disk when the promise resolves: all of it or nothing. Throws where there is one of that name. */
+  bringIn(run: NewRun, content: IncomingRun): Promise<void>;
   annotate(run: string, note: NoteInfo): void;
   /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. */
   onCommitted(listener: (run: string, seq: number, turns: number) => void): void;
@@ -67,6 +70,8 @@ export interface Store {
   runs(query: RunQuery): RunPage;
   /** What the list can be narrowed to. */
   choices(): RunChoices;
+  /** Whether there is a run of that name, on disk or on its way there. */
+  has(run: string): boolean;
   /**
    * The stored run, or null where there is none of that name: quick however long the run. Throws where its contents are damaged on disk,
    * as the next three do.
@@ -189,6 +194,13 @@ class FileStore implements Store {
     this.#backlog.add({ kind: 'end', run, endedAtMs, learned });
   }
 
+  async bringIn(run: NewRun, content: IncomingRun): Promise<void> {
+    if (this.#turnsOf(run.run) !== null) throw new Error(`there is a run ${run.run} already`);
+    this.#turns.set(run.run, content.inputs.length);
+    this.#backlog.add({ kind: 'import', run, content, wallMs: Date.now() });
+    await this.flush();
+  }
+
   annotate(run: string, note: NoteInfo): void {
     this.#knownTurnsOf(run);
     this.#backlog.add({ kind: 'note', run, note });
@@ -236,6 +248,10 @@ class FileStore implements Store {
 
   choices(): RunChoices {
     return this.#reader.choices();
+  }
+
+  has(run: string): boolean {
+    return this.#turnsOf(run) !== null;
   }
 
   openRun(run: string): StoredRun | null {
@@ -325,7 +341,16 @@ class FileStore implements Store {
       const stored = this.#reader.storedRun(run);
       if (stored === null) return null;
       const checkpoint = this.#reader.checkpoint(run);
-      const { endedAtMs: _, lost: __, card: ___, binnedAtWall: ____, events, notes, ...newRun } = stored;
+      const {
+        endedAtMs: _,
+        lost: __,
+        card: ___,
+        binnedAtWall: ____,
+        importedAtWall: _____,
+        events,
+        notes,
+        ...newRun
+      } = stored;
       return {
         run: newRun,
         checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },

@@ -15,6 +15,9 @@ export interface Tiling {
 /** The finest columns kept, ms (ours: far below what a picture of a run can show). */
 export const FINEST_SPAN_MS = 1_000;
 
+/** Columns of the small picture of a run (ours: two pixels each in a list row). */
+export const PICTURE_COLUMNS = 120;
+
 export const NO_TILES: Tiling = { spanMs: FINEST_SPAN_MS, tiles: [] };
 
 /** The readings as columns of `spanMs`. A reading that comes late is counted in the newest column. */

@@ -75,7 +75,7 @@ describe('the table for a spreadsheet', () => {
       ['0,5', '', '', '', 'Melt', 'Melt'],
       ['1', '31,25', '', '31,25', 'Melt', ''],
       ['2', '-5,5', '40,1', '-5,5', 'Melt', 'thick; "like honey"'],
-      ['2,5', '', '', '', 'Melt', 'Off heat'],
+      ['2,5', '', '', '', 'Melt', 'Off the heat'],
       ['3', '', '', '', 'Melt', ''],
     ]);
     expect(rows[0]![0]).toMatch(/^2026-11-2\d \d\d:\d\d:00$/);

@@ -46,6 +46,7 @@ test('a run comes back as it was recorded, across a restart in the middle of it'
     ...newRun('r1'),
     endedAtMs: 150_000,
     binnedAtWall: null,
+    importedAtWall: null,
     card: [],
     lost: [],
     events: turns.flatMap((turn) => turn.events),

@@ -1,0 +1,135 @@
+/**
+ * A run from elsewhere on its way into the store: checked for what a file can hold that no bowl ever did, and judged where it brings no log
+ * of its own. What is wrong is named by line and reason. Knows neither requests nor the disk.
+ */
+import { PROBE_LAG_MAX_S } from '../config.ts';
+import { initialState, step } from '../core/engine.ts';
+import type { CardEntry } from '../core/record/card.ts';
+import { parseCommand } from '../core/record/command-file.ts';
+import type { RunEvent } from '../core/record/event.ts';
+import { ENGINE_VERSION } from '../core/record/run.ts';
+import { complaintText, type Shape, textLike, wallTime, within } from '../core/record/shape.ts';
+import { type Decoded, type RunFile, readingRunFile } from '../core/record/trace.ts';
+import { Incoming, type IncomingRun } from '../store/incoming.ts';
+import type { NewRun } from '../store/records.ts';
+
+/** Longest run taken in, ms (ours: a week; what is due every half hour would otherwise be reckoned for centuries). */
+export const RUN_MOST_MS = 7 * 24 * 3_600_000;
+
+/** Where a run stood that does not say so. */
+const ELSEWHERE = 'elsewhere';
+
+/** What a file need not say of itself. */
+export interface Unsaid {
+  readonly newId: () => string;
+  /** What a person calls it; null: nothing. */
+  readonly name: string | null;
+  /** When it began, ISO 8601. */
+  readonly startedAtWall: string;
+  /** Now, ISO 8601. */
+  readonly importedAtWall: string;
+}
+
+export interface Taken {
+  readonly run: NewRun;
+  readonly content: IncomingRun;
+}
+
+/** Reads the file of a run and looks it through; stops after each line. */
+export function* checkedRunFile(text: string): Generator<void, Decoded<RunFile>> {
+  const decoded = yield* readingRunFile(text);
+  if (!decoded.ok) return decoded;
+  const reason = headComplaint(decoded.value) ?? spanComplaint(decoded.value);
+  return reason ?? decoded;
+}
+
+const idShape = textLike(/^[\w-]{1,64}$/, '1 to 64 letters, digits or hyphens are wanted');
+
+/** A moment of the wall clock that there was or will be. */
+export const momentShape: Shape = {
+  ...wallTime,
+  check: (value, path) =>
+    wallTime.check(value, path) ??
+    (Number.isNaN(Date.parse(String(value))) ? { path, value: String(value), rule: 'there is no such day' } : null),
+};
+
+const lagShape = within(0, PROBE_LAG_MAX_S);
+
+type Fault = Extract<Decoded<never>, { ok: false }>;
+
+function fault(line: number, reason: string): Fault {
+  return { ok: false, line, reason };
+}
+
+/** What a header may say and a run of ours would not. */
+function headComplaint({ what, header, labels }: RunFile): Fault | null {
+  if (what === 'log') return fault(1, 'a log holds what came out; what went in is wanted');
+  const { run, startedAtWall } = labels;
+  const { probeLagS, correction } = header;
+  const complaint =
+    (run === undefined ? null : idShape.check(run, 'run')) ??
+    (startedAtWall === undefined ? null : momentShape.check(startedAtWall, 'startedAtWall')) ??
+    (probeLagS === null ? null : lagShape.check(probeLagS, 'probeLagS'));
+  if (complaint !== null) return fault(1, complaintText(complaint));
+  const corrected = parseCommand({ name: 'set-correction', ...correction }, []);
+  return corrected.ok ? null : fault(1, complaintText(corrected.complaint));
+}
+
+function spanComplaint({ inputs, labels }: RunFile): Fault | null {
+  const first = inputs[0];
+  if (first === undefined) return fault(0, 'nothing went in');
+  const startMs = labels.startedAtMs ?? first.atMs;
+  if (startMs > first.atMs) return fault(1, `startedAtMs is ${startMs}: the first input came before that`);
+  const late = inputs.findIndex(({ atMs }) => atMs - startMs > RUN_MOST_MS);
+  if (late === -1) return null;
+  return fault(late + 2, `atMs is ${inputs[late]!.atMs}: more than seven days after the start`);
+}
+
+/**
+ * The run as the store takes it. Readings are those that today's engine makes of the inputs; the log is the file's own where it brings one,
+ * else the engine's. Stops after each input.
+ */
+export function* takenIn(file: RunFile, unsaid: Unsaid): Generator<void, Decoded<Taken>> {
+  const isWhole = file.what === 'run';
+  const header = isWhole ? file.header : { ...file.header, engine: ENGINE_VERSION };
+  const incoming = new Incoming();
+  const given = [...file.events];
+  let hasStarted = false;
+  let state = initialState(header);
+  for (const [index, input] of file.inputs.entries()) {
+    const turn = step(state, input);
+    state = turn.state;
+    const isLast = index === file.inputs.length - 1;
+    const events = isWhole ? given.splice(0, countUpTo(given, isLast ? Infinity : input.atMs)) : turn.events;
+    hasStarted ||= events.some(({ kind }) => kind === 'run-started');
+    incoming.add({ input, events, readings: turn.readings });
+    yield;
+  }
+  if (!hasStarted) return fault(0, 'no run begins in it');
+  const content = incoming.whole(file.notes ?? [], cardOf(file, unsaid), unsaid.importedAtWall);
+  return { ok: true, value: { run: newRunOf({ ...file, header }, unsaid), content } };
+}
+
+/** The name a person gives what has none is the first thing on its card. */
+function cardOf({ what, card = [] }: RunFile, { name, importedAtWall }: Unsaid): readonly CardEntry[] {
+  if (name === null || what === 'run') return card;
+  return [{ writtenAtWall: importedAtWall, by: null, change: { name } }];
+}
+
+/** How many of the events, which are in order of time, hold true by then. */
+function countUpTo(events: readonly RunEvent[], atMs: number): number {
+  const at = events.findIndex((event) => event.atMs > atMs);
+  return at === -1 ? events.length : at;
+}
+
+function newRunOf({ header, labels, inputs }: RunFile, unsaid: Unsaid): NewRun {
+  return {
+    run: labels.run ?? unsaid.newId(),
+    bowl: labels.bowl ?? ELSEWHERE,
+    header,
+    simulated: labels.simulated ?? false,
+    startedAtMs: labels.startedAtMs ?? inputs[0]!.atMs,
+    startedAtWall: labels.startedAtWall ?? unsaid.startedAtWall,
+    source: labels.source ?? inputs[0]!.source,
+  };
+}

@@ -1,0 +1,209 @@
+/** Files brought in as runs: looked at first, then taken whole or not at all. Reading and judging go on in slices beside the bowl. */
+import type { Profile } from '../core/record/profile.ts';
+import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
+import type { Decoded, RunFile } from '../core/record/trace.ts';
+import { SEPARATORS } from '../handover/spreadsheet.ts';
+import type { TableChoice } from '../intake/bare-table.ts';
+import { checkedRunFile, momentShape, type Taken, takenIn, type Unsaid } from '../intake/intake.ts';
+import { TIME_FORMS } from '../intake/moments.ts';
+import { inSlices } from '../intake/slices.ts';
+import { curveShown, tableRead, type TableRead, traceOfTable } from '../intake/table-intake.ts';
+import type { Shelf } from '../shelf.ts';
+import type { Store } from '../store/store.ts';
+import { type Answer, type Asked, json, problem, type Route } from './route.ts';
+
+export interface ImportNeeds {
+  readonly store: Store;
+  readonly shelf: Pick<Shelf, 'profiles'>;
+  readonly wallNowMs: () => number;
+  readonly newId: () => string;
+}
+
+/** Largest file, bytes (ours: eight hours of ten lines a second fit twice). */
+const FILE_MOST_BYTES = 64 * 1024 * 1024;
+/** A type that no foreign page can post without asking first. */
+const UPLOAD = { type: 'application/octet-stream', mostBytes: FILE_MOST_BYTES };
+const COLUMNS_MOST = 49;
+
+const QUERY = {
+  profile: textUpTo(200),
+  separator: oneOf(Object.keys(SEPARATORS)),
+  decimal: oneOf(['point', 'comma']),
+  time: wholeFromText(0, COLUMNS_MOST),
+  temperature: wholeFromText(0, COLUMNS_MOST),
+  form: oneOf(TIME_FORMS),
+  unit: oneOf(['c', 'f']),
+  name: textUpTo(120),
+  startedAtWall: momentShape,
+};
+
+const REFUSAL = 'Not a run';
+
+export function importRoutes(needs: ImportNeeds): Route[] {
+  const { store, wallNowMs, newId } = needs;
+  let isBusy = false;
+  /** One file at a time: each may fill much memory. */
+  const alone = async (work: () => Promise<Answer>): Promise<Answer> => {
+    if (isBusy) return problem(409, 'Not now', 'Another file is being read. Try again in a moment.');
+    isBusy = true;
+    try {
+      return await work();
+    } finally {
+      isBusy = false;
+    }
+  };
+  const unsaid = ({ query }: Asked, startedAtMs: number | null): Unsaid => {
+    const now = new Date(wallNowMs()).toISOString();
+    const started = startedAtMs === null ? (query['startedAtWall'] ?? now) : new Date(startedAtMs).toISOString();
+    return { newId, name: query['name'] ?? null, startedAtWall: started, importedAtWall: now };
+  };
+  return [
+    {
+      method: 'post',
+      path: '/imports/preview',
+      does: 'Looks at a file and says what it would become. Nothing is kept.',
+      refusal: REFUSAL,
+      query: QUERY,
+      upload: UPLOAD,
+      gives: { json: { type: 'object', description: 'What is in the file, and how a table was read.' } },
+      answer: (asked) =>
+        alone(async () => {
+          const text = textOf(asked);
+          if (text === null) return refused({ line: 0, reason: 'the file is empty' });
+          return isRunFile(text) ? previewOfRun(text, store) : previewOfTable(text, asked, needs.shelf.profiles);
+        }),
+    },
+    {
+      method: 'post',
+      path: '/imports',
+      does: 'Takes a file in as a run: one that was handed over, a trace, or a table under a profile. All of it or nothing.',
+      refusal: REFUSAL,
+      query: QUERY,
+      upload: UPLOAD,
+      gives: { json: { type: 'object', properties: { run: { type: 'string' } } } },
+      answer: (asked) =>
+        alone(async () => {
+          const text = textOf(asked);
+          if (text === null) return refused({ line: 0, reason: 'the file is empty' });
+          const read = await readFile(text, asked, needs.shelf.profiles);
+          if (!('file' in read)) return read;
+          const { file, startedAtMs } = read;
+          const here = hereAlready(file, store);
+          if (here !== null) return here;
+          const taken = await inSlices(takenIn(file, unsaid(asked, startedAtMs)));
+          return taken.ok ? kept(taken.value, store) : refused(taken);
+        }),
+    },
+  ];
+}
+
+function textOf({ body }: Asked): string | null {
+  return typeof body === 'string' && body.trim() !== '' ? body : null;
+}
+
+/** Every line of a run's file is a JSON object; no table begins so. */
+function isRunFile(text: string): boolean {
+  return /^\uFEFF?\s*\{/.test(text);
+}
+
+type Read = { readonly file: RunFile; readonly startedAtMs: number | null };
+
+async function readFile(text: string, asked: Asked, profiles: readonly Profile[]): Promise<Read | Answer> {
+  if (isRunFile(text)) {
+    const file = await inSlices(checkedRunFile(text));
+    return file.ok ? { file: file.value, startedAtMs: null } : refused(file);
+  }
+  const profile = profileOf(asked, profiles);
+  if (profile === null) return problem(400, REFUSAL, 'A table needs a profile to be judged under.', 'profile');
+  const table = await inSlices(tableRead(text, choiceOf(asked), profile));
+  if (!table.ok) return refused(table);
+  const { inputs, startedAtMs } = table.value;
+  if (!inputs.ok) return refused(inputs);
+  return { file: traceOfTable(inputs.value, profile), startedAtMs };
+}
+
+function profileOf({ query }: Asked, profiles: readonly Profile[]): Profile | null {
+  return profiles.find(({ id }) => id === query['profile']) ?? null;
+}
+
+function choiceOf({ query }: Asked): Partial<TableChoice> {
+  const { separator, decimal, time, temperature, form, unit } = query;
+  const chosen = {
+    separator,
+    decimal,
+    form,
+    unit,
+    time: time === undefined ? undefined : Number(time),
+    temperature: temperature === undefined ? undefined : Number(temperature),
+  };
+  return Object.fromEntries(Object.entries(chosen).filter(([, value]) => value !== undefined));
+}
+
+async function previewOfRun(text: string, store: Store): Promise<Answer> {
+  const decoded = await inSlices(checkedRunFile(text));
+  if (!decoded.ok) return refused(decoded);
+  const { what, header, labels, inputs, events, notes = [] } = decoded.value;
+  const startMs = labels.startedAtMs ?? inputs[0]!.atMs;
+  return json({
+    kind: 'run',
+    what,
+    run: labels.run ?? null,
+    isHere: labels.run !== undefined && store.has(labels.run),
+    title: header.profile.title,
+    startedAtWall: labels.startedAtWall ?? null,
+    lastedS: Math.round((inputs.at(-1)!.atMs - startMs) / 1000),
+    inputs: inputs.length,
+    events: events.length,
+    notes: notes.length,
+  });
+}
+
+async function previewOfTable(text: string, asked: Asked, profiles: readonly Profile[]): Promise<Answer> {
+  const profile = profileOf(asked, profiles) ?? profiles[0];
+  if (profile === undefined) return problem(409, 'Not now', 'There is no profile to judge a table under.');
+  const table = await inSlices(tableRead(text, choiceOf(asked), profile));
+  return table.ok ? json(tableShown(table.value)) : refused(table);
+}
+
+function tableShown({ choice, names, cells, inputs, startedAtMs }: TableRead) {
+  const curve = inputs.ok ? curveShown(inputs.value) : [];
+  return {
+    kind: 'table',
+    choice,
+    names,
+    cells,
+    trouble: inputs.ok ? null : faultWords(inputs),
+    curve,
+    lastedS: curve.length === 0 ? 0 : Math.round(curve.at(-1)![0] - curve[0]![0]),
+    readings: inputs.ok ? inputs.value.filter(({ kind }) => kind === 'reading').length : 0,
+    startedAtWall: startedAtMs === null ? null : new Date(startedAtMs).toISOString(),
+  };
+}
+
+function hereAlready({ labels }: RunFile, store: Store): Answer | null {
+  if (labels.run === undefined || !store.has(labels.run)) return null;
+  return problem(409, 'Here already', 'This run is here already. Nothing was changed.', 'run');
+}
+
+async function kept({ run, content }: Taken, store: Store): Promise<Answer> {
+  try {
+    await store.bringIn(run, content);
+  } catch {
+    return problem(
+      503,
+      'Not on disk',
+      'The disk does not take it at the moment. It is kept in memory and tried again.',
+    );
+  }
+  return json({ run: run.run }, 201);
+}
+
+function refused(fault: { readonly line: number; readonly reason: string }): Answer {
+  return problem(400, REFUSAL, faultWords(fault));
+}
+
+/** Line 12: t_s is "x": … · Nothing went in. */
+function faultWords({ line, reason }: Omit<Extract<Decoded<never>, { ok: false }>, 'ok'>): string {
+  const words = line === 0 ? `${reason[0]!.toUpperCase()}${reason.slice(1)}` : `Line ${line}: ${reason}`;
+  return `${words}.`;
+}

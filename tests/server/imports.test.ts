@@ -1,0 +1,284 @@
+/** Runs handed over and brought in again: the same to the byte, all of it or nothing. */
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { CardEntry } from '../../server/core/record/card.ts';
+import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
+import type { NoteInfo } from '../../server/core/show/wire.ts';
+import { logOf, logPath, readTrace, storyNames, tracePath } from '../support/fixtures.ts';
+import { exported, sent } from '../support/handed.ts';
+import { type Kitchen, openKitchen } from '../support/server.ts';
+import { allRuns } from '../support/store.ts';
+
+const WALL = '2026-11-25T09:30:00.000Z';
+
+/** A kitchen with a run that has notes, one of them struck out, and a card. */
+async function kitchenWithRun(): Promise<{ readonly kitchen: Kitchen; readonly run: string }> {
+  const kitchen = await openKitchen();
+  const { bowl } = kitchen;
+  const run = bowl.begin();
+  bowl.ramp(30, 46, 200);
+  bowl.session.feed({ atMs: bowl.clock.nowMs(), source: 'test', kind: 'line', text: 'junk \u0000\u00ff"\\' });
+  bowl.says({ name: 'act', act: 'off-heat' });
+  bowl.session.annotate(run, {
+    id: 'n-2',
+    atMs: 60_000,
+    text: 'lumps; "left"\n=still',
+    by: 'Ana',
+    writtenAtWall: WALL,
+  });
+  bowl.session.annotate(run, {
+    id: 'n-1',
+    atMs: 90_000,
+    untilMs: 95_000,
+    tags: ['ginger'],
+    text: 'gone',
+    by: null,
+    writtenAtWall: WALL,
+  });
+  bowl.session.annotate(run, {
+    id: 'n-3',
+    atMs: 60_000,
+    text: '',
+    by: null,
+    writtenAtWall: WALL,
+    replaces: 'note-n-2',
+  });
+  bowl.store.changeCard(run, { writtenAtWall: WALL, by: 'Ana', change: { lot: 'G-117', kg: 2.5 } });
+  bowl.store.changeCard(run, { writtenAtWall: WALL, by: null, change: { tags: ['tray 2'], allergens: 'milk, soy' } });
+  await bowl.store.flush();
+  return { kitchen, run };
+}
+
+describe('a run that is handed over and brought in', () => {
+  it.each(['ended', 'going'])('[F10] is the same to the byte when it is handed over again: %s', async (state) => {
+    const { kitchen, run } = await kitchenWithRun();
+    if (state === 'ended') kitchen.bowl.says({ name: 'end' });
+    const first = await exported(kitchen, run);
+    const other = await openKitchen();
+    expect(await sent(other, first)).toEqual({ status: 201, body: { run } });
+    expect(await exported(other, run)).toBe(first);
+    const [here, there] = [kitchen, other].map(({ bowl }) => bowl.store.openRun(run)!);
+    expect(other.bowl.store.readingsOf(run)).toEqual(kitchen.bowl.store.readingsOf(run));
+    expect(there!.importedAtWall).not.toBeNull();
+    expect(here!.importedAtWall).toBeNull();
+    expect(there!.endedAtMs).not.toBeNull();
+    const listed = ([one]: ReturnType<typeof allRuns>) => [
+      one!.title,
+      one!.visits,
+      one!.standing,
+      one!.tiles,
+      one!.lot,
+      one!.tags,
+    ];
+    expect(listed(allRuns(other.bowl.store))).toEqual(listed(allRuns(kitchen.bowl.store)));
+  });
+
+  it('is a run like any other: it can be noted on, and is there after a restart', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    const file = await exported(kitchen, run);
+    const other = await openKitchen();
+    await sent(other, file);
+    other.bowl.session.annotate(run, { id: 'later', atMs: 5, text: 'read again', by: null, writtenAtWall: WALL });
+    const again = await exported(other, run);
+    expect(again.split('\n').length).toBe(file.split('\n').length + 1);
+    expect(other.bowl.store.runToResume('bowl-1', Date.now(), Infinity)).toBeNull();
+  });
+
+  it('[F11] is refused where it is already, and nothing is changed', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    const file = await exported(kitchen, run);
+    const answer = await sent(kitchen, file);
+    expect(answer).toMatchObject({ status: 409, body: { detail: 'This run is here already. Nothing was changed.' } });
+    expect(await exported(kitchen, run)).toBe(file);
+  });
+
+  it('says what it would become without keeping anything', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    const file = await exported(kitchen, run);
+    const other = await openKitchen();
+    const { status, body } = await sent(other, file, {}, 'imports/preview');
+    expect(status).toBe(200);
+    expect(body).toMatchObject({ kind: 'run', run, isHere: false, title: 'Dark chocolate', notes: 3 });
+    expect((await sent(kitchen, file, {}, 'imports/preview')).body['isHere']).toBe(true);
+    expect(allRuns(other.bowl.store)).toEqual([]);
+  });
+
+  it('[F10] whatever was noted and written on its card, over every story', async () => {
+    const kitchen = await openKitchen();
+    const words = fc.string({ unit: 'grapheme', maxLength: 80 });
+    const names = words.filter((text) => text.trim() !== '' && text.length <= 40);
+    const note = fc.record({
+      id: fc.uuid(),
+      atMs: fc.nat(3_600_000),
+      text: words,
+      by: fc.option(names),
+      writtenAtWall: fc.constant(WALL),
+    });
+    const entry = fc.record({
+      writtenAtWall: fc
+        .date({ min: new Date(0), max: new Date('2100-01-01'), noInvalidDate: true })
+        .map((at) => at.toISOString()),
+      by: fc.option(names),
+      change: fc.record({ lot: fc.option(names), tags: fc.array(names, { maxLength: 3 }) }, { requiredKeys: [] }),
+    });
+    const said = fc.sample(
+      fc.record({
+        notes: fc.uniqueArray(note, { selector: ({ id }) => id, maxLength: 6 }),
+        card: fc.uniqueArray(entry, { selector: ({ writtenAtWall }) => writtenAtWall, maxLength: 4 }),
+      }),
+      { seed: 4330, numRuns: storyNames().length },
+    ) as { readonly notes: NoteInfo[]; readonly card: CardEntry[] }[];
+    for (const [at, story] of storyNames().entries()) {
+      const trace = readTrace(story);
+      const log = decodeRunFile(readFileSync(logPath(story), 'utf8'));
+      if (!log.ok) throw new Error(log.reason);
+      const labels = {
+        run: story,
+        bowl: 'bowl-1',
+        source: 'story',
+        simulated: false,
+        startedAtMs: trace.inputs[0]!.atMs,
+        startedAtWall: WALL,
+      };
+      const file = encodeRunFile({ ...trace, what: 'run', labels, events: log.value.events, ...said[at]! });
+      expect(await sent(kitchen, file), story).toEqual({ status: 201, body: { run: story } });
+      expect(await exported(kitchen, story), story).toBe(file);
+    }
+  }, 120_000);
+});
+
+describe('a trace that is brought in', () => {
+  it('is judged by today’s engine', async () => {
+    const kitchen = await openKitchen();
+    const story = 'temper-lost-and-recovered';
+    const { status, body } = await sent(kitchen, readFileSync(tracePath(story), 'utf8'), { name: 'An old one' });
+    expect(status).toBe(201);
+    const run = kitchen.bowl.store.openRun(String(body['run']))!;
+    const log = logOf(readTrace(story)).trimEnd().split('\n').slice(1);
+    expect(run.events.map((event) => JSON.stringify(event))).toEqual(log);
+    expect(allRuns(kitchen.bowl.store)[0]).toMatchObject({ name: 'An old one', worstAlarm: 'temper-lost' });
+  });
+});
+
+let handedOver: string | null = null;
+
+/** The file of a run, made once for all that spoil it. */
+async function fileOfRun(): Promise<string> {
+  if (handedOver !== null) return handedOver;
+  const { kitchen, run } = await kitchenWithRun();
+  return (handedOver = await exported(kitchen, run));
+}
+
+/** The file with one of its lines changed; its checksum no longer fits, which is seen only at the end. */
+function changed(text: string, line: number, change: (value: Record<string, unknown>) => unknown): string {
+  const lines = text.split('\n');
+  lines[line - 1] = JSON.stringify(change(JSON.parse(lines[line - 1]!) as Record<string, unknown>));
+  return lines.join('\n');
+}
+
+describe('a file that is no run of ours', () => {
+  it.each([
+    ['nothing', () => '  \n', 'The file is empty.'],
+    [
+      'one cut short',
+      (text: string) => text.slice(0, text.lastIndexOf('{')),
+      /^Line \d+: the checksum line is missing/,
+    ],
+    [
+      'a changed number',
+      (text: string) => text.replace('"chocolate":30}', '"chocolate":31}'),
+      /^Line \d+: the checksum does not fit/,
+    ],
+    [
+      'a log',
+      (text: string) => changed(text, 1, (head) => ({ ...head, what: 'log' })),
+      /^Line 2: an input has no place in a log/,
+    ],
+    [
+      'another version',
+      (text: string) => changed(text, 1, (head) => ({ ...head, bowlside: 2 })),
+      'Line 1: bowlside is 2: 1 is wanted.',
+    ],
+    [
+      'a name that is a path',
+      (text: string) => changed(trace(text), 1, (head) => ({ ...head, run: '../x' })),
+      /^Line 1: run is/,
+    ],
+    [
+      'a prototype',
+      (text: string) => text.replace('{"atMs":', '{"__proto__":{"a":1},"atMs":'),
+      /^Line 2: __proto__ is an object: there is no such key/,
+    ],
+    ['depth', (text: string) => text.replace('\n', `\n${'['.repeat(10_000)}\n`), 'Line 2: nested deeper than 8.'],
+    ['no number', (text: string) => text.replace(/"chocolate":30}/, '"chocolate":NaN}'), /^Line \d+: the line is/],
+    [
+      'an infinite one',
+      (text: string) => text.replace(/"chocolate":30}/, '"chocolate":1e999}'),
+      /^Line \d+: valuesC\.chocolate is Infinity/,
+    ],
+    [
+      'time that goes back',
+      (text: string) => changed(text, 3, (input) => ({ ...input, atMs: -5 })),
+      /^Line 3: atMs is -5: time may not go back/,
+    ],
+    [
+      'ten thousand years',
+      (text: string) => changed(trace(text), 9, (input) => ({ ...input, atMs: 3e14 })),
+      /^Line 10: atMs is \d+: time may not go back/,
+    ],
+    [
+      'a moment of no calendar',
+      (text: string) => changed(trace(text), 1, (head) => ({ ...head, startedAtWall: '2026-13-45T00:00:00.000Z' })),
+      /there is no such day/,
+    ],
+    [
+      'a lag of an age',
+      (text: string) => changed(trace(text), 1, (head) => ({ ...head, probeLagS: 1e300 })),
+      /^Line 1: probeLagS is 1e\+300/,
+    ],
+    [
+      'a gain of nothing',
+      (text: string) => changed(trace(text), 1, (head) => ({ ...head, correction: { offsetC: 0, gain: 0 } })),
+      /^Line 1: .*gain/,
+    ],
+  ])('[F4] [F11] is refused by line and reason, and nothing of it is kept: %s', async (_what, spoil, reason) => {
+    const text = await fileOfRun();
+    const other = await openKitchen();
+    for (const path of ['imports', 'imports/preview']) {
+      const { status, body } = await sent(other, spoil(text), {}, path);
+      expect(status).toBe(400);
+      if (typeof reason === 'string') expect(body['detail']).toBe(reason);
+      else expect(body['detail']).toMatch(reason);
+    }
+    expect(allRuns(other.bowl.store)).toEqual([]);
+  });
+
+  it('is refused where its last input comes a thousand years after the first', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    const text = trace(await exported(kitchen, run));
+    const { status, body } = await sent(kitchen, `${text}{"atMs":31536000000000,"source":"test","kind":"end"}\n`);
+    expect(status).toBe(400);
+    expect(body['detail']).toMatch(/^Line \d+: atMs is 31536000000000: more than seven days after the start\.$/);
+  });
+
+  it('is refused where no run begins in it, where nothing went in, and where it is of another type', async () => {
+    const kitchen = await openKitchen();
+    const story = readTrace(storyNames()[0]!);
+    const nothing = encodeRunFile({ ...story, inputs: [] });
+    expect((await sent(kitchen, nothing)).body['detail']).toBe('Nothing went in.');
+    const unbegun = encodeRunFile({ ...story, inputs: [{ atMs: 0, source: 'x', kind: 'link', up: true }] });
+    expect((await sent(kitchen, unbegun)).body['detail']).toBe('No run begins in it.');
+    const address = new URL('/api/imports', kitchen.http.address);
+    const posted = await fetch(address, { method: 'POST', headers: { 'content-type': 'text/plain' }, body: nothing });
+    expect(posted.status).toBe(415);
+  });
+});
+
+/** What went in of an exported run, alone. */
+function trace(text: string): string {
+  const decoded = decodeRunFile(text);
+  if (!decoded.ok) throw new Error(decoded.reason);
+  const { notes: _, card: __, ...file } = decoded.value;
+  return encodeRunFile({ ...file, what: 'trace', events: [] });
+}
