@@ -2,6 +2,7 @@
  * The one door to the web framework: serves the page and answers its questions. Everything is checked here once — who asks, how much
  * they send, what they mean — and handed on in our own words.
  */
+import { createHash } from 'node:crypto';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { Readable } from 'node:stream';
@@ -99,22 +100,29 @@ function app(options: HttpOptions, door: Door): Express {
   return app;
 }
 
+const POLICY = [
+  "default-src 'self'",
+  "img-src 'self' data:",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'self'",
+  "frame-ancestors 'none'",
+].join('; ');
+
 /** Nothing but our own files runs in the page, and nobody frames it. */
 const PROTECTION: Readonly<Record<string, string>> = {
-  'Content-Security-Policy': [
-    "default-src 'self'",
-    "img-src 'self' data:",
-    "object-src 'none'",
-    "base-uri 'none'",
-    "form-action 'self'",
-    "frame-ancestors 'none'",
-  ].join('; '),
+  'Content-Security-Policy': POLICY,
   'X-Content-Type-Options': 'nosniff',
   'Referrer-Policy': 'no-referrer',
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
   'Cache-Control': 'no-cache',
 };
+
+/** The same, and this one style by its hash. */
+function policyWith(style: string): string {
+  return `${POLICY}; style-src 'sha256-${createHash('sha256').update(style).digest('base64')}'`;
+}
 
 function keepBuiltFiles(response: Response, path: string): void {
   if (/[/\\]assets[/\\]/.test(path)) response.set('Cache-Control', `max-age=${BUILT_FILES_S}, immutable`);
@@ -182,6 +190,7 @@ async function send(response: Response, answer: Answer): Promise<void> {
       return problem(response, answer.status, answer.title, answer.detail, answer.path);
     case 'file':
       if (answer.name !== null) response.attachment(answer.name);
+      if (answer.style !== undefined) response.set('Content-Security-Policy', policyWith(answer.style));
       response.type(answer.type);
       await pipeline(Readable.from(piecesOf(answer.content)), response);
   }

@@ -56,6 +56,8 @@ export interface Happening {
   readonly atMs: number;
   readonly kind: 'phase' | 'alarm' | 'act' | 'note' | 'said';
   readonly words: string;
+  /** The same as short as it can be said. */
+  readonly brief: string;
 }
 
 /** What happened and what was noted, in order of time; what was struck out is left out. */
@@ -65,11 +67,12 @@ export function happenings(told: ToldRun, manner: Manner): Happening[] {
   const ofEvents = stored.events.flatMap((event): Happening[] => {
     const id = `event-${event.seq}`;
     const said = struck.has(id) ? null : saidOf(event, told, manner);
-    return said === null ? [] : [{ id, atMs: event.atMs, ...said }];
+    return said === null ? [] : [{ id, atMs: event.atMs, brief: said.words, ...said }];
   });
   const ofNotes = stored.notes.flatMap((note): Happening[] => {
     const id = `note-${note.id}`;
-    return note.text === '' || struck.has(id) ? [] : [{ id, atMs: note.atMs, kind: 'note', words: noteWords(note) }];
+    const brief = note.text.replaceAll(/\s+/g, ' ');
+    return brief === '' || struck.has(id) ? [] : [{ id, atMs: note.atMs, kind: 'note', words: noteWords(note), brief }];
   });
   return [...ofEvents, ...ofNotes].toSorted((a, b) => a.atMs - b.atMs);
 }
@@ -80,13 +83,19 @@ function noteWords({ text, by, tags, atMs, untilMs }: NoteInfo): string {
   return `${text.replaceAll(/\s+/g, ' ')}${lasted}${tagged}${by === null ? '' : `, ${by}`}`;
 }
 
+type Said = Pick<Happening, 'kind' | 'words'> & Partial<Pick<Happening, 'brief'>>;
+
 /** Null for what nobody looks for on paper. */
-function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Pick<Happening, 'kind' | 'words'> | null {
+function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
   switch (event.kind) {
     case 'phase-entered':
       return { kind: 'phase', words: `${asName(event.phase)}${ENTERED[event.by]}` };
     case 'alarm-raised':
-      return { kind: 'alarm', words: raisedWords(event, told, manner) };
+      return {
+        kind: 'alarm',
+        words: raisedWords(event, told, manner),
+        brief: capital(ALARM_NAME[event.alarm]),
+      };
     case 'alarm-acknowledged':
       return {
         kind: 'said',

@@ -1,9 +1,13 @@
 /** A run handed over: as tables, as the file that replays, as a picture, on paper. Everything is made of what is stored, at the moment it is asked for. */
 import { encodeCsv } from '../core/record/csv.ts';
 import { oneOf } from '../core/record/shape.ts';
+import { curveSvg } from '../handover/curve-svg.ts';
+import { keptPage } from '../handover/kept-page.ts';
 import type { Manner } from '../handover/manner.ts';
+import { type Paper, PAPERS } from '../handover/paper-style.ts';
 import { inPieces } from '../handover/pieces.ts';
 import { runLines } from '../handover/run-file.ts';
+import { runSheet } from '../handover/run-sheet.ts';
 import { type Separator, SEPARATORS, spreadsheetLines, usualSeparator } from '../handover/spreadsheet.ts';
 import { toldRun } from '../handover/told-run.ts';
 import type { StoredRun } from '../store/records.ts';
@@ -19,7 +23,9 @@ export interface ExportNeeds {
 const MANNER = { decimal: oneOf(['point', 'comma']), unit: oneOf(['c', 'f']) };
 
 /** Columns of the curve on paper (ours: finer than any printer draws a line of this length). */
-const PAPER_COLUMNS = 1_600;
+const PAPER_COLUMNS = 2_400;
+/** The picture by itself, in its own units. */
+const PICTURE = { width: 1200, height: 620, isTitled: true };
 
 export function exportRoutes({ store }: ExportNeeds): Route[] {
   const told = (run: StoredRun) => toldRun(run, store.tilesOf(run.run, PAPER_COLUMNS));
@@ -55,9 +61,43 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
         return saved(run, '-spreadsheet.csv', CSV, inPieces(lines));
       }),
     },
+    {
+      method: 'get',
+      path: '/runs/{run}/curve.svg',
+      does: 'The picture of the run, readable in greyscale and by a screen reader.',
+      query: MANNER,
+      gives: { file: 'image/svg+xml' },
+      answer: ofRun(store, (run, asked) =>
+        saved(run, '.svg', 'image/svg+xml', curveSvg(told(run), { ...mannerOf(asked), ...PICTURE })),
+      ),
+    },
+    {
+      method: 'get',
+      path: '/runs/{run}/sheet.html',
+      does: 'The run sheet: one page to print, sign and file.',
+      query: { ...MANNER, paper: oneOf(Object.keys(PAPERS)) },
+      gives: { file: 'text/html' },
+      answer: ofRun(store, (run, asked) => {
+        const paper = (asked.query['paper'] as Paper | undefined) ?? 'a4';
+        const { html, style } = runSheet(told(run), mannerOf(asked), paper);
+        return { kind: 'file', type: HTML, name: null, content: html, style };
+      }),
+    },
+    {
+      method: 'get',
+      path: '/runs/{run}/page.html',
+      does: 'The run as one file that opens in any browser with no network, with the whole run in it.',
+      query: MANNER,
+      gives: { file: 'text/html' },
+      answer: ofRun(store, (run, asked) => {
+        const runFile = [...runLines(run, store.inputsOf(run.run))].join('');
+        return saved(run, '.html', HTML, keptPage(told(run), mannerOf(asked), runFile));
+      }),
+    },
   ];
 }
 
+const HTML = 'text/html; charset=utf-8';
 const CSV = 'text/csv; charset=utf-8';
 
 function mannerOf({ query }: Asked): Manner {

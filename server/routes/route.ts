@@ -22,6 +22,8 @@ export type Answer =
       readonly type: string;
       readonly name: string | null;
       readonly content: string | Uint8Array | Iterable<string>;
+      /** A page that brings its own look: the text of its style element, the only one that is let run in it. */
+      readonly style?: string;
     }
   /** RFC 9457. `detail`: the sentence for the person. `path`: the place in the body that is at fault. */
   | {

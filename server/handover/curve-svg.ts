@@ -1,0 +1,150 @@
+/**
+ * The picture of a run as SVG: phases with their bands and limits, what was read and estimated, and what happened, named so that no two words
+ * touch. Stands alone: no style, no script, nothing outside of it. Reads in greyscale, and has its content in words for a screen reader.
+ */
+import { boundNames, ground, haloed, INK, PLAIN_SIZE, SMALL, word } from './curve-ground.ts';
+import { cut, placedLabels } from './curve-labels.ts';
+import { type CurveScale, curveScale } from './curve-scale.ts';
+import { trace, valueNear } from './curve-trace.ts';
+import { asName, bound, clock, day, type Manner, span, unitSign } from './manner.ts';
+import { element, escaped, pathThrough } from './svg.ts';
+import { type Happening, happenings, nameOf, phaseOf, type ToldRun } from './told-run.ts';
+
+export interface PictureOptions extends Manner {
+  readonly width: number;
+  readonly height: number;
+  /** With what it is a picture of written over it. */
+  readonly isTitled: boolean;
+}
+
+const ALARM = '#8c0f33';
+const LIGHT = '#ffffff';
+const FACE = "'Liberation Sans', Arial, Helvetica, sans-serif";
+
+/** Room round the field of the curve, in the picture's units: left for degrees, right for the names of bounds, below for the two axes. */
+const LEFT = 44;
+const RIGHT = 118;
+const BELOW = 44;
+const RAIL_HIGH = 24;
+const ROW_HIGH = 18;
+/** As many rows of words as leave most of the height to the curve. */
+const ROWS_MOST = 6;
+const HEIGHT_A_ROW = 90;
+const TITLE_HIGH = 34;
+
+export function curveSvg(told: ToldRun, options: PictureOptions): string {
+  const { width, height, isTitled } = options;
+  const marks = happenings(told, options).filter(({ kind }) => kind === 'alarm' || kind === 'act' || kind === 'note');
+  const across = curveScale(told, { left: LEFT, right: width - RIGHT, top: 0, bottom: height });
+  const labels = placedLabels(
+    marks.map((mark) => ({ x: across.x(mark.atMs), text: mark.brief })),
+    SMALL,
+    width - 4,
+    Math.min(ROWS_MOST, Math.floor(height / HEIGHT_A_ROW)),
+  );
+  const rows = Math.max(-1, ...labels.map(({ row }) => row)) + 1;
+  const titleHigh = isTitled ? TITLE_HIGH : 0;
+  const top = titleHigh + rows * ROW_HIGH + 6 + RAIL_HIGH;
+  const scale = curveScale(told, { left: LEFT, right: width - RIGHT, top, bottom: height - BELOW });
+  const labelY = (row: number): number => top - RAIL_HIGH - 7 - row * ROW_HIGH;
+  return element(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      viewBox: `0 0 ${width} ${height}`,
+      width,
+      height,
+      role: 'img',
+      'font-family': FACE,
+    },
+    element('title', {}, escaped(titleOf(told))),
+    element('desc', {}, escaped(description(told, marks, options))),
+    element('rect', { x: 0, y: 0, width, height, fill: LIGHT }),
+    isTitled ? heading(told, width) : '',
+    ground(told, scale, options),
+    ...marks.map((mark) => stalk(mark, told, scale, rowOf(labels, scale.x(mark.atMs), labelY))),
+    trace(told.tiles, scale),
+    boundNames(told, scale, options),
+    ...marks.map((mark) => sign(mark, told, scale)),
+    ...labels.map(({ x, row, text }) => haloed(x + 5, labelY(row), text)),
+  );
+}
+
+function titleOf(told: ToldRun): string {
+  const { stored, card } = told;
+  const lot = card.lot === null ? '' : `, lot ${card.lot}`;
+  return `${nameOf(told)}${lot}, ${day(told.wallMsOf(stored.startedAtMs))}${stored.simulated ? ', simulated bowl' : ''}`;
+}
+
+function heading(told: ToldRun, width: number): string {
+  const most = Math.floor((width - LEFT) / (PLAIN_SIZE * 0.58));
+  return word(LEFT, 22, cut(titleOf(told), most), { 'font-size': PLAIN_SIZE, 'font-weight': 700 });
+}
+
+/** What the picture shows, in words. */
+function description(told: ToldRun, marks: readonly Happening[], manner: Manner): string {
+  const { stored, view, endMs } = told;
+  const from = clock(told.wallMsOf(stored.startedAtMs));
+  const phases = view.visits.map(({ phase, enteredAtMs, leftAtMs }) => {
+    const bandC = phaseOf(told, phase)?.bandC;
+    const band =
+      bandC === undefined ? '' : `, band ${bound(bandC[0], manner)} to ${bound(bandC[1], manner)} ${unitSign(manner)}`;
+    return `${asName(phase)} from ${clock(told.wallMsOf(enteredAtMs))} for ${span((leftAtMs ?? endMs) - enteredAtMs)}${band}.`;
+  });
+  const happened = marks.map(({ atMs, words }) => `${clock(told.wallMsOf(atMs))} ${words}.`);
+  return [
+    `Temperature of the chocolate from ${from} for ${span(endMs - stored.startedAtMs)}.`,
+    ...phases,
+    ...happened,
+  ].join(' ');
+}
+
+/** Where the label of a mark stands; for one without a label of its own, the top of the field. */
+function rowOf(labels: ReturnType<typeof placedLabels>, x: number, labelY: (row: number) => number): number | null {
+  const label = labels.find((each) => each.x === x);
+  return label === undefined ? null : labelY(label.row) - 10;
+}
+
+function stalk({ atMs }: Happening, { tiles }: ToldRun, scale: CurveScale, fromY: number | null): string {
+  if (fromY === null) return '';
+  const x = scale.x(atMs);
+  const valueC = valueNear(tiles, atMs);
+  const toY = valueC === null ? scale.top : scale.y(valueC);
+  const d = pathThrough([
+    [x, fromY],
+    [x, toY],
+  ]);
+  const drawn = (stroke: string, width: number): string =>
+    element('path', { d, stroke, 'stroke-width': width, fill: 'none' });
+  return drawn(LIGHT, 2.8) + drawn(INK, 0.8);
+}
+
+/** An alarm is a triangle with an exclamation mark, what a person did or wrote a white diamond. */
+function sign({ atMs, kind }: Happening, { tiles }: ToldRun, scale: CurveScale): string {
+  const x = scale.x(atMs);
+  const valueC = valueNear(tiles, atMs);
+  const y = valueC === null ? scale.top + 10 : scale.y(valueC);
+  if (kind !== 'alarm') {
+    const diamond = pathThrough([
+      [x, y - 6],
+      [x + 6, y],
+      [x, y + 6],
+      [x - 6, y],
+    ]);
+    return element('path', { d: `${diamond}Z`, fill: LIGHT, stroke: INK, 'stroke-width': 1.6 });
+  }
+  const triangle = pathThrough([
+    [x, y - 17],
+    [x + 9, y - 2],
+    [x - 9, y - 2],
+  ]);
+  return (
+    element('path', {
+      d: `${triangle}Z`,
+      fill: ALARM,
+      stroke: LIGHT,
+      'stroke-width': 1.5,
+      'stroke-linejoin': 'round',
+    }) + word(x, y - 4, '!', { fill: LIGHT, 'font-size': 11, 'font-weight': 700, 'text-anchor': 'middle' })
+  );
+}

@@ -1,0 +1,103 @@
+/** The run sheet: all that a batch record needs of a run on one page, to be signed and filed. Black and greys; nothing outside of it. */
+import { cut } from './curve-labels.ts';
+import { curveSvg } from './curve-svg.ts';
+import { day, type Manner } from './manner.ts';
+import { ADVICE, type Fact, factList, factsOf, happenedRows, judgedOf, phasesOf, text } from './paper.ts';
+import { fieldMm, type Paper, sheetStyle } from './paper-style.ts';
+import { element, escaped } from './svg.ts';
+import { type Happening, happenings, nameOf, type ToldRun } from './told-run.ts';
+
+/** Most phases, longest fact and longest verdict, characters, for which there is room beside the rest (ours). */
+const PHASES_MOST = 8;
+const FACT_MOST_CHARS = 84;
+const VERDICT_MOST_CHARS = 170;
+const NAME_MOST_CHARS = 60;
+const PICTURE: Readonly<
+  Record<Paper, { readonly width: number; readonly height: number; readonly isTitled: boolean }>
+> = {
+  a4: { width: 1000, height: 390, isTitled: false },
+  letter: { width: 1000, height: 340, isTitled: false },
+};
+
+/** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */
+const FIXED_MM = 62;
+const LINE_MM = 5.2;
+const FACT_LINE_MM = 4.4;
+const FACT_LINE_CHARS = 28;
+
+export interface Sheet {
+  readonly html: string;
+  /** What stands in its style element, for whoever says which styles are let run. */
+  readonly style: string;
+}
+
+export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
+  const { stored, wallMsOf, card } = told;
+  const style = sheetStyle(paper);
+  const facts = factsOf(told, manner).map(([name, value]): Fact => [name, cut(value, FACT_MOST_CHARS)]);
+  const main = element(
+    'main',
+    {},
+    element(
+      'header',
+      { class: 'head' },
+      text('h1', cut(nameOf(told), NAME_MOST_CHARS)),
+      text('p', `Run sheet, ${day(wallMsOf(stored.startedAtMs))}`),
+    ),
+    factList(facts, 'facts'),
+    curveSvg(told, { ...manner, ...PICTURE[paper] }),
+    phasesOf(told, manner, PHASES_MOST),
+    happened(told, manner, linesLeft(told, facts, paper)),
+    factList(
+      judgedOf(told).map(([name, value]): Fact => [name, cut(value, VERDICT_MOST_CHARS)]),
+      'judged',
+    ),
+    element(
+      'footer',
+      { class: 'sign' },
+      text('p', `Signed${card.signedBy === null ? '' : `: ${card.signedBy}`}`),
+      text('p', 'Date'),
+    ),
+    text('p', `${ADVICE} Run ${stored.run}.`, 'advice'),
+  );
+  return { html: document(`Run sheet: ${nameOf(told)}`, style, main), style };
+}
+
+/** How many lines of what happened there is room for. */
+function linesLeft({ view }: ToldRun, facts: readonly Fact[], paper: Paper): number {
+  const { widthMm, heightMm } = fieldMm(paper);
+  const { width, height } = PICTURE[paper];
+  const factLines = facts.reduce((sum, [, value]) => sum + Math.max(1, Math.ceil(value.length / FACT_LINE_CHARS)), 0);
+  const factsMm = (Math.ceil(factLines / 2) + 2) * FACT_LINE_MM;
+  const phasesMm = (Math.min(view.visits.length, PHASES_MOST + 1) + 2) * LINE_MM;
+  return Math.floor((heightMm - FIXED_MM - factsMm - (widthMm * height) / width - phasesMm) / LINE_MM) - 1;
+}
+
+/** What a person did, wrote or was warned of comes first; what finds no room is counted. */
+function happened(told: ToldRun, manner: Manner, most: number): string {
+  const all = happenings(told, manner).filter(({ kind }) => kind !== 'said' && kind !== 'phase');
+  const shown = chosen(all, Math.max(0, most));
+  const left = all.length - shown.length;
+  const head = left === 0 ? '' : `; … ${left} more in the file`;
+  const none = all.length === 0 ? text('p', 'Nothing was noted, and no alarm was raised.') : '';
+  return element(
+    'section',
+    { class: 'happenings' },
+    text('h2', `Notes, acts and alarms${head}`),
+    none,
+    happenedRows(told, shown),
+  );
+}
+
+/** Alarms before notes before acts where not all of them have room; then in order of time again. */
+function chosen(all: readonly Happening[], most: number): Happening[] {
+  const ranked = all.toSorted((a, b) => RANK[a.kind] - RANK[b.kind]).slice(0, most);
+  return ranked.toSorted((a, b) => a.atMs - b.atMs);
+}
+
+const RANK: Readonly<Record<Happening['kind'], number>> = { alarm: 0, note: 1, act: 2, phase: 3, said: 4 };
+
+export function document(title: string, style: string, main: string, more = ''): string {
+  const head = `<meta charset="utf-8"><meta name="viewport" content="width=device-width">${more}<title>${escaped(title)}</title><style>${style}</style>`;
+  return `<!doctype html>\n<html lang="en"><head>${head}</head><body>${main}</body></html>\n`;
+}

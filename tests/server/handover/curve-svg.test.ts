@@ -1,0 +1,93 @@
+/** The picture of a run: nothing in it touches what it should not, and it says all it shows. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { placedLabels, spread, widthOf } from '../../../server/handover/curve-labels.ts';
+import { curveSvg, type PictureOptions } from '../../../server/handover/curve-svg.ts';
+import { storyNames } from '../../support/fixtures.ts';
+import { toldStory } from '../../support/told.ts';
+
+const OPTIONS: PictureOptions = { decimal: 'point', unit: 'c', width: 1_000, height: 520, isTitled: true };
+
+describe('words over the picture', () => {
+  it('never lie on one another, nor on the stalk of another, nor outside', () => {
+    const marks = fc.array(
+      fc.record({ x: fc.integer({ min: 44, max: 882 }), text: fc.string({ minLength: 1, maxLength: 60 }) }),
+      {
+        maxLength: 60,
+      },
+    );
+    fc.assert(
+      fc.property(marks, fc.integer({ min: 1, max: 6 }), (some, rows) => {
+        const labels = placedLabels(some, 13, 996, rows);
+        expect(labels.length).toBeGreaterThanOrEqual(Math.min(1, some.length));
+        for (const label of labels) {
+          expect(label.row).toBeLessThan(rows);
+          expect(label.x + widthOf(label.text, 13)).toBeLessThanOrEqual(996);
+          // Of marks of the same moment one stalk goes past the beginning of the other's words.
+          const isInTheWay = (other: typeof label): boolean =>
+            other.x < label.x + label.width &&
+            (other.row === label.row ? other.x >= label.x : other.row > label.row && other.x > label.x);
+          const inTheWay = labels.filter((other) => other !== label && isInTheWay(other));
+          expect(inTheWay).toEqual([]);
+        }
+      }),
+      { seed: 4330 },
+    );
+  });
+
+  it('that find no room are counted, none is lost', () => {
+    const marks = Array.from({ length: 40 }, (_, at) => ({ x: 300 + at, text: 'stirred again' }));
+    const labels = placedLabels(marks, 13, 996, 4);
+    const counted = labels.reduce((sum, { text }) => sum + 1 + Number(/\+(\d+)$/.exec(text)?.[1] ?? 0), 0);
+    expect(counted).toBe(40);
+  });
+
+  it('beside one another keep apart, and above the ground', () => {
+    expect(spread([10, 12, 40], 14, 100)).toEqual([10, 24, 40]);
+    expect(spread([90, 92, 95], 14, 100)).toEqual([72, 86, 100]);
+  });
+});
+
+describe('the picture of a run', () => {
+  const notes = [
+    [3, 'lumps <b>&"\'\u0000 left'],
+    [20, 'tray 2'],
+  ] as const;
+
+  it.each(storyNames())('is whole, stands alone and has its content in words: %s', (story) => {
+    const svg = curveSvg(toldStory(story, notes), OPTIONS);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+    expect(svg).not.toMatch(/<(?:script|style|image|use|foreignObject)|href|url\(|\sstyle=/);
+    expect(svg).toMatch(/<title>Candied ginger, third batch, lot G-117, /);
+    expect(svg).toMatch(
+      /<desc>Temperature of the chocolate from \d\d:\d\d for .*lumps &lt;b&gt;&amp;&quot;&#39;\? left/,
+    );
+  });
+
+  it('names every bound of the phase at its end, and the phases on the rail', () => {
+    const svg = curveSvg(toldStory('temper-lost-and-recovered'), OPTIONS);
+    for (const words of [
+      'temper lost 34',
+      'ceiling 32.5',
+      '31 to 32',
+      'floor 30.5',
+      'ceiling 52',
+      'Melt',
+      'Cool',
+      'Work',
+    ])
+      expect(svg).toContain(`>${words}</text>`);
+  });
+
+  it('is drawn in °F and with a decimal comma for those who read so', () => {
+    const svg = curveSvg(toldStory('clean-dark'), { ...OPTIONS, unit: 'f', decimal: 'comma' });
+    expect(svg).toContain('>ceiling 90,5</text>');
+    expect(svg).toContain('>°F</text>');
+  });
+
+  it('shows a gap as a gap: no line goes across', () => {
+    const svg = curveSvg(toldStory('unplugged-while-cooling'), OPTIONS);
+    expect(svg).toContain('>no reading</text>');
+    expect(svg.match(/stroke="#0a3a86"/g)).toHaveLength(2);
+  });
+});

@@ -1,0 +1,67 @@
+/** What stands on paper: nothing that was not said, nothing that runs, and a count of what was left out. */
+import { describe, expect, it } from 'vitest';
+import { keptPage } from '../../../server/handover/kept-page.ts';
+import { runSheet } from '../../../server/handover/run-sheet.ts';
+import { PLAIN } from '../../../server/handover/manner.ts';
+import { CARD, toldStory } from '../../support/told.ts';
+
+const HOSTILE = '</style></title><script>alert(1)</script><img src=x onerror=alert(1)>"\'&';
+
+describe('the run sheet', () => {
+  it('holds what a batch record needs', () => {
+    const { html } = runSheet(toldStory('overshoot-in-rewarm', [[3, 'lumps on the left']]), PLAIN, 'a4');
+    for (const words of [
+      'Candied ginger, third batch',
+      'G-117',
+      'milk, soy',
+      '19.5 °C, 48 % relative humidity',
+      '4 s to 63 % of a step',
+      'none in this run',
+      'lumps on the left',
+      'Over the ceiling (limit 32.5)',
+      'Signed: Ana',
+      'not judged yet',
+      'the strip test decides',
+    ])
+      expect(html).toContain(words);
+  });
+
+  it('says of what nobody said that it was not noted, and never that something is free of anything', () => {
+    const { html } = runSheet(toldStory('clean-dark', [], []), PLAIN, 'letter');
+    expect(html).toContain('<dt>Allergens</dt><dd>not noted</dd>');
+    expect(html).not.toMatch(/free/i);
+  });
+
+  it('lets no phase of which nobody knows that it was reached be called so, and one that was left by reaching it be', () => {
+    const { html } = runSheet(toldStory('clean-dark'), PLAIN, 'a4');
+    expect(html).not.toContain('not reached');
+  });
+
+  it('counts the notes that find no room, and keeps the alarms', () => {
+    const many = Array.from({ length: 60 }, (_, at) => [at / 2, `note ${at}`] as const);
+    const { html } = runSheet(toldStory('temper-lost-and-recovered', many), PLAIN, 'letter');
+    const left = Number(/… (\d+) more in the file/.exec(html)![1]);
+    const shown = html.match(/<li class="is-/g)!.length;
+    expect(shown + left).toBeGreaterThan(60);
+    expect(html).toContain('Temper lost (limit 34)');
+  });
+});
+
+describe.each(['sheet', 'page'])('whatever people wrote into it: %s', (which) => {
+  it('runs nothing and fetches nothing', () => {
+    const card = { ...CARD, change: { name: HOSTILE, lot: HOSTILE, allergens: HOSTILE, signedBy: HOSTILE } };
+    const told = toldStory('clean-dark', [[3, HOSTILE]], [card]);
+    const html = which === 'sheet' ? runSheet(told, PLAIN, 'a4').html : keptPage(told, PLAIN, HOSTILE);
+    expect(html).not.toMatch(/<script|<img|<link|<iframe|@import|url\(/i);
+    expect(html.match(/<\/style>/g)).toHaveLength(1);
+  });
+});
+
+describe('the page for keeping', () => {
+  it('lets nothing be fetched, and holds the whole run to the byte', () => {
+    const html = keptPage(toldStory('clean-dark'), PLAIN, '{"a":"°C 𝄞"}\n');
+    expect(html).toContain("default-src 'none'");
+    const data = /href="data:application\/jsonl;base64,([^"]+)"/.exec(html)![1]!;
+    expect(Buffer.from(data, 'base64').toString('utf8')).toBe('{"a":"°C 𝄞"}\n');
+  });
+});

@@ -1,0 +1,66 @@
+/** Recorded stories as runs that are told on paper, with notes and a card as a two-person workshop would write them. */
+import { initialState, step } from '../../server/core/engine.ts';
+import type { CardEntry } from '../../server/core/record/card.ts';
+import type { RunEvent } from '../../server/core/record/event.ts';
+import type { Reading } from '../../server/core/record/run.ts';
+import type { NoteInfo } from '../../server/core/show/wire.ts';
+import { type ToldRun, toldRun } from '../../server/handover/told-run.ts';
+import { FINEST_SPAN_MS, tilesOfReadings } from '../../server/store/tiles.ts';
+import { readTrace } from './fixtures.ts';
+
+export const WALL = '2026-11-24T13:40:00.000Z';
+
+/** `min`: minutes into the run. */
+export function notesAt(startedAtMs: number, ...notes: readonly (readonly [min: number, text: string])[]): NoteInfo[] {
+  return notes.map(([min, text], at) => ({
+    id: `n-${at}`,
+    atMs: startedAtMs + min * 60_000,
+    text,
+    by: at % 2 === 0 ? null : 'Ana',
+    writtenAtWall: WALL,
+  }));
+}
+
+export const CARD: CardEntry = {
+  writtenAtWall: WALL,
+  by: 'Ana',
+  change: {
+    name: 'Candied ginger, third batch',
+    centre: 'candied ginger',
+    lot: 'G-117',
+    kg: 2.5,
+    allergens: 'milk, soy',
+    roomC: 19.5,
+    roomHumidity: 48,
+    signedBy: 'Ana',
+  },
+};
+
+export function toldStory(
+  story: string,
+  notes: readonly (readonly [min: number, text: string])[] = [],
+  card: readonly CardEntry[] = [CARD],
+): ToldRun {
+  const { header, inputs } = readTrace(story);
+  const events: RunEvent[] = [];
+  const readings: Reading[] = [];
+  let state = initialState(header);
+  for (const input of inputs) {
+    const turn = step(state, input);
+    state = turn.state;
+    events.push(...turn.events);
+    readings.push(...turn.readings);
+  }
+  const startedAtMs = inputs[0]!.atMs;
+  const run = {
+    run: story,
+    bowl: 'bowl-1',
+    header,
+    simulated: false,
+    startedAtMs,
+    startedAtWall: WALL,
+    source: 'test',
+  };
+  const stored = { ...run, endedAtMs: inputs.at(-1)!.atMs, lost: [], events, binnedAtWall: null, importedAtWall: null };
+  return toldRun({ ...stored, notes: notesAt(startedAtMs, ...notes), card }, tilesOfReadings(readings, FINEST_SPAN_MS));
+}
