@@ -10,6 +10,8 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
   bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
+  'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),
+  'bring-in': laterPage(() => import('./pages/bring-in.tsx').then((part) => part.BringInPage)),
 };
 
 export interface Place {

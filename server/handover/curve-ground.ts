@@ -50,21 +50,22 @@ function ends({ enteredAtMs, leftAtMs }: PhaseVisit, scale: CurveScale): [number
   return [scale.x(enteredAtMs), scale.x(leftAtMs ?? scale.endMs)];
 }
 
+/** The phases' names over the field; stalks of marks go behind them. */
+export function rails({ view }: ToldRun, scale: CurveScale): string {
+  const at = { y: scale.top - RAIL_HIGH, height: RAIL_HIGH, fill: INK, stroke: LANE, 'stroke-width': 1 };
+  const drawn = view.visits.map((visit) => {
+    const [x, end] = ends(visit, scale);
+    const name = asName(visit.phase);
+    const fits = widthOf(name, SMALL) * BOLD_SHARE + 10 <= end - x;
+    const shown = fits ? word(x + 6, scale.top - 8, name, { fill: LANE, 'font-weight': 700 }) : '';
+    return element('rect', { x, width: end - x, ...at }) + shown;
+  });
+  return drawn.join('');
+}
+
 function panel(told: ToldRun, visit: PhaseVisit, at: number, scale: CurveScale): string {
   const [x, end] = ends(visit, scale);
   const phase = phaseOf(told, visit.phase);
-  const rail = element('rect', {
-    x,
-    y: scale.top - RAIL_HIGH,
-    width: end - x,
-    height: RAIL_HIGH,
-    fill: INK,
-    stroke: LANE,
-    'stroke-width': 1,
-  });
-  const name = asName(visit.phase);
-  const fits = widthOf(name, SMALL) * BOLD_SHARE + 10 <= end - x;
-  const shown = fits ? word(x + 6, scale.top - 8, name, { fill: LANE, 'font-weight': 700 }) : '';
   const shade = element('rect', {
     x,
     y: scale.top,
@@ -72,7 +73,7 @@ function panel(told: ToldRun, visit: PhaseVisit, at: number, scale: CurveScale):
     height: scale.bottom - scale.top,
     fill: VERGE[at % 2 === 0 ? 0 : 1],
   });
-  if (phase === undefined) return rail + shown + shade;
+  if (phase === undefined) return shade;
   const [lowC, highC] = phase.bandC;
   const lane = element('rect', {
     x,
@@ -85,8 +86,6 @@ function panel(told: ToldRun, visit: PhaseVisit, at: number, scale: CurveScale):
   });
   return [
     shade,
-    rail,
-    shown,
     lane,
     phase.ceilingC === undefined ? '' : ceiling(x, end, scale.y(phase.ceilingC)),
     phase.lostAboveC === undefined ? '' : lost(x, end, scale.y(phase.lostAboveC)),

@@ -2,7 +2,7 @@
  * The picture of a run as SVG: phases with their bands and limits, what was read and estimated, and what happened, named so that no two words
  * touch. Stands alone: no style, no script, nothing outside of it. Reads in greyscale, and has its content in words for a screen reader.
  */
-import { boundNames, ground, haloed, INK, PLAIN_SIZE, SMALL, word } from './curve-ground.ts';
+import { boundNames, ground, haloed, INK, PLAIN_SIZE, rails, SMALL, word } from './curve-ground.ts';
 import { cut, placedLabels } from './curve-labels.ts';
 import { type CurveScale, curveScale } from './curve-scale.ts';
 import { trace, valueNear } from './curve-trace.ts';
@@ -63,6 +63,7 @@ export function curveSvg(told: ToldRun, options: PictureOptions): string {
     isTitled ? heading(told, width) : '',
     ground(told, scale, options),
     ...marks.map((mark) => stalk(mark, told, scale, rowOf(labels, scale.x(mark.atMs), labelY))),
+    rails(told, scale),
     trace(told.tiles, scale),
     boundNames(told, scale, options),
     ...marks.map((mark) => sign(mark, told, scale)),

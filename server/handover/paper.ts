@@ -10,6 +10,8 @@ import { element, escaped } from './svg.ts';
 import { type Happening, phaseOf, type ToldRun } from './told-run.ts';
 
 const NOT_NOTED = 'not noted';
+/** Never shortened in silence. */
+export const ALLERGENS = 'Allergens';
 
 export function text(name: string, words: string, className = ''): string {
   return element(name, className === '' ? {} : { class: className }, escaped(words === '' ? '\u00a0' : words));
@@ -37,7 +39,7 @@ function batchFacts({ card, header }: ToldRun, manner: Manner): Fact[] {
     ['Lot', card.lot ?? NOT_NOTED],
     ['Centre', card.centre ?? NOT_NOTED],
     ['Quantity', card.kg === null ? NOT_NOTED : `${figure(card.kg, 3, manner)} kg`],
-    ['Allergens', card.allergens ?? NOT_NOTED],
+    [ALLERGENS, card.allergens ?? NOT_NOTED],
     ['Room', room.length === 0 ? NOT_NOTED : room.join(', ')],
     ['Coating', `${profile.coating}; profile ${profile.title}`],
     ['Numbers from', profile.source],

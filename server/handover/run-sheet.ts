@@ -2,25 +2,29 @@
 import { cut } from './curve-labels.ts';
 import { curveSvg } from './curve-svg.ts';
 import { day, type Manner } from './manner.ts';
-import { ADVICE, type Fact, factList, factsOf, happenedRows, judgedOf, phasesOf, text } from './paper.ts';
+import { ADVICE, ALLERGENS, type Fact, factList, factsOf, happenedRows, judgedOf, phasesOf, text } from './paper.ts';
 import { fieldMm, type Paper, sheetStyle } from './paper-style.ts';
 import { element, escaped } from './svg.ts';
 import { type Happening, happenings, nameOf, type ToldRun } from './told-run.ts';
 
 /** Most phases, longest fact and longest verdict, characters, for which there is room beside the rest (ours). */
-const PHASES_MOST = 8;
-const FACT_MOST_CHARS = 84;
+const PHASES_MOST = 7;
+const FACT_MOST_CHARS = 56;
 const VERDICT_MOST_CHARS = 170;
 const NAME_MOST_CHARS = 60;
+const SIGNED_MOST_CHARS = 40;
+/** Allergens have the most room of all, and say so where even that is too little. */
+const ALLERGENS_MOST_CHARS = 200;
+const ALLERGENS_CUT = ' (there is more: see the file)';
 const PICTURE: Readonly<
   Record<Paper, { readonly width: number; readonly height: number; readonly isTitled: boolean }>
 > = {
-  a4: { width: 1000, height: 390, isTitled: false },
-  letter: { width: 1000, height: 340, isTitled: false },
+  a4: { width: 1000, height: 380, isTitled: false },
+  letter: { width: 1000, height: 310, isTitled: false },
 };
 
 /** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */
-const FIXED_MM = 62;
+const FIXED_MM = 60;
 const LINE_MM = 5.2;
 const FACT_LINE_MM = 4.4;
 const FACT_LINE_CHARS = 28;
@@ -34,7 +38,7 @@ export interface Sheet {
 export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
   const { stored, wallMsOf, card } = told;
   const style = sheetStyle(paper);
-  const facts = factsOf(told, manner).map(([name, value]): Fact => [name, cut(value, FACT_MOST_CHARS)]);
+  const facts = factsOf(told, manner).map(shortened);
   const main = element(
     'main',
     {},
@@ -55,12 +59,17 @@ export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
     element(
       'footer',
       { class: 'sign' },
-      text('p', `Signed${card.signedBy === null ? '' : `: ${card.signedBy}`}`),
+      text('p', `Signed${card.signedBy === null ? '' : `: ${cut(card.signedBy, SIGNED_MOST_CHARS)}`}`),
       text('p', 'Date'),
     ),
     text('p', `${ADVICE} Run ${stored.run}.`, 'advice'),
   );
   return { html: document(`Run sheet: ${nameOf(told)}`, style, main), style };
+}
+
+function shortened([name, value]: Fact): Fact {
+  if (name !== ALLERGENS) return [name, cut(value, FACT_MOST_CHARS)];
+  return [name, value.length <= ALLERGENS_MOST_CHARS ? value : `${cut(value, ALLERGENS_MOST_CHARS)}${ALLERGENS_CUT}`];
 }
 
 /** How many lines of what happened there is room for. */

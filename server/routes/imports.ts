@@ -69,7 +69,7 @@ export function importRoutes(needs: ImportNeeds): Route[] {
       answer: (asked) =>
         alone(async () => {
           const text = textOf(asked);
-          if (text === null) return refused({ line: 0, reason: 'the file is empty' });
+          if (text === null) return refused(NO_TEXT);
           return isRunFile(text) ? previewOfRun(text, store) : previewOfTable(text, asked, needs.shelf.profiles);
         }),
     },
@@ -84,7 +84,7 @@ export function importRoutes(needs: ImportNeeds): Route[] {
       answer: (asked) =>
         alone(async () => {
           const text = textOf(asked);
-          if (text === null) return refused({ line: 0, reason: 'the file is empty' });
+          if (text === null) return refused(NO_TEXT);
           const read = await readFile(text, asked, needs.shelf.profiles);
           if (!('file' in read)) return read;
           const { file, startedAtMs } = read;
@@ -97,8 +97,11 @@ export function importRoutes(needs: ImportNeeds): Route[] {
   ];
 }
 
+const NO_TEXT = { line: 0, reason: 'the file is empty, or no text' };
+
+/** null: there is nothing in it, or it is a picture or a program: no file of ours and no table holds a NUL. */
 function textOf({ body }: Asked): string | null {
-  return typeof body === 'string' && body.trim() !== '' ? body : null;
+  return typeof body === 'string' && body.trim() !== '' && !body.includes('\u0000') ? body : null;
 }
 
 /** Every line of a run's file is a JSON object; no table begins so. */

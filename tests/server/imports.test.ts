@@ -179,7 +179,8 @@ function changed(text: string, line: number, change: (value: Record<string, unkn
 
 describe('a file that is no run of ours', () => {
   it.each([
-    ['nothing', () => '  \n', 'The file is empty.'],
+    ['nothing', () => '  \n', 'The file is empty, or no text.'],
+    ['a picture', () => '\u0089PNG\r\n\u001a\n\u0000\u0000', 'The file is empty, or no text.'],
     [
       'one cut short',
       (text: string) => text.slice(0, text.lastIndexOf('{')),

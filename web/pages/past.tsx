@@ -110,6 +110,9 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
         <Button onPress={() => setLook(isWhole ? FOLLOW : ALL)}>
           {isWhole ? PLAYBACK.asItWent : PLAYBACK.wholeRun}
         </Button>
+        <a class="button button-plain" href={`#/hand-over/${encodeURIComponent(info.run)}`}>
+          <span class="button-word">{BUTTONS.handOver}</span>
+        </a>
         <a class="button button-plain" href="#/runs">
           <span class="button-word">{BUTTONS.runs}</span>
         </a>

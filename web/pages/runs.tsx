@@ -92,6 +92,9 @@ export function RunsPage() {
         <a class="button button-plain" href="#/bin">
           <span class="button-word">{LIBRARY.openBin}</span>
         </a>
+        <a class="button button-plain" href="#/bring-in">
+          <span class="button-word">{BUTTONS.bringIn}</span>
+        </a>
       </footer>
       {opened !== null && (
         <Sheet title={CARD.of(nameOf(opened))} onClose={() => setOpened(null)}>

@@ -17,6 +17,8 @@ export const BUTTONS = inLanguage({
     soundOff: 'Sound off',
     more: 'More',
     runs: 'Runs',
+    handOver: 'Hand over',
+    bringIn: 'Bring in a file',
     toBowl: 'To the bowl',
     close: 'Close',
     slower: 'Slower',

@@ -32,6 +32,14 @@ describe('the run sheet', () => {
     expect(html).not.toMatch(/free/i);
   });
 
+  it('never shortens allergens in silence', () => {
+    const allergens = 'milk, soy lecithin, hazelnuts, '.repeat(12);
+    const { html } = runSheet(toldStory('clean-dark', [], [{ ...CARD, change: { allergens } }]), PLAIN, 'a4');
+    expect(html).toContain(`${allergens.slice(0, 180)}`);
+    expect(html).toContain('(there is more: see the file)');
+    expect(runSheet(toldStory('clean-dark'), PLAIN, 'a4').html).not.toContain('there is more');
+  });
+
   it('lets no phase of which nobody knows that it was reached be called so, and one that was left by reaching it be', () => {
     const { html } = runSheet(toldStory('clean-dark'), PLAIN, 'a4');
     expect(html).not.toContain('not reached');

@@ -1,0 +1,267 @@
+/** A run handed over and brought in again in a real browser: every file is saved by a press, and comes back the same to the byte. */
+import axe from 'axe-core';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import { encodeRunFile } from '../../server/core/record/trace.ts';
+import { PLAIN } from '../../server/handover/manner.ts';
+import { PAPERS, type Paper } from '../../server/handover/paper-style.ts';
+import { runSheet } from '../../server/handover/run-sheet.ts';
+import { runFileOf } from '../../server/handover/run-file.ts';
+import { launchBrowser, PHONE, TABLET } from '../support/browser.ts';
+import { readTrace } from '../support/fixtures.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
+import { freshFolder } from '../support/store.ts';
+import { CARD, toldStory } from '../support/told.ts';
+
+const PICTURES = join(import.meta.dirname, '../../pictures');
+const NOTES = [
+  [3, 'lumps on the left, stirred them under'],
+  [20, '=tray 2; "like honey"'],
+  [28, 'second batch of ginger in'],
+] as const;
+
+let browser: Browser;
+beforeAll(async () => {
+  mkdirSync(PICTURES, { recursive: true });
+  browser = await launchBrowser();
+});
+afterAll(() => browser?.close());
+
+async function openPage(options: BrowserContextOptions = TABLET): Promise<Page> {
+  const context = await browser.newContext({ ...options, acceptDownloads: true });
+  onTestFinished(() => context.close());
+  return context.newPage();
+}
+
+/** The file of a story as a run of a workshop, with notes and a card. */
+function runFile(story = 'overshoot-in-rewarm'): { readonly run: string; readonly text: string } {
+  const { stored } = toldStory(story, NOTES);
+  return { run: stored.run, text: encodeRunFile(runFileOf(stored, readTrace(story).inputs)) };
+}
+
+type Kitchen = Awaited<ReturnType<typeof openKitchenWithPage>>;
+
+/** Through the page, as a person brings a file in. */
+async function broughtIn({ address }: Kitchen, page: Page, name: string, text: string | Buffer): Promise<void> {
+  await page.goto(`${address}/#/bring-in`);
+  const buffer = typeof text === 'string' ? Buffer.from(text, 'utf8') : text;
+  await page.getByLabel('Choose a file').setInputFiles({ name, mimeType: 'text/plain', buffer });
+}
+
+async function savedBy(page: Page, button: string): Promise<{ readonly name: string; readonly bytes: Buffer }> {
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByText(button, { exact: true }).click(),
+  ]);
+  return { name: download.suggestedFilename(), bytes: readFileSync(await download.path()) };
+}
+
+async function isPlainPage(page: Page): Promise<void> {
+  await page.evaluate(axe.source);
+  const faults = await page.evaluate(async () => {
+    const found = await (globalThis as unknown as { axe: typeof axe }).axe.run();
+    return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
+  });
+  expect(faults).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
+  const small = await page.evaluate(() =>
+    [...document.querySelectorAll('a.button, button, label.button, select, input[type=text]')]
+      .filter((control) => control.getBoundingClientRect().height < 64)
+      .map((control) => control.outerHTML),
+  );
+  expect(small).toEqual([]);
+}
+
+test('a run is brought in by the page, handed over by it, and is the same to the byte; all its files are saved', async () => {
+  const kitchen = await openKitchenWithPage();
+  const page = await openPage();
+  const { run, text } = runFile();
+  await broughtIn(kitchen, page, 'run.jsonl', text);
+  await page.getByRole('heading', { name: 'A run: Dark chocolate.' }).waitFor();
+  await isPlainPage(page);
+  await page.screenshot({ path: join(PICTURES, 'bring-in-run.png') });
+  await page.getByRole('button', { name: 'Bring it in' }).click();
+  await page.getByRole('link', { name: 'Open it' }).click();
+  await page.getByRole('link', { name: 'Hand over' }).click();
+  await page.getByRole('heading', { name: 'Hand it over.' }).waitFor();
+  await page.getByText('Save the run').waitFor();
+  await isPlainPage(page);
+  await page.screenshot({ path: join(PICTURES, 'hand-over-tablet.png'), fullPage: true });
+
+  const again = await savedBy(page, 'Save the run');
+  expect(again.name).toBe(`${run}.jsonl`);
+  expect(again.bytes.equals(Buffer.from(text, 'utf8'))).toBe(true);
+
+  const curve = await savedBy(page, 'Save the curve');
+  const rows: Record<string, string>[] = parse(curve.bytes, { columns: true });
+  expect(rows.length).toBeGreaterThan(500);
+  expect(Number(rows[0]!['t_s'])).toBeGreaterThanOrEqual(0);
+
+  const table = await savedBy(page, 'Save the table');
+  expect(parse(table.bytes, { bom: true }).some((row: string[]) => row.at(-1) === `'=tray 2; "like honey", Ana`)).toBe(
+    true,
+  );
+
+  const lines = await savedBy(page, 'Save as lines, SVG');
+  expect(lines.bytes.toString('utf8')).toContain('<title>Candied ginger, third batch');
+
+  const points = await savedBy(page, 'Save as points, PNG');
+  expect(points.bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
+  expect([points.bytes.readUInt32BE(16), points.bytes.readUInt32BE(20)]).toEqual([2_400, 1_240]);
+  writeFileSync(join(PICTURES, 'handed-over-points.png'), points.bytes);
+
+  const kept = await savedBy(page, 'Save the page');
+  await opensAlone(kept.bytes, text);
+});
+
+/** From a folder, with no network and no script. */
+async function opensAlone(html: Buffer, text: string): Promise<void> {
+  const path = join(freshFolder(), 'kept.html');
+  writeFileSync(path, html);
+  const page = await openPage({ ...TABLET, javaScriptEnabled: false, offline: true });
+  const asked: string[] = [];
+  page.on('request', (request) => asked.push(request.url()));
+  await page.goto(`file://${path}`);
+  expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('Candied ginger, third batch');
+  expect(await page.getByRole('img', { name: /Candied ginger/ }).boundingBox()).toMatchObject({
+    width: expect.any(Number) as number,
+  });
+  await page.getByText('The curve, minute by minute').click();
+  expect(await page.getByRole('row').count()).toBeGreaterThan(20);
+  expect(asked).toEqual([`file://${path}`]);
+  await page.screenshot({ path: join(PICTURES, 'kept-page.png'), fullPage: true });
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByText('Take the whole run out of this page').click(),
+  ]);
+  expect(readFileSync(await download.path(), 'utf8')).toBe(text);
+}
+
+test('a file that is here already, one that is spoiled and one that is none are told of in a sentence', async () => {
+  const kitchen = await openKitchenWithPage();
+  const page = await openPage(PHONE);
+  const { text } = runFile();
+  await broughtIn(kitchen, page, 'run.jsonl', text.replace('lumps', 'bumps'));
+  await page.getByRole('heading', { name: 'Not brought in.' }).waitFor();
+  await page.getByText(/^Line \d+: the checksum does not fit/).waitFor();
+  await page.screenshot({ path: join(PICTURES, 'bring-in-spoiled-phone.png') });
+  await broughtIn(kitchen, page, 'photo.jpg', Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 1, 2, 3]));
+  await page.getByText('The file is empty, or no text.').waitFor();
+  await broughtIn(kitchen, page, 'run.jsonl', text);
+  await page.getByRole('button', { name: 'Bring it in' }).click();
+  await page.getByRole('heading', { name: 'It is here.' }).waitFor();
+  await page.reload();
+  await broughtIn(kitchen, page, 'run.jsonl', text);
+  await page.getByRole('heading', { name: 'It is here already.' }).waitFor();
+  expect(await page.getByRole('button', { name: 'Bring it in' }).count()).toBe(0);
+});
+
+test('a table from elsewhere is read as a person says, shown before it is taken, and judged', async () => {
+  const kitchen = await openKitchenWithPage();
+  const page = await openPage(PHONE);
+  const rows = Array.from(
+    { length: 400 },
+    (_, at) => `${String(at / 6).replace('.', ',')};${String(22 + at / 10).replace('.', ',')}`,
+  );
+  await broughtIn(
+    kitchen,
+    page,
+    'Ginger in May.csv',
+    Buffer.from(`Zeit;Wärme °C\r\n${rows.join('\r\n')}\r\n`, 'latin1'),
+  );
+  await page.getByRole('heading', { name: 'A table. Is this how it is meant?' }).waitFor();
+  await page.getByRole('columnheader', { name: /Wärme °C/ }).waitFor();
+  await isPlainPage(page);
+  await page.getByText('400 readings over 1 min.').waitFor();
+  await page.getByLabel('Time is in').selectOption('minutes');
+  await page.getByText('400 readings over 67 min.').waitFor();
+  await page.screenshot({ path: join(PICTURES, 'bring-in-table-phone.png'), fullPage: true });
+  await page.getByLabel('Decimal mark').selectOption('point');
+  await page.getByText(/^Line \d+: the t/).waitFor();
+  expect(await page.getByRole('button', { name: 'Bring it in' }).isDisabled()).toBe(true);
+  await page.getByLabel('Decimal mark').selectOption('comma');
+  await page.getByText('400 readings over 67 min.').waitFor();
+  await page.getByLabel('It began').fill('2026-05-03T14:02');
+  await page.getByRole('button', { name: 'Bring it in' }).click();
+  await page.getByRole('link', { name: 'Open it' }).click();
+  await page.getByRole('link', { name: 'Hand over' }).waitFor();
+  const [listed] = kitchen.bowl.store.runs({ most: 2, after: 0 }).runs;
+  expect(listed).toMatchObject({ name: 'Ginger in May', profile: 'dark', durationMs: 3_990_000 });
+  expect(listed!.visits[0]!.phase).toBe('melt');
+});
+
+/** A story with as much said of it as anybody may say. */
+function longTold() {
+  const long =
+    'A note that somebody dictated while stirring, about lumps, the left side, the second tray, and the weather. '.repeat(
+      18,
+    );
+  const notes = Array.from(
+    { length: 60 },
+    (_, at) => [1 + at * 0.7, at % 3 === 0 ? long.slice(0, 1_900) : `tray ${at}`] as const,
+  );
+  const change = {
+    ...CARD.change,
+    name: long.slice(0, 120),
+    centre: long.slice(0, 120),
+    lot: long.slice(0, 120),
+    allergens: long.slice(0, 1_900),
+    signedBy: long.slice(0, 120),
+  };
+  return toldStory('temper-lost-and-recovered', notes, [{ ...CARD, change }]);
+}
+
+describe('the run sheet on paper', () => {
+  test.each(
+    (Object.keys(PAPERS) as Paper[]).flatMap((paper) => [
+      [paper, 'as usual', () => toldStory('overshoot-in-rewarm', NOTES)] as const,
+      [paper, 'with far too much', longTold] as const,
+    ]),
+  )('is one page of %s, %s, with nothing cut off', async (paper, name, told) => {
+    const page = await openPage();
+    await page.setContent(runSheet(told(), PLAIN, paper).html);
+    const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+    expect(pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+    const [, width, height] = /\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf.toString('latin1'))!;
+    expect(Number(width)).toBeCloseTo((PAPERS[paper].widthMm / 25.4) * 72, -0.5);
+    expect(Number(height)).toBeCloseTo((PAPERS[paper].heightMm / 25.4) * 72, -0.5);
+    await page.emulateMedia({ media: 'print' });
+    await page.setViewportSize({
+      width: Math.round((PAPERS[paper].widthMm - 24) * 3.7795),
+      height: Math.round((PAPERS[paper].heightMm - 24) * 3.7795),
+    });
+    await page.screenshot({ path: join(PICTURES, `sheet-${paper}-${name.replaceAll(' ', '-')}.png`) });
+    const cut = await page.evaluate(() => {
+      const main = document.querySelector('main')!.getBoundingClientRect();
+      const parts = [...document.querySelectorAll('main > *')];
+      const happenings = document.querySelector('.happenings')!;
+      return {
+        outside: parts.filter((part) => part.getBoundingClientRect().bottom > main.bottom + 1).length,
+        hidden: happenings.scrollHeight - happenings.clientHeight,
+        lines: happenings.querySelectorAll('li').length,
+      };
+    });
+    expect(cut).toMatchObject({ outside: 0, hidden: 0 });
+    expect(cut.lines).toBeGreaterThanOrEqual(3);
+  });
+
+  test('is served with its own look, and nothing else of the page’s rules given up', async () => {
+    const kitchen = await openKitchenWithPage();
+    const page = await openPage();
+    const { run, text } = runFile();
+    await broughtIn(kitchen, page, 'run.jsonl', text);
+    await page.getByRole('button', { name: 'Bring it in' }).click();
+    await page.getByRole('heading', { name: 'It is here.' }).waitFor();
+    const response = await page.goto(`${kitchen.address}/api/runs/${run}/sheet.html?paper=letter`);
+    expect(response!.headers()['content-security-policy']).not.toContain('unsafe');
+    expect(await page.evaluate(() => getComputedStyle(document.querySelector('main')!).display)).toBe('flex');
+    await page.evaluate(axe.source);
+    const found = await page.evaluate(async () =>
+      (await (globalThis as unknown as { axe: typeof axe }).axe.run()).violations.map(({ id }) => id),
+    );
+    expect(found).toEqual([]);
+  });
+});

@@ -1,0 +1,222 @@
+/** A table from elsewhere: what its columns are, how its figures are written, what it is to be judged under. Read again at every change. */
+import { useEffect, useState } from 'preact/hooks';
+import { Button } from '../../controls/button.tsx';
+import type { TableChoice, TablePreview, Unsaid } from '../../incoming.ts';
+import { fetchProfiles } from '../../post.ts';
+import type { ProfileCard } from '../../post.ts';
+import { BRING_IN, HAND_OVER } from '../../words/handover.ts';
+import type { ChosenFile } from '../bring-in.tsx';
+import { SmallCurve } from './small-curve.tsx';
+
+/** Longest name of a run, characters, as the card has it. */
+const NAME_MOST_CHARS = 120;
+
+interface TableQuestionsProps {
+  readonly file: ChosenFile;
+  readonly preview: TablePreview;
+  readonly onChoice: (choice: TableChoice) => void;
+  readonly onTake: (choice: TableChoice | null, unsaid: Unsaid) => void;
+}
+
+export function TableQuestions({ file, preview, onChoice, onTake }: TableQuestionsProps) {
+  const { choice, curve, trouble } = preview;
+  const [unsaid, setUnsaid] = useState(() => unsaidOf(file, preview));
+  const profiles = useProfiles((first) => setUnsaid((now) => ({ ...now, profile: first })));
+  const change = (part: Partial<Unsaid>): void => setUnsaid((now) => ({ ...now, ...part }));
+  return (
+    <>
+      {choice !== null && <FirstRows preview={preview} choice={choice} />}
+      {choice !== null && <ColumnChoices preview={preview} choice={choice} onChoice={onChoice} />}
+      {curve.length > 1 && <SmallCurve points={curve} />}
+      <div class="bring-choices">
+        <Choice
+          name={BRING_IN.profile}
+          value={unsaid.profile}
+          options={profiles.map(({ id, title }) => [id, title])}
+          onChoose={(profile) => change({ profile })}
+        />
+        <label class="way-choice">
+          {BRING_IN.name}
+          <input
+            type="text"
+            maxLength={NAME_MOST_CHARS}
+            value={unsaid.name}
+            onInput={(event) => change({ name: event.currentTarget.value })}
+          />
+        </label>
+        {preview.startedAtWall === null && (
+          <label class="way-choice">
+            {BRING_IN.began}
+            <input
+              type="datetime-local"
+              value={localOf(unsaid.startedAtWall)}
+              onInput={(event) => change({ startedAtWall: wallOf(event.currentTarget.value, unsaid.startedAtWall) })}
+            />
+          </label>
+        )}
+      </div>
+      <div class="way-buttons">
+        <Button
+          onPress={() => onTake(choice, unsaid)}
+          look="solid"
+          disabled={trouble !== null || curve.length === 0 || unsaid.profile === ''}
+        >
+          {BRING_IN.take}
+        </Button>
+      </div>
+    </>
+  );
+}
+
+function useProfiles(onFirst: (id: string) => void): readonly ProfileCard[] {
+  const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
+  useEffect(() => {
+    void fetchProfiles().then((answer) => {
+      if (!answer.ok) return;
+      setProfiles(answer.value);
+      onFirst(answer.value[0]?.id ?? '');
+    });
+  }, []);
+  return profiles;
+}
+
+/** A file is written when what it holds is over. */
+function unsaidOf({ name, writtenAtMs }: ChosenFile, { startedAtWall, lastedS }: TablePreview): Unsaid {
+  const began = startedAtWall ?? new Date(writtenAtMs - lastedS * 1000).toISOString();
+  return { profile: '', name: name.replace(/\.\w+$/, '').slice(0, NAME_MOST_CHARS), startedAtWall: began };
+}
+
+/** As the input for a moment has it: the viewer's own time, to the minute. */
+function localOf(wall: string): string {
+  const at = new Date(wall);
+  return new Date(at.getTime() - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+}
+
+function wallOf(local: string, before: string): string {
+  const at = new Date(local);
+  return Number.isNaN(at.getTime()) ? before : at.toISOString();
+}
+
+function columnName({ names }: TablePreview, column: number): string {
+  const name = names[column] ?? '';
+  return name === '' ? BRING_IN.column(column + 1) : name;
+}
+
+/** As many columns as the widest of the rows has. */
+function columnsOf({ cells, names }: TablePreview): number[] {
+  const count = Math.max(names.length, ...cells.map((row) => row.length));
+  return Array.from({ length: count }, (_, column) => column);
+}
+
+function FirstRows({ preview, choice }: { readonly preview: TablePreview; readonly choice: TableChoice }) {
+  const columns = columnsOf(preview);
+  const used = (column: number): string =>
+    column === choice.time ? BRING_IN.time : column === choice.temperature ? BRING_IN.temperature : BRING_IN.neither;
+  const look = (column: number): string =>
+    column === choice.time || column === choice.temperature ? 'is-used' : 'is-unused';
+  return (
+    <div class="bring-rows" tabIndex={0} role="region" aria-label={BRING_IN.first}>
+      <table>
+        <caption>{BRING_IN.first}</caption>
+        <thead>
+          <tr>
+            {columns.map((column) => (
+              <th scope="col" key={column} class={look(column)}>
+                {columnName(preview, column)}
+                <br />
+                {used(column)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {preview.cells.map((row, at) => (
+            <tr key={at}>
+              {columns.map((column) => (
+                <td key={column} class={look(column)}>
+                  {row[column] ?? ''}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+interface ColumnChoicesProps {
+  readonly preview: TablePreview;
+  readonly choice: TableChoice;
+  readonly onChoice: (choice: TableChoice) => void;
+}
+
+function ColumnChoices({ preview, choice, onChoice }: ColumnChoicesProps) {
+  const columns = columnsOf(preview).map((column): [string, string] => [String(column), columnName(preview, column)]);
+  return (
+    <div class="bring-choices">
+      <Choice
+        name={BRING_IN.time}
+        value={String(choice.time)}
+        options={columns}
+        onChoose={(column) => onChoice({ ...choice, time: Number(column) })}
+      />
+      <Choice
+        name={BRING_IN.counted}
+        value={choice.form}
+        options={optionsOf(BRING_IN.forms)}
+        onChoose={(form) => onChoice({ ...choice, form })}
+      />
+      <Choice
+        name={BRING_IN.temperature}
+        value={String(choice.temperature)}
+        options={columns}
+        onChoose={(column) => onChoice({ ...choice, temperature: Number(column) })}
+      />
+      <Choice
+        name={BRING_IN.unit}
+        value={choice.unit}
+        options={optionsOf(BRING_IN.units)}
+        onChoose={(unit) => onChoice({ ...choice, unit })}
+      />
+      <Choice
+        name={BRING_IN.apart}
+        value={choice.separator}
+        options={optionsOf(HAND_OVER.separators)}
+        onChoose={(separator) => onChoice({ ...choice, separator })}
+      />
+      <Choice
+        name={BRING_IN.decimal}
+        value={choice.decimal}
+        options={optionsOf(BRING_IN.decimals)}
+        onChoose={(decimal) => onChoice({ ...choice, decimal })}
+      />
+    </div>
+  );
+}
+
+function optionsOf<Key extends string>(words: Readonly<Record<Key, string>>): [Key, string][] {
+  return Object.entries(words) as [Key, string][];
+}
+
+interface ChoiceProps<Value extends string> {
+  readonly name: string;
+  readonly value: Value;
+  readonly options: readonly (readonly [Value, string])[];
+  readonly onChoose: (value: Value) => void;
+}
+
+function Choice<Value extends string>({ name, value, options, onChoose }: ChoiceProps<Value>) {
+  return (
+    <label class="way-choice">
+      {name}
+      <select value={value} onChange={(event) => onChoose(event.currentTarget.value as Value)}>
+        {options.map(([key, words]) => (
+          <option key={key} value={key}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
