@@ -81,6 +81,11 @@ export function firstMsOf(head: Uint8Array): number {
   return baseMsOf(new DataView(head.buffer, head.byteOffset, head.byteLength)) - MIDDLE_MS;
 }
 
+/** How many rows are in a piece, without decoding them. */
+export function rowsIn(bytes: Uint8Array): number {
+  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength).getUint32(1, true);
+}
+
 /** Columns of a curve, oldest first, at most `MAX_ROWS`. */
 export function encodeTiles(tiles: readonly Tile[]): Uint8Array {
   const baseMs = tiles[0]?.[0] ?? 0;

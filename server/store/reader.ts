@@ -8,14 +8,14 @@ import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
-import { decodeReadings, decodeTiles, firstMsOf, HEADER_BYTES } from './columns.ts';
+import { decodeReadings, decodeTiles, firstMsOf, HEADER_BYTES, rowsIn } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { BLOCKS_AT_ONCE, ROWS_AT_ONCE } from './purge.ts';
 import { listChoices, listedRuns } from './listing.ts';
 import type { Checkpoint, LostSpan, NewRun, RunChoices, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
-import { FINEST_SPAN_MS, within } from './tiles.ts';
+import { gathered } from './tiles.ts';
 
 /** How far a run is on disk, and when it got there. */
 export interface Standstill {
@@ -111,9 +111,10 @@ export class Reader {
   }
 
   tiles(run: string, columns: number, stretch: Stretch = WHOLE): Tile[] {
-    const tiles = this.#blocks(this.#sql.tiles, run, stretch).flatMap((bytes): Tile[] => decodeTiles(bytes));
-    const wanted = tiles.filter(([atMs]) => isIn(stretch, atMs));
-    return [...within({ spanMs: FINEST_SPAN_MS, tiles: wanted }, columns).tiles];
+    const blocks = this.#blocks(this.#sql.tiles, run, stretch);
+    // Of the first and the last block only a part may be wanted.
+    const sure = blocks.slice(1, -1).reduce((sum, bytes) => sum + rowsIn(bytes), 0);
+    return [...gathered(wantedTiles(blocks, stretch), sure, columns).tiles];
   }
 
   /** One column of those blocks of a run in which something of the stretch may lie. */
@@ -143,6 +144,10 @@ export class Reader {
   #atOneMoment<T>(read: () => T): T {
     return this.#db.transaction(read).deferred();
   }
+}
+
+function* wantedTiles(blocks: readonly Uint8Array[], stretch: Stretch): Iterable<readonly Tile[]> {
+  for (const bytes of blocks) yield decodeTiles(bytes).filter(([atMs]) => isIn(stretch, atMs));
 }
 
 const WHOLE: Stretch = { fromMs: -Infinity, toMs: Infinity };

@@ -45,6 +45,18 @@ export function within(tiling: Tiling, limit: number): Tiling {
   return { spanMs, tiles };
 }
 
+/**
+ * Pieces of a curve in the finest columns, oldest first, as one in at most `limit` columns: what `within` gives of all of them. Each piece is
+ * joined at once as far as all will be in any case, so that a long curve is never held in fine columns. `count`: no more than there are tiles.
+ */
+export function gathered(pieces: Iterable<readonly Tile[]>, count: number, limit: number): Tiling {
+  let spanMs = FINEST_SPAN_MS;
+  while ((count * FINEST_SPAN_MS) / spanMs > Math.max(1, limit)) spanMs *= 2;
+  const tiles: Tile[] = [];
+  for (const piece of pieces) for (const tile of joined(piece, spanMs)) tiles.push(tile);
+  return within({ spanMs, tiles: joined(tiles, spanMs) }, limit);
+}
+
 function tileOf({ atMs, valueC, quality, estimateC }: Reading, spanMs: number): Tile {
   const startMs = Math.floor(atMs / spanMs) * spanMs;
   return quality === 'good' ? [startMs, valueC, valueC, estimateC] : [startMs, null, null, estimateC];

@@ -1,64 +1,143 @@
-/**
- * How long the list of ten thousand runs and the opening of a very long one take, on the server: through the store and its routes' JSON.
- * Prints figures; judges none.
- */
+/** What years of runs cost: the list of ten thousand, and the opening of one of eight hours at ten readings of four channels a second. */
 import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir, loadavg } from 'node:os';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser } from 'playwright-core';
+import { readConfig } from '../../server/config.ts';
+import { startServer } from '../../server/main.ts';
 import { openStore } from '../../server/store/store.ts';
-import type { RunQuery } from '../../server/store/records.ts';
+import type { Store } from '../../server/store/store.ts';
+import { launchBrowser } from '../support/browser.ts';
+import { type Figure, ROOT } from './figures.ts';
 import { fillFolder, LONG_RUN } from './made-runs.ts';
 
 const RUNS = 10_000;
-const ROOT = join(import.meta.dirname, '../..');
-const kept = process.argv[2];
-const folder = kept ?? mkdtempSync(join(tmpdir(), 'bowlside-runs-'));
-if (kept === undefined) fillFolder(folder, join(ROOT, 'profiles'), RUNS);
-const opened = openStore(folder, { writerScript: new URL(`file://${ROOT}/dist/server/store/writer.js`) });
-if (!opened.ok) throw new Error(opened.message);
-const { store } = opened;
+const PAGE = { most: 50, after: 0 } as const;
+const LIST_GOAL_MS = 50;
+const OPEN_GOAL_MS = 300;
+/** As many as the page asks for (`server/routes/runs.ts`). */
+const COLUMNS = 2_400;
+/** Each round asks a few times and takes the middle: the first is the slowest. */
+const ASKED = 9;
 
-const page: RunQuery = { most: 50, after: 0 };
-report('list, newest', () => store.runs(page));
-report('list, page 100', () => store.runs({ ...page, after: 5_000 }));
-for (const order of ['oldest', 'longest', 'worst', 'name'] as const)
-  report(`list, ${order}`, () => store.runs({ ...page, order }));
-report('list, words', () => store.runs({ ...page, words: 'ginger tray' }));
-report('list, words found nowhere', () => store.runs({ ...page, words: 'nougat' }));
-report('list, lot', () => store.runs({ ...page, words: 'L-10007' }));
-report('list, tag', () => store.runs({ ...page, tag: 'gift' }));
-report('list, standing and coating', () => store.runs({ ...page, standing: 'lost', coating: 'milk' }));
-report('list, bin', () => store.runs({ ...page, bin: 'yes' }));
-report('open the long run', () => ({ ...store.openRun(LONG_RUN), tiles: store.tilesOf(LONG_RUN, 2_400) }));
-report('ten minutes of it', () => store.readingsOf(LONG_RUN, { fromMs: 14_000_000, toMs: 14_600_000 }));
-report('an hour of it in columns', () => store.tilesOf(LONG_RUN, 2_400, { fromMs: 14_000_000, toMs: 17_600_000 }));
-console.log(
-  `load ${loadavg()
-    .map((each) => each.toFixed(1))
-    .join(' ')}`,
-);
-await store.close();
-if (kept === undefined) rmSync(folder, { recursive: true, force: true });
+const PLACES = {
+  webFolder: join(ROOT, 'dist/web'),
+  profilesFolder: join(ROOT, 'profiles'),
+  writerScript: pathToFileURL(join(ROOT, 'dist/server/store/writer.js')),
+};
 
-/** `cpu`: of this process, which a busy machine lengthens less. */
-function report(what: string, work: () => unknown): void {
-  const times = Array.from({ length: 15 }, () => {
-    const cpu = process.cpuUsage();
-    const begin = performance.now();
-    JSON.stringify(work());
-    const wallMs = performance.now() - begin;
-    const { user, system } = process.cpuUsage(cpu);
-    return { wallMs, cpuMs: (user + system) / 1_000 };
-  });
-  const ms = (value: number): string => `${value.toFixed(1).padStart(6)} ms`;
-  const wall = times.slice(1).map(({ wallMs }) => wallMs);
-  const cpu = times.slice(1).map(({ cpuMs }) => cpuMs);
-  const first = `first ${ms(times[0]!.wallMs)}`;
-  console.log(
-    `${what.padEnd(28)} ${first}, median ${ms(median(wall))}, worst ${ms(Math.max(...wall))}, cpu ${ms(median(cpu))}`,
+export async function measureLibrary(rounds: number): Promise<readonly Figure[]> {
+  const folder = mkdtempSync(join(tmpdir(), 'bowlside-runs-'));
+  const browser = await launchBrowser();
+  try {
+    fillFolder(folder, PLACES.profilesFolder, RUNS);
+    return [...(await onServer(folder, rounds)), ...(await inBrowser(folder, browser, rounds))];
+  } finally {
+    await browser.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+async function onServer(folder: string, rounds: number): Promise<readonly Figure[]> {
+  const opened = openStore(folder, { writerScript: PLACES.writerScript });
+  if (!opened.ok) throw new Error(opened.message);
+  const { store } = opened;
+  const figures = [...lists(store, rounds), ...openings(store, rounds)];
+  await store.close();
+  return figures;
+}
+
+function lists(store: Store, rounds: number): Figure[] {
+  const asked = {
+    newest: PAGE,
+    'page 100': { ...PAGE, after: 5_000 },
+    longest: { ...PAGE, order: 'longest' },
+    worst: { ...PAGE, order: 'worst' },
+    'by name': { ...PAGE, order: 'name' },
+    'two words': { ...PAGE, words: 'ginger tray' },
+    'a word found nowhere': { ...PAGE, words: 'nougat' },
+    'a tag': { ...PAGE, tag: 'gift' },
+    'standing and coating': { ...PAGE, standing: 'lost', coating: 'milk' },
+  } as const;
+  return Object.entries(asked).flatMap(([what, query]) =>
+    timed(`list of ${RUNS}, ${what}`, rounds, LIST_GOAL_MS, () => store.runs(query)),
   );
 }
 
-function median(values: readonly number[]): number {
+function openings(store: Store, rounds: number): Figure[] {
+  const stretch = { fromMs: 14_000_000, toMs: 14_600_000 };
+  return [
+    ...timed('open 8 h, server', rounds, OPEN_GOAL_MS, () => {
+      return { ...store.openRun(LONG_RUN), tiles: store.tilesOf(LONG_RUN, COLUMNS) };
+    }),
+    ...timed('ten minutes of its readings, server', rounds, undefined, () => store.readingsOf(LONG_RUN, stretch)),
+  ];
+}
+
+/** Wall time, and the time of this process alone, which a busy machine lengthens less; JSON included. */
+function timed(name: string, rounds: number, goal: number | undefined, work: () => unknown): Figure[] {
+  const taken = Array.from({ length: rounds }, () => {
+    const all = Array.from({ length: ASKED }, () => once(work));
+    return { wallMs: middle(all.map(({ wallMs }) => wallMs)), cpuMs: middle(all.map(({ cpuMs }) => cpuMs)) };
+  });
+  const wall = { name, unit: 'ms', rounds: taken.map(({ wallMs }) => wallMs) };
+  return [
+    goal === undefined ? wall : { ...wall, goal },
+    { name: `… of it processor`, unit: 'ms', rounds: taken.map(({ cpuMs }) => cpuMs) },
+  ];
+}
+
+function once(work: () => unknown): { readonly wallMs: number; readonly cpuMs: number } {
+  const before = process.cpuUsage();
+  const beganMs = performance.now();
+  JSON.stringify(work());
+  const wallMs = performance.now() - beganMs;
+  const { user, system } = process.cpuUsage(before);
+  return { wallMs, cpuMs: (user + system) / 1_000 };
+}
+
+function middle(values: readonly number[]): number {
   return values.toSorted((a, b) => a - b)[values.length >> 1]!;
+}
+
+/** From the tap on a row of the list to the chart drawn, on a page that has just been loaded, and again when its parts are there. */
+async function inBrowser(folder: string, browser: Browser, rounds: number): Promise<readonly Figure[]> {
+  const read = readConfig(['--listen', '127.0.0.1:0', '--data', folder, '--simulate'], { env: {}, platform: 'linux' });
+  if (!read.ok) throw new Error(read.complaint);
+  const started = await startServer(read.config, PLACES);
+  if (!started.ok) throw new Error(started.complaints.join(' '));
+  const { address, stop } = started.server;
+  const first: number[] = [];
+  const again: number[] = [];
+  for (let i = 0; i < rounds; i++) {
+    const page = await browser.newPage({ viewport: { width: 1180, height: 820 }, locale: 'en-US' });
+    await page.goto(`${address}/#/runs`);
+    for (const times of [first, again]) {
+      await page.getByRole('searchbox').fill('dark');
+      await page.locator(`a[href="#/runs/${LONG_RUN}"]`).waitFor();
+      times.push(await page.evaluate(openAndWait, LONG_RUN));
+      await page.goBack();
+    }
+    await page.close();
+  }
+  await stop();
+  return [
+    { name: 'open 8 h, tap to chart, first', unit: 'ms', goal: OPEN_GOAL_MS, rounds: first },
+    { name: 'open 8 h, tap to chart, again', unit: 'ms', goal: OPEN_GOAL_MS, rounds: again },
+  ];
+}
+
+/** Runs in the page. The canvas has its words once it has been drawn on. */
+function openAndWait(run: string): Promise<number> {
+  return new Promise((resolve) => {
+    const beganMs = performance.now();
+    const drawn = new MutationObserver(() => {
+      if (document.querySelector('.past canvas[aria-label]') === null) return;
+      drawn.disconnect();
+      resolve(performance.now() - beganMs);
+    });
+    drawn.observe(document.body, { subtree: true, childList: true, attributes: true });
+    document.querySelector<HTMLElement>(`a[href="#/runs/${run}"]`)!.click();
+  });
 }

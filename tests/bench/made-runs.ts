@@ -24,21 +24,16 @@ const COATINGS = ['dark', 'milk', 'white'] as const;
 const STANDINGS: readonly Standing[] = ['in-temper', 'unproven', 'at-risk', 'lost'];
 const CENTRES = ['candied ginger', 'sea salt caramel'];
 
-/** Makes the file; `folder` exists, `profiles` is the project's folder of them. Gives the names of all runs, newest first. */
-export function fillFolder(folder: string, profiles: string, runs: number): readonly string[] {
+/** Makes the data file in a folder that exists; `profiles`: the project's folder of them. */
+export function fillFolder(folder: string, profiles: string, runs: number): void {
   const db = openForWriting(join(folder, 'bowlside.sqlite'), true);
   migrate(db, MIGRATIONS);
   db.pragma('synchronous = OFF');
   const recorder = new Recorder(db);
   const known = COATINGS.map((id) => JSON.parse(readFileSync(join(profiles, `${id}.json`), 'utf8')) as Profile);
-  const names = Array.from({ length: runs }, (_, i) => {
-    const made = shortRun(i, known[i % known.length]!);
-    recorder.commit(made);
-    return `run-${i}`;
-  });
+  for (let i = 0; i < runs; i++) recorder.commit(shortRun(i, known[i % known.length]!));
   for (let from = 0; from < LONG_TURNS; from += BATCH) recorder.commit(longRun(from, known[0]!));
   db.close();
-  return [LONG_RUN, ...names.toReversed()];
 }
 
 const LONG_TURNS = HOURS * 3_600 * PER_SECOND;

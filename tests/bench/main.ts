@@ -2,10 +2,14 @@
 import { loadavg } from 'node:os';
 import { parseArgs } from 'node:util';
 import { keep, tableOf, type Figure } from './figures.ts';
+import { measureLibrary } from './library.ts';
 import { measurePage } from './page/page.ts';
 
 /** Each measures itself in so many rounds. */
-const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = { page: measurePage };
+const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = {
+  page: measurePage,
+  library: measureLibrary,
+};
 
 const USAGE = `npm run bench -- PART… [--rounds N]
   parts: ${Object.keys(PARTS).join(', ')}   --rounds  how often each figure is measured (3)`;

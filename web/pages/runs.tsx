@@ -39,6 +39,8 @@ export function RunsPage() {
   useEffect(() => {
     void fetchProfiles().then((answer) => answer.ok && setProfiles(answer.value));
     void fetchChoices().then((answer) => answer.ok && setChoices(answer.value));
+    // Whoever looks at the list opens one of them: its page is here by then, and where it can't be had it is asked for again.
+    void import('./past.tsx').catch(() => undefined);
   }, []);
   const change = (part: Partial<RunWish>): void => setWish((now) => (lastWish = { ...now, ...part }));
   const said = saidOf(listed);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Reading } from '../../../server/core/record/run.ts';
-import { NO_TILES, extended, tilesOfReadings, within } from '../../../server/store/tiles.ts';
+import { FINEST_SPAN_MS, NO_TILES, extended, gathered, tilesOfReadings, within } from '../../../server/store/tiles.ts';
 
 const SEED = 20261125;
 
@@ -29,6 +29,25 @@ test('[S6] the highest and the lowest reading are in the curve at any number of 
       expect(Math.max(...tiles.map(([, , highC]) => highC ?? -Infinity))).toBe(Math.max(...values));
       expect(Math.min(...tiles.map(([, lowC]) => lowC ?? Infinity))).toBe(Math.min(...values));
       expect(tiles.at(-1)?.[3]).toBe(values.at(-1));
+    }),
+    { seed: SEED },
+  );
+});
+
+test('gathered out of its minutes it is the same curve as put together at once', () => {
+  fc.assert(
+    fc.property(anyRun, fc.integer({ min: 1, max: 120 }), fc.nat(400), (readings, limit, fewer) => {
+      const minuteOf = ({ atMs }: Reading): number => Math.floor(atMs / 60_000);
+      const minutes = [...new Set(readings.map(minuteOf))];
+      const pieces = minutes.map((minute) =>
+        tilesOfReadings(
+          readings.filter((reading) => minuteOf(reading) === minute),
+          FINEST_SPAN_MS,
+        ),
+      );
+      const tiles = pieces.flat();
+      const count = Math.max(0, tiles.length - fewer);
+      expect(gathered(pieces, count, limit)).toEqual(within({ spanMs: FINEST_SPAN_MS, tiles }, limit));
     }),
     { seed: SEED },
   );
