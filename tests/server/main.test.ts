@@ -13,7 +13,7 @@ import type { Source } from '../../server/source/source.ts';
 import { BOWL } from '../support/server.ts';
 import { Page } from '../support/socket.ts';
 import { shipped } from '../support/shipped.ts';
-import { freshFolder } from '../support/store.ts';
+import { folderWithRuns, freshFolder, openedStore } from '../support/store.ts';
 
 const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');
 
@@ -45,6 +45,21 @@ async function startedApart(folder: string): Promise<{ address: string; child: C
   }
   throw new Error('it ended without an address');
 }
+
+test('what has lain in the bin for more than 30 days is gone once it starts', async () => {
+  const folder = await folderWithRuns(['old', 'young'], 30);
+  const store = openedStore(folder);
+  const dayMs = 86_400_000;
+  store.bin('old', new Date(Date.now() - 31 * dayMs).toISOString());
+  store.bin('young', new Date(Date.now() - 29 * dayMs).toISOString());
+  await store.flush();
+  await store.close();
+  const { address } = await started('--simulate', '--data', folder);
+  const inBin = async (): Promise<unknown> => (await json<RunPage>(address, '/api/runs?bin=yes')).runs;
+  await expect.poll(inBin, { timeout: 10_000 }).toMatchObject([{ run: 'young' }]);
+  expect((await fetch(new URL('/api/runs/old', address))).status).toBe(404);
+  expect((await fetch(new URL('/api/runs/young', address))).status).toBe(200);
+});
 
 describe('the simulated bowl', () => {
   test('begins a run of dark, solid chocolate by itself, labelled as simulated everywhere', async () => {
