@@ -196,6 +196,8 @@ export class Live {
 
   #welcome(message: Extract<ServerMessage, { kind: 'welcome' }>): void {
     this.#tries = 0;
+    // Whoever shows a run on record missed what was told of it meanwhile.
+    if (this.#epoch !== null) tellRunChanged(null);
     this.#epoch = message.epoch;
     this.#sayAlive();
     const refused = message.protocol === PROTOCOL_VERSION ? null : 'protocol';

@@ -5,6 +5,7 @@ import type { NowMessage } from '../../server/core/show/wire.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, EPOCH, eventsUpTo, greetingAt, msAt, nowAt, readingsUpTo, RUN } from '../support/scenes.ts';
 import {
+  ANSWERS,
   CAREFUL,
   news,
   OVERSHOOT,
@@ -377,12 +378,25 @@ describe('past runs', () => {
     const { page } = await show(START, TABLET, '#/runs');
     const rows = page.locator('.run-row');
     await rows.first().waitFor();
-    expect(await rows.first().innerText()).toMatch(
+    expect(plain(await rows.first().innerText())).toMatch(
       /Tue 24 Nov.*1 h 58 min[^]*In temper, our estimate[^]*0\.4 over the ceiling/,
     );
     await rows.first().click();
     await expect.poll(() => page.locator('h1').innerText()).toBe('Over the ceiling, once.');
     await page.locator('.road canvas').waitFor();
     await picture(page, 'past-tablet-light');
+  });
+
+  test('the list follows what is changed elsewhere, and asks anew when the line was cut', async () => {
+    const { page, bowl } = await show(START, TABLET, '#/runs');
+    const rows = page.locator('.run-row');
+    await expect.poll(() => rows.count()).toBe(3);
+    const runs = ANSWERS['/api/runs'].runs;
+    bowl.script.answers = { ...ANSWERS, '/api/runs': { total: 2, runs: runs.slice(1) } };
+    bowl.say({ kind: 'run-changed', bowl: BOWL, run: RUN });
+    await expect.poll(() => rows.count()).toBe(2);
+    bowl.script.answers = ANSWERS;
+    bowl.hangUp();
+    await expect.poll(() => rows.count()).toBe(3);
   });
 });

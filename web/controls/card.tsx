@@ -20,7 +20,7 @@ export function CardPart({ run }: { readonly run: string }) {
   useEffect(() => {
     const ask = (): void => void fetchCard(run).then(setAnswer);
     ask();
-    return onRunChanged((changed) => changed === run && ask());
+    return onRunChanged(run, ask);
   }, [run]);
   const write = async (change: Partial<Card>, by: string | null): Promise<string | null> => {
     const written = await postCard(run, change, by);

@@ -17,7 +17,7 @@ export function BinPage() {
   const ask = (): void => void fetchBin().then(setAnswer);
   useEffect(() => {
     ask();
-    return onRunChanged(ask);
+    return onRunChanged(null, ask);
   }, []);
   const done = (what: Answer<unknown>): void => {
     setTrouble(what.ok ? null : what.why);

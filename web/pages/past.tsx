@@ -36,7 +36,7 @@ export function PastRunPage({ about: run }: { readonly about: string }) {
   const fetchAgain = (): void => void fetchRun(run).then(setAnswer);
   useEffect(() => {
     fetchAgain();
-    return onRunChanged((changed) => changed === run && fetchAgain());
+    return onRunChanged(run, fetchAgain);
   }, [run]);
   if (answer?.ok === true) return <OpenedRunPage run={answer.value} onChanged={fetchAgain} />;
   return (

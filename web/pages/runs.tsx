@@ -135,7 +135,7 @@ function useLines(wish: RunWish): readonly [Listed, () => void, () => void] {
   const isFirst = listed.kind === 'fetching';
   useEffect(() => {
     const timer = window.setTimeout(again, isFirst ? 0 : TYPED_MS);
-    const stop = onRunChanged(again);
+    const stop = onRunChanged(null, again);
     return () => {
       window.clearTimeout(timer);
       stop();
