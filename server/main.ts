@@ -16,6 +16,7 @@ import { clockAfterGap, feedClock } from './clock.ts';
 import type { Config } from './config.ts';
 import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
+import { Judging } from './judging/judging.ts';
 import { Live } from './live.ts';
 import { allRoutes } from './routes.ts';
 import { installedPlaces, type Places } from './places.ts';
@@ -71,7 +72,7 @@ export async function startServer(config: Config, places: Places = installedPlac
 
 async function serve(
   config: Config,
-  { webFolder }: Places,
+  { webFolder, judgeScript }: Places,
   { choices }: Flagged,
   shelf: Shelf,
   store: Store,
@@ -81,7 +82,8 @@ async function serve(
   const { listen } = config;
   const sessions = new Map([[BOWL, session]]);
   const labels = { wallNowMs: Date.now, newId: randomUUID };
-  const routes = allRoutes({ shelf, sessions, store, thermometer, ...labels });
+  const judging = new Judging({ store, script: judgeScript, ...labels });
+  const routes = allRoutes({ shelf, sessions, store, judging, thermometer, ...labels });
   const web = await openHttp({ listen, webFolder, routes });
   if (!web.ok) {
     await store.close();
@@ -105,6 +107,7 @@ async function serve(
     bell.close();
     await live.close();
     await http.close();
+    judging.close();
     await store.close();
   });
   await firstAnswer(session);

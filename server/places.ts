@@ -10,6 +10,8 @@ export interface Places {
   readonly webFolder: string;
   /** The store's writer thread, which Node 20 can only run built. */
   readonly writerScript: URL;
+  /** The thread that judges a stored trace again; as above. */
+  readonly judgeScript: URL;
 }
 
 /** Beside this module, built or not: the nearest folder above that is a package. */
@@ -20,5 +22,6 @@ export function installedPlaces(): Places {
     profilesFolder: join(root, 'profiles'),
     webFolder: join(root, 'dist', 'web'),
     writerScript: pathToFileURL(join(root, 'dist', 'server', 'store', 'writer.js')),
+    judgeScript: pathToFileURL(join(root, 'dist', 'server', 'judging', 'judge-thread.js')),
   };
 }

@@ -7,11 +7,11 @@ import { step } from './core/engine.ts';
 import { encodeEvent } from './core/record/event-file.ts';
 import type { RunEvent } from './core/record/event.ts';
 import type { RecordedInput } from './core/record/input.ts';
-import { phaseIndex } from './core/show/course.ts';
 import type { Profile } from './core/record/profile.ts';
 import { ENGINE_VERSION, type RunHeader } from './core/record/run.ts';
 import type { RunFile } from './core/record/trace.ts';
 import { replayTrace } from './core/replay.ts';
+import { under } from './judging/under.ts';
 import { loadProfiles, profileNamed } from './profiles.ts';
 import { readReplayOptions, type ReplayOptions } from './replay-options.ts';
 import { elapsed, estimateWords, eventWords } from './replay-words.ts';
@@ -76,15 +76,6 @@ function chooseProfile(name: string, folder: string): { readonly ok: true; reado
   const found = profileNamed(name, loaded.ok ? loaded.profiles : []);
   if (found.ok) return found;
   return { ok: false, reason: (loaded.ok ? found : loaded).complaints[0]! };
-}
-
-/** The input as if this profile had been chosen all along; a start at a phase it does not have is one at its first. */
-function under(profile: Profile, input: RecordedInput): RecordedInput {
-  if (input.kind !== 'command') return input;
-  const { command } = input;
-  if (command.name === 'choose-profile') return { ...input, command: { ...command, profile } };
-  if (command.name !== 'start' || phaseIndex(profile, command.phase) !== -1) return input;
-  return { ...input, command: { ...command, phase: profile.phases[0]!.id } };
 }
 
 /** The log to compare with: the run's own, or the one that lies beside the trace. */

@@ -6,6 +6,7 @@ import { curveRoutes } from './routes/curve.ts';
 import { type ExportNeeds, exportRoutes } from './routes/exports.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
 import { type ImportNeeds, importRoutes } from './routes/imports.ts';
+import { type JudgementNeeds, judgementRoutes } from './routes/judgements.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
 import type { Route } from './routes/route.ts';
 import { type RunNeeds, runRoutes } from './routes/runs.ts';
@@ -15,6 +16,7 @@ export type RouteNeeds = BowlNeeds &
   ExportNeeds &
   HealthNeeds &
   ImportNeeds &
+  JudgementNeeds &
   ProfileNeeds &
   RunNeeds &
   ThermometerNeeds;
@@ -31,5 +33,6 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...binRoutes(needs),
     ...exportRoutes(needs),
     ...importRoutes(needs),
+    ...judgementRoutes(needs),
   ];
 }

@@ -4,6 +4,7 @@ import type { RunEvent } from '../core/record/event.ts';
 import type { Learned } from '../core/record/run.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
 import type { IncomingRun } from './incoming.ts';
+import type { Judged } from '../judging/messages.ts';
 import type { Checkpoint, LostSpan, NewRun, Turn } from './records.ts';
 
 /** `turn` counts a run's turns from 1, so that writing an entry twice is the same as writing it once. `wallMs`: when it was handed over. */
@@ -15,6 +16,8 @@ export type Entry =
   | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo }
   | CardLine
   | ImportEntry
+  | { readonly kind: 'judgement'; readonly run: string; readonly judged: Judged }
+  | { readonly kind: 'drop-judgement'; readonly run: string; readonly id: string }
   /** null: out of the bin again. */
   | { readonly kind: 'bin'; readonly run: string; readonly binnedAtWall: string | null }
   /** A piece of a run that lies in the bin is deleted for good; so often repeated, nothing of it is left. */

@@ -5,9 +5,11 @@
 import type { CardEntry } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
+import type { Judgement } from '../core/record/judgement.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
+import type { Judged } from '../judging/messages.ts';
 import { decodeReadings, decodeTiles, firstMsOf, HEADER_BYTES, rowsIn } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
@@ -92,6 +94,27 @@ export class Reader {
     return rows.map((text) => JSON.parse(text) as RecordedInput);
   }
 
+  /** All of them one after the other, as they are read: nothing else may be asked of this reader meanwhile. */
+  *eachInput(run: string): Generator<RecordedInput> {
+    for (const text of this.#sql.inputs.iterate(run, 0)) yield JSON.parse(String(text)) as RecordedInput;
+  }
+
+  /** Second logs of a run, oldest first. */
+  judgements(run: string): Judgement[] {
+    return (this.#sql.judgements.all(run) as string[]).map((text) => JSON.parse(text) as Judgement);
+  }
+
+  /** null where there is none of that name. */
+  judged(run: string, id: string): Judged | null {
+    const row = this.#sql.judged.get(run, id) as JudgedRow | undefined;
+    if (row === undefined) return null;
+    return {
+      judgement: JSON.parse(row.judgement) as Judgement,
+      events: JSON.parse(row.events) as RunEvent[],
+      tiles: decodeTiles(row.tiles),
+    };
+  }
+
   /** The newest checkpoint and the turn it was taken after. */
   checkpoint(run: string): StoredCheckpoint | null {
     return (this.#sql.checkpoint.get(run) as StoredCheckpoint | undefined) ?? null;
@@ -170,6 +193,12 @@ interface RunRow {
   readonly importedAtWall: string | null;
 }
 
+interface JudgedRow {
+  readonly judgement: string;
+  readonly events: string;
+  readonly tiles: Uint8Array;
+}
+
 function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
   return {
     run,
@@ -220,6 +249,8 @@ function prepared(db: Database) {
            (SELECT coalesce(max(block), 0) FROM blocks WHERE run_id = id) / ${BLOCKS_AT_ONCE}.0 + 20 FROM runs WHERE run = ?`,
       )
       .pluck(),
+    judgements: db.prepare(`SELECT judgement FROM judgements WHERE run_id = ${idOf} ORDER BY rowid`).pluck(),
+    judged: db.prepare(`SELECT judgement, events, tiles FROM judgements WHERE run_id = ${idOf} AND id = ?`),
     lost: db.prepare(`
       SELECT from_turn AS fromTurn, to_turn AS toTurn, from_ms AS fromMs, to_ms AS toMs
       FROM lost WHERE run_id = ? ORDER BY from_turn`),

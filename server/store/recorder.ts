@@ -7,6 +7,7 @@ import { type CardEntry, cardOf } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned, Reading } from '../core/record/run.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
+import type { Judged } from '../judging/messages.ts';
 import { encodedBlock, startsBlock } from './blocks.ts';
 import type { CardLine, EndEntry, Entry, ImportEntry, LostEntry, Progress, TurnEntry } from './batch.ts';
 import { decodeReadings, decodeTiles, encodeTiles } from './columns.ts';
@@ -99,6 +100,12 @@ export class Recorder {
         return null;
       case 'purge':
         this.#purge.deletePiece(entry.run);
+        return null;
+      case 'judgement':
+        putJudgement(this.#sql, entry.run, entry.judged);
+        return null;
+      case 'drop-judgement':
+        this.#sql.dropJudgement.run({ run: entry.run, id: entry.id });
         return null;
       case 'turn':
         return this.#turn(this.#goingRun(entry.run), entry);
@@ -249,6 +256,16 @@ function addCardEntry(sql: ReturnType<typeof prepared>, { run, entry }: CardLine
   sql.saveCard.run({ run, name, centre, lot, kg, tags: JSON.stringify(tags), verdict: outcome?.verdict ?? null });
 }
 
+function putJudgement(sql: ReturnType<typeof prepared>, run: string, { judgement, events, tiles }: Judged): void {
+  sql.putJudgement.run({
+    run,
+    id: judgement.id,
+    judgement: JSON.stringify(judgement),
+    events: JSON.stringify(events),
+    tiles: encodeTiles(tiles),
+  });
+}
+
 function moved(going: Going, turn: number, atMs: number, wallMs: number): Going {
   going.turns = turn;
   going.lastAtMs = atMs;
@@ -328,6 +345,12 @@ function prepared(db: Database) {
     bin: db.prepare(`
       UPDATE runs SET binned_at_wall = @binnedAtWall
       WHERE run = @run AND ended_at_ms IS NOT NULL AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
+    putJudgement: db.prepare(`
+      INSERT OR REPLACE INTO judgements (run_id, id, judgement, events, tiles)
+      SELECT id, @id, @judgement, @events, @tiles FROM runs WHERE run = @run`),
+    dropJudgement: db.prepare(
+      'DELETE FROM judgements WHERE id = @id AND run_id = (SELECT id FROM runs WHERE run = @run)',
+    ),
     addLost: db.prepare(`
       INSERT INTO lost (run_id, from_turn, to_turn, from_ms, to_ms) VALUES (@id, @fromTurn, @toTurn, @fromMs, @toMs)`),
   };

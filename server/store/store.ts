@@ -8,6 +8,7 @@ import { setTimeout } from 'node:timers/promises';
 import { Backlog } from './backlog.ts';
 import { problemOf, unfitSqlite } from './database.ts';
 import { readyDataFile } from './datafile.ts';
+import { Judgements } from './judgements.ts';
 import { lockFolder } from './lock.ts';
 import { Reader } from './reader.ts';
 import type { Standstill } from './reader.ts';
@@ -32,6 +33,10 @@ import type { Learned, Reading } from '../core/record/run.ts';
 
 /** The one file that holds it all; kept copies begin with the same word. */
 const DATA_FILE = 'bowlside.sqlite';
+
+export function dataFileIn(folder: string): string {
+  return join(folder, DATA_FILE);
+}
 
 /** How long closing tries to write what still waits, ms, and how often (ours: a stop must not hang on a dead disk). */
 const LAST_WORDS_MS = 5_000;
@@ -67,6 +72,8 @@ export interface Store {
   purge(run: string): Promise<boolean>;
   /** The same for all that has lain there since before a moment, ISO 8601. */
   emptyBin(before: string): Promise<void>;
+  /** Second logs beside the first. */
+  readonly judgements: Judgements;
   runs(query: RunQuery): RunPage;
   /** What the list can be narrowed to. */
   choices(): RunChoices;
@@ -127,7 +134,7 @@ function opened(folder: string, writerScript: URL): OpenedStore {
   const lock = lockFolder(folder);
   if (!lock.ok) return { ok: false, reason: 'in-use', message: inUse(folder, lock.pid) };
   try {
-    const file = join(folder, DATA_FILE);
+    const file = dataFileIn(folder);
     const ready = readyDataFile(file, Date.now());
     if (ready.ok) return { ok: true, store: new FileStore(folder, file, writerScript, ready.notices, lock.release) };
     lock.release();
@@ -148,6 +155,7 @@ class FileStore implements Store {
   readonly #notices: string[];
   readonly #release: () => void;
   readonly #reader: Reader;
+  readonly judgements: Judgements;
   readonly #thread: WriterThread;
   readonly #backlog: Backlog;
   readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
@@ -166,6 +174,7 @@ class FileStore implements Store {
       committed: ({ run, seq, turns }) => this.#onCommitted.forEach((listener) => listener(run, seq, turns)),
       health: (health) => this.#onHealth.forEach((listener) => listener(health)),
     });
+    this.judgements = new Judgements(this.#reader, (entry) => this.#backlog.add(entry));
     this.#thread = new WriterThread(writerScript, file, {
       committed: (progress) => this.#backlog.committed(progress),
       failed: (reason) => this.#backlog.failed(reason),

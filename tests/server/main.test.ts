@@ -195,8 +195,7 @@ describe('what keeps it from starting is told in a sentence', () => {
   });
 
   test('no profiles', async () => {
-    const { writerScript, webFolder } = (await import('../../server/places.ts')).installedPlaces();
-    const places = { writerScript, webFolder, profilesFolder: freshFolder() };
+    const places = { ...(await import('../../server/places.ts')).installedPlaces(), profilesFolder: freshFolder() };
     expect(await startServer(configOf('--simulate', '--data', freshFolder()), places)).toMatchObject({
       ok: false,
       exit: 2,

@@ -6,7 +6,7 @@ import { allRoutes } from '../../server/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
-import { BOWL, openBowl } from './server.ts';
+import { BOWL, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
 /** The real server and the built page around a bowl in the test's hands. */
@@ -14,9 +14,10 @@ export async function openKitchenWithPage() {
   const bowl = openBowl();
   const sessions = new Map([[BOWL, bowl.session]]);
   const routes = allRoutes({
-    shelf: new Shelf([shipped('dark')], readOwn(bowl.store.folder)),
+    shelf: new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder)),
     sessions,
     store: bowl.store,
+    judging: judgingOf(bowl.store),
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
     wallNowMs: Date.now,
     newId: randomUUID,

@@ -11,6 +11,7 @@ import type { Profile } from '../../server/core/record/profile.ts';
 import type { Learned } from '../../server/core/record/run.ts';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { type Http, openHttp } from '../../server/http.ts';
+import { Judging } from '../../server/judging/judging.ts';
 import { allRoutes } from '../../server/routes.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
@@ -20,7 +21,7 @@ import { NO_CHOICE } from '../../server/session/idle.ts';
 import type { LearnedOf } from '../../server/session/learned.ts';
 import type { Store } from '../../server/store/store.ts';
 import { shipped } from './shipped.ts';
-import { freshFolder, openedStore } from './store.ts';
+import { BUILT_JUDGE, freshFolder, openedStore } from './store.ts';
 
 export const BOWL = 'bowl-1';
 /** The wall clock of every test stands here at feed clock 0. */
@@ -112,9 +113,11 @@ export interface Kitchen {
 /** The bowl with its door open. `choices` of thermometer: none. */
 export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl = openBowl()): Promise<Kitchen> {
   const sessions = new Map([[BOWL, bowl.session]]);
+  const judging = judgingOf(bowl.store);
   const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
   shelf.onChanged((profile) => bowl.session.profileChanged(profile));
   const routes = allRoutes({
+    judging,
     shelf,
     sessions,
     store: bowl.store,
@@ -132,6 +135,19 @@ export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl
     await http.close();
   });
   return { bowl, http, live, epoch };
+}
+
+/** Judges the runs of this store again; what is going when the test is over is broken off. */
+export function judgingOf(store: Store, longestMs?: number): Judging {
+  const labels = { wallNowMs: () => WALL_START_MS, newId: randomUUID };
+  const judging = new Judging({
+    store,
+    script: BUILT_JUDGE,
+    ...labels,
+    ...(longestMs === undefined ? {} : { longestMs }),
+  });
+  onTestFinished(() => judging.close());
+  return judging;
 }
 
 /** What sockets are timed by; the bowl's own clock stands still between readings. */

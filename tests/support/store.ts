@@ -14,6 +14,9 @@ import type { Store } from '../../server/store/store.ts';
 /** The writer thread runs from the built tree: Node 20 reads no TypeScript. */
 export const BUILT_WRITER = new URL('../../dist/server/store/writer.js', import.meta.url);
 
+/** As above: the thread that judges a stored trace again. */
+export const BUILT_JUDGE = new URL('../../dist/server/judging/judge-thread.js', import.meta.url);
+
 const DARK: Profile = {
   id: 'dark',
   title: 'Dark for candied ginger',

@@ -1,0 +1,124 @@
+/**
+ * Judging stored traces again: one at a time, in a thread of its own, so that a bowl that is going never waits for it. Bounded in time and
+ * memory; what comes of it is handed to the store. Knows neither engine nor requests.
+ */
+import { Worker } from 'node:worker_threads';
+import type { Profile } from '../core/record/profile.ts';
+import { dataFileIn, type Store } from '../store/store.ts';
+import type { FromJudge, Judged, Task } from './messages.ts';
+
+/** Longest judging, ms, and its memory, MB (ours: a day of ten readings a second takes a tenth of the one and the other). */
+const LONGEST_MS = 600_000;
+const MOST_MEMORY_MB = 512;
+
+/** One that is going. */
+export interface Going {
+  readonly id: string;
+  readonly run: string;
+  readonly profile: string;
+  /** 0 to 1. */
+  readonly share: number;
+}
+
+/** The last one that came to nothing, for as long as no other of the run was begun. */
+export interface Failed {
+  readonly id: string;
+  readonly reason: string;
+}
+
+export interface JudgingOptions {
+  readonly store: Pick<Store, 'folder' | 'judgements' | 'flush'>;
+  /** The built thread. */
+  readonly script: URL;
+  readonly wallNowMs: () => number;
+  readonly newId: () => string;
+  readonly longestMs?: number;
+}
+
+export class Judging {
+  readonly #options: JudgingOptions;
+  readonly #failed = new Map<string, Failed>();
+  #going: Going | null = null;
+  #worker: Worker | null = null;
+
+  constructor(options: JudgingOptions) {
+    this.#options = options;
+  }
+
+  /** The one that is going, whichever run it is of. */
+  get going(): Going | null {
+    return this.#going;
+  }
+
+  failureOf(run: string): Failed | null {
+    return this.#failed.get(run) ?? null;
+  }
+
+  /** Begins; null where another one is going. `profile` null: the run's own, which is called `title`. */
+  begin(run: string, profile: Profile | null, title: string): Going | null {
+    if (this.#going !== null) return null;
+    const { store, script, wallNowMs, newId } = this.#options;
+    const id = newId();
+    const judgedAtWall = new Date(wallNowMs()).toISOString();
+    const task: Task = { file: dataFileIn(store.folder), run, id, judgedAtWall, profile };
+    this.#failed.delete(run);
+    this.#going = { id, run, profile: profile?.title ?? title, share: 0 };
+    this.#watch(
+      new Worker(script, { workerData: task, resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB } }),
+      this.#going,
+    );
+    return this.#going;
+  }
+
+  /** Breaks off the one that is going, if it is this one. */
+  stop(id: string): boolean {
+    if (this.#going?.id !== id) return false;
+    this.#end();
+    return true;
+  }
+
+  close(): void {
+    this.#end();
+  }
+
+  #watch(worker: Worker, { id, run }: Going): void {
+    this.#worker = worker;
+    const isOurs = (): boolean => this.#worker === worker;
+    const fail = (reason: string): void => {
+      if (!isOurs()) return;
+      this.#failed.set(run, { id, reason });
+      this.#end();
+    };
+    const late = setTimeout(() => fail('it took too long'), this.#options.longestMs ?? LONGEST_MS);
+    late.unref();
+    let isJudged = false;
+    worker.on('message', (message: FromJudge) => {
+      if (!isOurs()) return;
+      if (message.kind === 'progress') this.#going = { ...this.#going!, share: message.share };
+      if (message.kind === 'failed') fail(message.reason);
+      if (message.kind !== 'judged') return;
+      isJudged = true;
+      void this.#keep(run, message.judged).then(
+        () => isOurs() && this.#end(),
+        (error: Error) => fail(error.message),
+      );
+    });
+    worker.on('error', (error) => fail(error.message));
+    worker.on('exit', () => {
+      clearTimeout(late);
+      if (!isJudged) fail('the judging stopped');
+    });
+  }
+
+  /** It is there once it is on disk. */
+  #keep(run: string, judged: Judged): Promise<void> {
+    this.#options.store.judgements.add(run, judged);
+    return this.#options.store.flush();
+  }
+
+  #end(): void {
+    void this.#worker?.terminate();
+    this.#worker = null;
+    this.#going = null;
+  }
+}
