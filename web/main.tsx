@@ -18,7 +18,7 @@ import './style/low.css';
 import { Live, type LiveState } from './live.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { fetchRoad } from './part.tsx';
+import { fetchMore, fetchNotedList, fetchNoteWhen, fetchRoad } from './part.tsx';
 import { placeOf } from './places.tsx';
 import { Sound } from './sound.ts';
 import { SoundBar } from './controls/sound-bar.tsx';
@@ -68,5 +68,5 @@ const live = new Live();
 live.start();
 speaker.subscribe(() => live.tellAudible(isHeard(speaker.state)));
 render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);
-// The road comes while the bowl is asked for; where it doesn't come, its place on the page says so.
-void fetchRoad().catch(() => undefined);
+// What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
+for (const fetchPart of [fetchRoad, fetchMore, fetchNoteWhen, fetchNotedList]) void fetchPart().catch(() => undefined);

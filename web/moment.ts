@@ -5,7 +5,7 @@ import type { Mark as RoadMark } from './road/model.ts';
 import type { Mark } from '../server/core/show/view.ts';
 import type { NowMessage } from '../server/core/show/wire.ts';
 import type { LiveState } from './live.ts';
-import { ACT_NAME, ALARM_NAME } from './words/names.ts';
+import { ACT_NAME, ALARM_NAME, withTags } from './words/names.ts';
 
 export const NO_MOMENT: Moment = {
   atMs: 0,
@@ -55,13 +55,17 @@ export function carefulOf({ now, connection }: LiveState): NowMessage['careful']
 
 /** Marks with their words, as the road draws them. */
 export function roadMarks(marks: readonly Mark[]): readonly RoadMark[] {
-  return marks.map((mark) => ({ kind: mark.kind, atMs: mark.atMs, text: markWords(mark) }));
+  return marks.map((mark) => {
+    const { kind, atMs } = mark;
+    const drawn = { kind, atMs, text: markWords(mark) };
+    return mark.kind === 'note' && mark.untilMs !== undefined ? { ...drawn, untilMs: mark.untilMs } : drawn;
+  });
 }
 
 export function markWords(mark: Mark): string {
   switch (mark.kind) {
     case 'note':
-      return mark.text;
+      return withTags(mark.text, mark.tags);
     case 'act':
       return ACT_NAME[mark.act];
     case 'alarm':

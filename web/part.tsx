@@ -9,35 +9,52 @@ import { PART } from './words/part.ts';
 
 /** The road with its chart. Asked for again, it is the same one. */
 export const fetchRoad = () => import('./road/road.ts');
+export const fetchRoadTable = () => import('./controls/road-table.tsx');
+
+/** What is seldom needed during a run, and the times and changes of notes. */
+export const fetchMore = () => import('./controls/more-sheet.tsx');
+export const fetchNoteWhen = () => import('./controls/note-when.tsx');
+export const fetchNotedList = () => import('./controls/noted-list.tsx');
 
 /** A page that is fetched when it is first shown. Says so while it comes, and what to do where it doesn't. */
 export function laterPage<Props extends object>(fetchPage: () => Promise<ComponentType<Props>>): ComponentType<Props> {
-  let Page: ComponentType<Props> | null = null;
+  return later(fetchPage, ({ isMissing }) => (
+    <main class="runs">
+      {isMissing ? (
+        <MissingPart />
+      ) : (
+        <header class="headline">
+          <h1 class="act step-full">{PART.coming}</h1>
+        </header>
+      )}
+    </main>
+  ));
+}
+
+/** A part of a page that is fetched when it is first shown; nothing stands in its place while it comes. */
+export function laterPart<Props extends object>(fetchPart: () => Promise<ComponentType<Props>>): ComponentType<Props> {
+  return later(fetchPart, ({ isMissing }) => (isMissing ? <MissingPart /> : null));
+}
+
+function later<Props extends object>(
+  fetchIt: () => Promise<ComponentType<Props>>,
+  Waiting: ComponentType<{ readonly isMissing: boolean }>,
+): ComponentType<Props> {
+  let Here: ComponentType<Props> | null = null;
   return function Later(props) {
     const [, setCame] = useState(false);
     const [isMissing, setMissing] = useState(false);
     useEffect(() => {
-      if (Page !== null) return;
-      fetchPage().then(
-        (page) => {
-          Page = page;
+      if (Here !== null) return;
+      fetchIt().then(
+        (it) => {
+          Here = it;
           setCame(true);
         },
         () => setMissing(true),
       );
     }, []);
-    if (Page !== null) return <Page {...props} />;
-    return (
-      <main class="runs">
-        {isMissing ? (
-          <MissingPart />
-        ) : (
-          <header class="headline">
-            <h1 class="act step-full">{PART.coming}</h1>
-          </header>
-        )}
-      </main>
-    );
+    return Here === null ? <Waiting isMissing={isMissing} /> : <Here {...props} />;
   };
 }
 

@@ -1,6 +1,7 @@
 /** A stored run as lines to read: events and notes in the order of time. Pure. */
 import { viewAt } from './playback.ts';
 import type { OpenedRun } from './post.ts';
+import { withTags } from './words/names.ts';
 import { logLine } from './words/log.ts';
 import type { LogLine } from './words/log.ts';
 
@@ -12,7 +13,8 @@ export function linesOf(run: OpenedRun): readonly LogLine[] {
   const notes = current.map((note): LogLine => ({
     id: `note-${note.id}`,
     atMs: note.atMs,
-    text: note.text,
+    ...(note.untilMs === undefined ? {} : { untilMs: note.untilMs }),
+    text: withTags(note.text, note.tags),
     voice: 'person',
     weight: 'plain',
   }));

@@ -51,6 +51,9 @@ export function postCommand(command: PageCommand): Promise<Answer<unknown>> {
 /** `atMs`: the moment the note is about, feed clock. `replaces`: id of the mark whose place it takes; with no text it strikes it out. */
 export interface NewNote {
   readonly atMs: number;
+  /** Where it is about a span: the moment that ends it. */
+  readonly untilMs?: number;
+  readonly tags?: readonly string[];
   readonly text: string;
   readonly replaces?: string;
 }

@@ -210,7 +210,8 @@ export function useBrowser(): void {
   afterAll(() => browser?.close());
 }
 
-const opened = {
+/** The afternoon as a stored run, as the server opens it. */
+export const OPENED = {
   info: infoOf(false),
   events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
   endedAtMs: msAt(118),
@@ -271,7 +272,7 @@ export const ANSWERS = {
     }),
   ),
   '/api/run-choices': { coatings: ['dark'], profiles: [{ id: 'dark', title: 'Dark chocolate' }], tags: ['gift'] },
-  [`/api/runs/${RUN}`]: opened,
+  [`/api/runs/${RUN}`]: OPENED,
   [`/api/runs/${RUN}/card`]: { card: EMPTY_CARD, entries: [] },
   // Nothing finer than the columns can be had.
   [`/api/runs/${RUN}/curve`]: { readings: null, tiles: [] },
@@ -338,13 +339,15 @@ export interface Shown {
   readonly bowl: ScriptedBowl;
 }
 
+/** `answers`: to GET, by path, in the place of the usual ones. */
 export async function show(
   greeting: readonly ServerMessage[],
   options: BrowserContextOptions = TABLET,
   hash = '',
   ready = READY,
+  answers: Readonly<Record<string, unknown>> = {},
 ): Promise<Shown> {
-  const bowl = new ScriptedBowl({ greeting, answers: ANSWERS });
+  const bowl = new ScriptedBowl({ greeting, answers: { ...ANSWERS, ...answers } });
   const address = await bowl.open();
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
   const page = await context.newPage();

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import { emptyView, foldEvents, foldNote } from '../../server/core/show/view.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
-import { notedOf } from '../../web/noted.ts';
+import { notedOf, struckOf } from '../../web/noted.ts';
 
 const EVENTS: readonly RunEvent[] = [
   { seq: 1, atMs: 1_000, kind: 'act', act: 'stirred' },
@@ -30,6 +30,26 @@ test('each stands once, newest first, with all it said before', () => {
     { id: 'note-c', atMs: 1_500, text: 'fourth tray', earlier: ['second tray', 'third tray'] },
   ]);
   expect(notedOf(marks).map(({ earlier }) => earlier)).toEqual([[], []]);
+});
+
+test('a note over a span carries both its moments and its tags, and what it was says its tags', () => {
+  const over = { ...note('f', 5_000, 'too warm'), untilMs: 9_000, tags: ['bath'] };
+  const later = { ...note('g', 5_000, 'far too warm', 'note-f'), untilMs: 8_000 };
+  expect(notedOf(foldNote(emptyView, over).marks)).toEqual([
+    { id: 'note-f', atMs: 5_000, untilMs: 9_000, tags: ['bath'], text: 'too warm', earlier: [] },
+  ]);
+  const { marks } = [over, later].reduce(foldNote, emptyView);
+  expect(notedOf(marks, [over, later])).toEqual([
+    { id: 'note-g', atMs: 5_000, untilMs: 8_000, text: 'far too warm', earlier: ['too warm (bath)'] },
+  ]);
+});
+
+test('what was struck out is told of with all it said, newest first', () => {
+  const gone = [...NOTES, note('h', 1_500, '', 'note-c'), note('i', 3_000, '', 'note-none')];
+  expect(struckOf(gone, EVENTS)).toEqual([
+    { id: 'note-h', atMs: 1_500, text: 'fourth tray', earlier: ['second tray', 'third tray'] },
+    { id: 'note-e', atMs: 1_000, text: 'stirred', earlier: [] },
+  ]);
 });
 
 test('notes that name each other in a ring, as no page writes them, end', () => {

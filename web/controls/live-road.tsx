@@ -1,11 +1,15 @@
 /** The road of a run that is going, with the buttons that look along it: they come at a tap on the road, and go with the step back to now. */
+import type { ComponentChildren } from 'preact';
+import { fetchRoadTable, laterPart } from '../part.tsx';
 import type { RoadModel } from '../road/model.ts';
 import { ALL, closer, FOLLOW, heldAt, LAST_MIN, lastMinutes, spanOf, wider } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { lastWords, LOOKS } from '../words/looks.ts';
+import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
-import { RoadTable } from './road-table.tsx';
 import { RoadView } from './road-view.tsx';
+
+const RoadTable = laterPart(() => fetchRoadTable().then((part) => part.RoadTable));
 
 export interface LiveRoadProps {
   readonly model: RoadModel;
@@ -13,11 +17,16 @@ export interface LiveRoadProps {
   readonly look: RoadLook | null;
   readonly clockOf: (atMs: number) => string;
   readonly onLook: (look: RoadLook | null) => void;
+  /** Notes something of a moment; absent: not now. */
+  readonly onNoteAt?: ((atMs: number) => void) | undefined;
 }
 
-export function LiveRoad({ model, look, clockOf, onLook }: LiveRoadProps) {
+export function LiveRoad({ model, look, clockOf, onLook, onNoteAt }: LiveRoadProps) {
   const { nowMs, startedAtMs } = model;
   const window = look ?? FOLLOW;
+  // A held view stands around the moment that was tapped.
+  const held = spanOf(window, nowMs, startedAtMs);
+  const heldMs = Math.round(Math.min(nowMs, (held.fromMs + held.toMs) / 2));
   const tap = (atMs: number): void => onLook(look === null ? FOLLOW : heldAt(look, atMs, nowMs, startedAtMs));
   return (
     <div class="road-frame">
@@ -26,7 +35,13 @@ export function LiveRoad({ model, look, clockOf, onLook }: LiveRoadProps) {
           {LOOKS.open}
         </Button>
       ) : (
-        <LookButtons look={look} nowMs={nowMs} startedAtMs={startedAtMs} onLook={onLook} />
+        <LookButtons look={look} nowMs={nowMs} startedAtMs={startedAtMs} onLook={onLook}>
+          {look.kind === 'span' && onNoteAt !== undefined && (
+            <Button onPress={() => onNoteAt(heldMs)} sign="note">
+              {NOTE_TIME.here(clockOf(heldMs))}
+            </Button>
+          )}
+        </LookButtons>
       )}
       <RoadView
         model={{ ...model, window }}
@@ -43,9 +58,11 @@ interface LookButtonsProps {
   readonly nowMs: number;
   readonly startedAtMs: number;
   readonly onLook: (look: RoadLook | null) => void;
+  /** Further buttons. */
+  readonly children?: ComponentChildren;
 }
 
-function LookButtons({ look, nowMs, startedAtMs, onLook }: LookButtonsProps) {
+function LookButtons({ look, nowMs, startedAtMs, onLook, children }: LookButtonsProps) {
   return (
     <div class="looks" role="group" aria-label={LOOKS.title}>
       <Button onPress={() => onLook(null)} look="solid">
@@ -65,6 +82,7 @@ function LookButtons({ look, nowMs, startedAtMs, onLook }: LookButtonsProps) {
       </Button>
       <Button onPress={() => onLook(closer(look, nowMs, startedAtMs))}>{LOOKS.closer}</Button>
       <Button onPress={() => onLook(wider(look, nowMs, startedAtMs))}>{LOOKS.wider}</Button>
+      {children}
     </div>
   );
 }

@@ -1,32 +1,62 @@
-/** Note it: the trade's acts as large tiles, likeliest first, and a line of one's own. One tap notes and closes. */
+/**
+ * Note it: the trade's acts as large tiles, likeliest first, and a line of one's own. One tap notes and closes. What is noted of another
+ * time than now, an act too, is a note: the engine was told nothing then.
+ */
 import type { RefObject } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { Heading } from '../../server/core/record/profile.ts';
-import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
-import type { Noted } from '../noted.ts';
+import type { NoteChange, Noted } from '../noted.ts';
+import { LATEST, timesOf } from '../note-time.ts';
+import type { Within } from '../note-time.ts';
+import { fetchNotedList, fetchNoteWhen, laterPart } from '../part.tsx';
 import { useKeys } from '../use-keys.ts';
-import { NotedList } from './noted-list.tsx';
-import { OwnWords } from './own-words.tsx';
-import { Sheet } from './sheet.tsx';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
+import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
+import { NOTE_TIME } from '../words/notes.ts';
+import { Button } from './button.tsx';
+import { NoteForm } from './note-form.tsx';
+import { Sheet } from './sheet.tsx';
+
+/** Seldomer wanted than the tiles, which must be there at once. */
+const NoteWhen = laterPart(() => fetchNoteWhen().then((part) => part.NoteWhen));
+const NotedList = laterPart(() => fetchNotedList().then((part) => part.NotedList));
 
 export interface NoteSheetProps {
   readonly heading: Heading;
-  readonly onAct: (act: Act) => void;
-  readonly onText: (text: string) => void;
+  /** What to note, where that is not now: a moment, or the beginning and the end of a span. */
+  readonly at: Pick<NoteChange, 'atMs' | 'untilMs'> | null;
+  readonly within: Within;
+  /** The latest of `within` is now. */
+  readonly isGoing: boolean;
+  /** Absent: acts are noted in words only, for the run is over. */
+  readonly onAct?: ((act: Act) => void) | undefined;
+  readonly onNote: (note: NoteChange) => void;
   readonly onClose: () => void;
-  /** What was noted so far, newest first. */
-  readonly noted: readonly Noted[];
+  /** What was noted so far, newest first; absent: it stands elsewhere. */
+  readonly noted?: readonly Noted[];
   readonly clockOf: (atMs: number) => string;
-  readonly onChange: (noted: Noted, text: string) => void;
+  readonly onChange?: (noted: Noted, change: NoteChange) => void;
 }
 
-export function NoteSheet({ heading, onAct, onText, onClose, noted, clockOf, onChange }: NoteSheetProps) {
+export function NoteSheet(props: NoteSheetProps) {
+  const { heading, at, within, isGoing, onAct, onNote, onClose, noted, clockOf, onChange } = props;
+  const [time, setTime] = useState(() =>
+    at === null
+      ? LATEST
+      : { fromMs: at.atMs, isSpan: at.untilMs !== undefined, untilMs: at.untilMs ?? (isGoing ? null : at.atMs) },
+  );
+  const [isTiming, setTiming] = useState(at !== null);
   const tiles = useRef<HTMLDivElement>(null);
   useTileKeys(tiles);
+  const isNow = isGoing && time.fromMs === null && !time.isSpan;
+  const take = (act: Act): void => {
+    if (isNow && onAct !== undefined) onAct(act);
+    else onNote({ ...timesOf(time, within.latestMs), text: ACT_NAME[act] });
+  };
   return (
     <Sheet title={HEADINGS.whatDone} onClose={onClose}>
+      {isTiming && <NoteWhen time={time} within={within} isGoing={isGoing} clockOf={clockOf} onChange={setTime} />}
       <div class="tiles" ref={tiles}>
         {ACTS_BY_HEADING[heading].map((act, i) => (
           <button
@@ -34,14 +64,18 @@ export function NoteSheet({ heading, onAct, onText, onClose, noted, clockOf, onC
             class={i < 3 ? 'tile tile-likely' : 'tile'}
             key={act}
             autofocus={i === 0}
-            onClick={() => onAct(act)}
+            onClick={() => take(act)}
           >
             {ACT_NAME[act]}
           </button>
         ))}
       </div>
-      <OwnWords label={HEADINGS.ownWords} button={BUTTONS.noteIt} sign="note" onKeep={onText} />
-      <NotedList noted={noted} clockOf={clockOf} onChange={onChange} />
+      <NoteForm label={HEADINGS.ownWords} keep={BUTTONS.noteIt} sign="note" time={time} within={within} onKeep={onNote}>
+        {!isTiming && <Button onPress={() => setTiming(true)}>{NOTE_TIME.anotherTime}</Button>}
+      </NoteForm>
+      {noted !== undefined && onChange !== undefined && (
+        <NotedList noted={noted} within={within} clockOf={clockOf} onChange={onChange} />
+      )}
     </Sheet>
   );
 }

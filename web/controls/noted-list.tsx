@@ -1,24 +1,31 @@
 /** What was noted, newest first; each can be changed or struck out. Nothing is rewritten: what it said before stays on record. */
 import { useState } from 'preact/hooks';
-import type { Noted } from '../noted.ts';
+import type { NoteChange, Noted } from '../noted.ts';
+import { timeOf } from '../note-time.ts';
+import type { Within } from '../note-time.ts';
 import { NOTES } from '../words/hands.ts';
+import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
-import { OwnWords } from './own-words.tsx';
+import { NoteForm } from './note-form.tsx';
+import { NoteWhen } from './note-when.tsx';
 
 export interface NotedListProps {
   readonly noted: readonly Noted[];
+  /** What was struck out; absent: nobody asks here. */
+  readonly struck?: readonly Noted[];
+  readonly within: Within;
   readonly clockOf: (atMs: number) => string;
-  /** Empty text strikes it out. Absent: it can only be read. */
-  readonly onChange?: ((noted: Noted, text: string) => void) | undefined;
+  /** Empty text strikes it out. */
+  readonly onChange: (noted: Noted, change: NoteChange) => void;
   /** Level of its title: a sheet has one of its own above it. */
   readonly title?: 'h2' | 'h3';
 }
 
-export function NotedList({ noted, clockOf, onChange, title: Title = 'h3' }: NotedListProps) {
+export function NotedList({ noted, struck = [], within, clockOf, onChange, title: Title = 'h3' }: NotedListProps) {
   const [changing, setChanging] = useState<string | null>(null);
-  const change = (what: Noted, text: string): void => {
+  const change = (what: Noted, note: NoteChange): void => {
     setChanging(null);
-    if (text !== what.text) onChange?.(what, text);
+    if (!isSame(what, note)) onChange(what, note);
   };
   return (
     <section class="sheet-part noted-list">
@@ -27,31 +34,36 @@ export function NotedList({ noted, clockOf, onChange, title: Title = 'h3' }: Not
       <ul>
         {noted.map((one) => (
           <li key={one.id}>
-            <span class="noted-at">{clockOf(one.atMs)}</span>
+            <span class="noted-at">{timeWords(one, clockOf)}</span>
             {changing === one.id ? (
-              <ChangeForm noted={one} onKeep={(text) => change(one, text)} onLeave={() => setChanging(null)} />
+              <ChangeForm
+                noted={one}
+                within={within}
+                clockOf={clockOf}
+                onKeep={(note) => change(one, note)}
+                onLeave={() => setChanging(null)}
+              />
             ) : (
               <>
-                <span class="said-by-person">
-                  {one.text}
-                  {one.earlier.map((text) => (
-                    <s key={text}>
-                      {' '}
-                      {NOTES.was} {text}
-                    </s>
-                  ))}
-                </span>
-                {onChange !== undefined && (
-                  <Button
-                    onPress={() => setChanging(one.id)}
-                    class="button-low"
-                    label={`${NOTES.change}: ${one.text}, ${clockOf(one.atMs)}`}
-                  >
-                    {NOTES.change}
-                  </Button>
-                )}
+                <Words noted={one} />
+                <Button
+                  onPress={() => setChanging(one.id)}
+                  class="button-low"
+                  label={`${NOTES.change}: ${one.text}, ${timeWords(one, clockOf)}`}
+                >
+                  {NOTES.change}
+                </Button>
               </>
             )}
+          </li>
+        ))}
+        {struck.map((one) => (
+          <li key={one.id}>
+            <span class="noted-at">{clockOf(one.atMs)}</span>
+            <span class="said-by-person">
+              <s>{one.text}</s>
+            </span>
+            <span class="quiet">{NOTE_TIME.struck}</span>
           </li>
         ))}
       </ul>
@@ -59,17 +71,63 @@ export function NotedList({ noted, clockOf, onChange, title: Title = 'h3' }: Not
   );
 }
 
+function Words({ noted }: { readonly noted: Noted }) {
+  return (
+    <span class="said-by-person">
+      {noted.text}
+      {noted.tags?.map((tag) => (
+        <span class="tag" key={tag}>
+          {tag}
+        </span>
+      ))}
+      {noted.earlier.map((text) => (
+        <s key={text}>
+          {' '}
+          {NOTES.was} {text}
+        </s>
+      ))}
+    </span>
+  );
+}
+
+/** A clock time, or two. */
+export function timeWords(
+  { atMs, untilMs }: Pick<Noted, 'atMs' | 'untilMs'>,
+  clockOf: (atMs: number) => string,
+): string {
+  return untilMs === undefined ? clockOf(atMs) : NOTE_TIME.between(clockOf(atMs), clockOf(untilMs));
+}
+
+function isSame(noted: Noted, { atMs, untilMs, tags = [], text }: NoteChange): boolean {
+  const isSameTime = noted.atMs === atMs && noted.untilMs === untilMs;
+  return isSameTime && noted.text === text && (noted.tags ?? []).join('\n') === tags.join('\n');
+}
+
 interface ChangeFormProps {
   readonly noted: Noted;
-  readonly onKeep: (text: string) => void;
+  readonly within: Within;
+  readonly clockOf: (atMs: number) => string;
+  readonly onKeep: (note: NoteChange) => void;
   readonly onLeave: () => void;
 }
 
-function ChangeForm({ noted, onKeep, onLeave }: ChangeFormProps) {
+function ChangeForm({ noted, within, clockOf, onKeep, onLeave }: ChangeFormProps) {
+  const [time, setTime] = useState(timeOf(noted));
   return (
-    <OwnWords label={NOTES.change} text={noted.text} button={NOTES.keep} onKeep={onKeep}>
-      <Button onPress={() => onKeep('')}>{NOTES.strike}</Button>
-      <Button onPress={onLeave}>{NOTES.leave}</Button>
-    </OwnWords>
+    <div class="note-change">
+      <NoteForm
+        label={NOTES.change}
+        keep={NOTES.keep}
+        text={noted.text}
+        tags={noted.tags ?? []}
+        time={time}
+        within={within}
+        onKeep={onKeep}
+      >
+        <Button onPress={() => onKeep({ atMs: noted.atMs, text: '' })}>{NOTES.strike}</Button>
+        <Button onPress={onLeave}>{NOTES.leave}</Button>
+      </NoteForm>
+      <NoteWhen time={time} within={within} isGoing={false} clockOf={clockOf} onChange={setTime} />
+    </div>
   );
 }

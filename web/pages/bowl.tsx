@@ -5,7 +5,7 @@ import type { AlarmName } from '../../server/core/record/event.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
 import { momentOf } from '../moment.ts';
-import type { Noted } from '../noted.ts';
+import type { NoteChange, Noted } from '../noted.ts';
 import { postCommand, postNote } from '../post.ts';
 import type { Answer, NewNote, PageCommand } from '../post.ts';
 import type { Sound } from '../sound.ts';
@@ -34,9 +34,9 @@ export interface Asks {
   readonly back: () => void;
   readonly end: () => void;
   readonly act: (act: Act) => void;
-  readonly note: (text: string) => void;
-  /** Puts words in the place of what was noted; none strike it out. */
-  readonly change: (noted: Pick<Noted, 'id' | 'atMs'>, text: string) => void;
+  readonly note: (note: NoteChange) => void;
+  /** Puts a note in the place of what was noted; one without words strikes it out. */
+  readonly change: (noted: Pick<Noted, 'id'>, note: NoteChange) => void;
   readonly seen: (alarm: AlarmName) => void;
   readonly quiet: (alarm: AlarmName) => void;
   readonly turnSound: () => void;
@@ -82,14 +82,14 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const write = (note: NewNote, done?: (value: NoteInfo) => void): void => {
     if (view.info !== null) void settle(postNote(view.info.run, note), done);
   };
-  const change: Asks['change'] = ({ id, atMs }, text) => write({ atMs, text, replaces: id });
+  const change: Asks['change'] = ({ id }, note) => write({ ...note, replaces: id });
   const sayNoted = (text: string, act: Act | null, findMark: () => Pick<Noted, 'id' | 'atMs'> | undefined): void => {
     const at = view.info === null ? '' : `, ${clock(view.info.startedAtWall, view.info.startedAtMs, nowMs)}`;
     const undo = (): void => {
       const mark = findMark();
       setNoted(null);
       if (mark === undefined) setTrouble(NOTES.noMark);
-      else change(mark, '');
+      else change(mark, { atMs: mark.atMs, text: '' });
     };
     setNoted({ text: STRIPS.noted(`${text}${at}`), act, undo });
   };
@@ -104,9 +104,9 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
     back: () => command({ name: 'back' }),
     end: () => command({ name: 'end' }),
     act: (act) => command({ name: 'act', act }, () => sayNoted(ACT_NAME[act], act, () => newestAct(act))),
-    note: (text) =>
-      write({ atMs: Math.round(nowMs), text }, ({ id, atMs }) => {
-        sayNoted(text, null, () => ({ id: `note-${id}`, atMs }));
+    note: (note) =>
+      write(note, ({ id, atMs }) => {
+        sayNoted(note.text, null, () => ({ id: `note-${id}`, atMs }));
       }),
     change,
     seen: (alarm) => command({ name: 'acknowledge', alarm }),

@@ -8,11 +8,13 @@ import { Headline } from '../controls/headline.tsx';
 import { RoadView } from '../controls/road-view.tsx';
 import { PlaybackRibbon, SeenStrips } from '../controls/strips.tsx';
 import { roadMarks } from '../moment.ts';
+import type { NoteChange } from '../noted.ts';
 import { linesOf, momentsOf } from '../past-lines.ts';
 import * as playing from '../playback.ts';
 import type { Playback } from '../playback.ts';
 import { fetchRun } from '../post.ts';
 import type { Answer, OpenedRun } from '../post.ts';
+import type { Mark as RoadMark } from '../road/model.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { onRunChanged } from '../run-changed.ts';
@@ -63,7 +65,9 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
   const lines = useMemo(() => linesOf(run), [run]);
   const moments = useMemo(() => momentsOf(lines), [lines]);
   const whole = useMemo(() => playing.viewAt(run, Infinity), [run]);
-  const [playback, change] = usePlayback(run, moments, () => undefined);
+  const [spanFromMs, setSpanFrom] = useState<number | null>(null);
+  const [noting, setNoting] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
+  const [playback, change] = usePlayback(run, moments, () => noteHere());
   useReadings(curve, playback);
   const isAtEnd = playback.headMs >= playback.endMs;
   const foldMs = isAtEnd ? Infinity : playback.headMs;
@@ -72,6 +76,16 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
   const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
   const moveTo = (atMs: number): void => change((now) => playing.moveTo(now, atMs));
   const isWhole = look.kind === 'all';
+  const noteHere = (): void => {
+    const atMs = Math.round(playback.headMs);
+    const [from, until] = [Math.min(spanFromMs ?? atMs, atMs), Math.max(spanFromMs ?? atMs, atMs)];
+    change(playing.stop);
+    setNoting(spanFromMs === null ? { atMs } : { atMs: from, untilMs: until });
+  };
+  const doneNoting = (): void => {
+    setNoting(null);
+    setSpanFrom(null);
+  };
   return (
     <main class="past">
       <PlaybackRibbon>
@@ -99,7 +113,7 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
           live: 'playback',
           estimate: moment.estimate,
           fan: [],
-          marks: roadMarks(isWhole ? whole.marks : view.marks),
+          marks: [...roadMarks(isWhole ? whole.marks : view.marks), ...begunSpan(spanFromMs, playback.headMs)],
           window: look,
           alarm: false,
         }}
@@ -107,6 +121,15 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
       <PlaybackControls playback={playback} moments={moments} clockOf={clockOf} onChange={change} />
       <div class="past-more">
         <PaceButtons playback={playback} onChange={change} />
+        <Button onPress={noteHere} sign="note">
+          {PLAYBACK.noteHere}
+        </Button>
+        <Button
+          onPress={() => setSpanFrom(spanFromMs === null ? Math.round(playback.headMs) : null)}
+          pressed={spanFromMs !== null}
+        >
+          {spanFromMs === null ? PLAYBACK.spanFrom : PLAYBACK.spanStarted(clockOf(spanFromMs))}
+        </Button>
         <Button onPress={() => setLook(isWhole ? FOLLOW : ALL)}>
           {isWhole ? PLAYBACK.asItWent : PLAYBACK.wholeRun}
         </Button>
@@ -119,7 +142,16 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
       </div>
       {/* Here stand the account of the run and its outcome. */}
       <CardPart run={info.run} />
-      <NotesOf run={run} view={whole} clockOf={clockOf} onChanged={onChanged} />
+      <NotesOf
+        run={run}
+        view={whole}
+        within={{ earliestMs: playback.startMs, latestMs: playback.endMs }}
+        clockOf={clockOf}
+        at={noting}
+        heading={info.profile.phases.find(({ id }) => id === view.phase)?.heading ?? 'up'}
+        onDone={doneNoting}
+        onChanged={onChanged}
+      />
       <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
       {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}
       <p class="quiet past-keys">{PLAYBACK.keys}</p>
@@ -132,6 +164,13 @@ function saidAt(view: View, moment: Moment, run: OpenedRun, isAtEnd: boolean): S
   const then = sentence(view, moment, run.info.profile);
   const said = isAtEnd ? lookBack(view) : then;
   return { ...then, act: said.act, detail: said.detail, area: 'words', arm: null, leftS: null };
+}
+
+/** A span of which only the beginning has been said yet reaches to the head. */
+function begunSpan(fromMs: number | null, headMs: number): readonly RoadMark[] {
+  if (fromMs === null) return [];
+  const [atMs, untilMs] = [Math.min(fromMs, headMs), Math.max(fromMs, headMs)];
+  return [{ kind: 'cue', atMs, untilMs, text: '' }];
 }
 
 /** Every reading is wanted for so much of the viewer's time to come, ms, and asked for this often along the run, ms (ours). */

@@ -5,7 +5,6 @@ import type { RunInfo } from '../../server/core/show/wire.ts';
 import type { PastAlarm } from '../../server/core/show/view.ts';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { LiveRoad } from '../controls/live-road.tsx';
-import { MoreSheet } from '../controls/more-sheet.tsx';
 import { NoteSheet } from '../controls/note-sheet.tsx';
 import { NumberColumn } from '../controls/number.tsx';
 import { RunControls } from '../controls/run-controls.tsx';
@@ -24,7 +23,9 @@ import {
 } from '../controls/strips.tsx';
 import { carefulOf, carriedOnAfterS, isLiveNumber } from '../moment.ts';
 import { notedOf } from '../noted.ts';
+import type { NoteChange } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
+import { fetchMore, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { isLeftAlone } from '../sound/use-ringing.ts';
@@ -41,6 +42,8 @@ import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../wor
 import type { BowlProps, JustNoted } from './bowl.tsx';
 import { lastTrueOf } from './start.tsx';
 
+const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
+
 export interface RunPageProps extends BowlProps {
   readonly info: RunInfo;
   /** For a few seconds after a note. */
@@ -56,6 +59,8 @@ export function RunPage(props: RunPageProps) {
   const { view, now } = state;
   const [sheet, setSheet] = useState<OpenSheet>('none');
   const [look, setLook] = useState<RoadLook | null>(null);
+  /** What the road was tapped at, to note something of then. */
+  const [noteAt, setNoteAt] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
   const [isEnding, setEnding] = useState(false);
   const [readOff, setReadOff] = useState<readonly number[]>([]);
   const isLost = state.connection === 'lost';
@@ -67,10 +72,17 @@ export function RunPage(props: RunPageProps) {
     ? lostSentence(lastTrueOf(state.lastTrue), state.hasSlept ? 'sleep' : 'line', state.refused)
     : sentence(view, moment, info.profile, test);
   const phase = info.profile.phases.find(({ id }) => id === view.phase);
-  const close = (): void => setSheet('none');
+  const close = (): void => {
+    setSheet('none');
+    setNoteAt(null);
+  };
   const noteAndClose = (act: Act): void => {
     asks.act(act);
     close();
+  };
+  const noteThen = (atMs: number): void => {
+    setNoteAt({ atMs });
+    setSheet('note');
   };
   const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
   const unread = view.unseen.filter((alarm) => !readOff.includes(alarm.raisedAtMs)).at(-1);
@@ -128,7 +140,13 @@ export function RunPage(props: RunPageProps) {
           />
           <Then lines={said.later} />
         </div>
-        <LiveRoad model={liveRoad(state, moment, info, false)} look={look} clockOf={clockOf} onLook={setLook} />
+        <LiveRoad
+          model={liveRoad(state, moment, info, false)}
+          look={look}
+          clockOf={clockOf}
+          onLook={setLook}
+          onNoteAt={isOver || isLost ? undefined : noteThen}
+        />
       </div>
       <div class="foot">
         <RaisedBar view={view} moment={moment} asks={asks} />
@@ -141,7 +159,7 @@ export function RunPage(props: RunPageProps) {
             isDisabled={isLost}
             onLookNow={lookNow}
             onAct={asks.act}
-            onStrike={(noted) => asks.change(noted, '')}
+            onStrike={(noted) => asks.change(noted, { atMs: noted.atMs, text: '' })}
           />
         )}
         <RunControls
@@ -159,10 +177,13 @@ export function RunPage(props: RunPageProps) {
       {sheet === 'note' && (
         <NoteSheet
           heading={phase?.heading ?? 'up'}
+          at={noteAt}
+          within={{ earliestMs: info.startedAtMs, latestMs: Math.round(moment.atMs) }}
+          isGoing
           onClose={close}
           onAct={noteAndClose}
-          onText={(text) => {
-            asks.note(text);
+          onNote={(note) => {
+            asks.note(note);
             close();
           }}
           noted={notedOf(view.marks)}

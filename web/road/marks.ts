@@ -7,7 +7,7 @@ import type { Places } from './labels.ts';
 import { laneAt } from './ground.ts';
 import { disc, fill, line, path, widthOf, wordBox, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
-import { panelOf, xAt, yAt } from './sheet.ts';
+import { insetAt, panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
 import { ON_MAP } from '../words/road.ts';
 
@@ -19,6 +19,10 @@ const DISC_CROWD = 30;
 /** Longest words beside a mark, px; longer ones end in an ellipsis. */
 const LONGEST_WORDS = 240;
 const DISC_R = 13.5;
+/** A span's bracket stands so far above the foot of its panel and is so high, px; as many stand above one another. */
+const SPAN_FOOT = 10;
+const SPAN_HIGH = 8;
+const SPAN_ROWS = 3;
 
 /** A mark with its place on the map. */
 interface Stood {
@@ -50,6 +54,7 @@ export function crowds<T extends { readonly x: number }>(stood: readonly T[], ap
 }
 
 export function paintMarks(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+  for (const panel of sheet.panels) paintSpans(pen, places, model.marks, panel);
   const stood = standing(model, sheet);
   if (!sheet.unfolded) for (const cue of stood.filter(({ mark }) => mark.kind === 'cue')) paintCue(pen, cue);
   for (const alarm of stood.filter(({ mark }) => mark.kind === 'alarm')) paintAlarm(pen, places, alarm);
@@ -58,6 +63,25 @@ export function paintMarks(pen: Pen, model: RoadModel, sheet: Sheet, places: Pla
     for (const group of crowds(notes, DISC_CROWD * pen.metrics.scale)) paintNumbers(pen, places, group);
   else for (const group of crowds(notes, CROWD * pen.metrics.scale).toReversed()) paintNotes(pen, places, group);
   for (const note of notes) paintDiamond(pen, note);
+}
+
+/** A span as a bracket along the foot of each panel it runs through: an upright where it begins and ends, none where it goes on. */
+function paintSpans(pen: Pen, places: Places, marks: readonly Mark[], panel: Panel): void {
+  const { fromMs, toMs } = panel.view;
+  const spans = marks.filter(({ atMs, untilMs = atMs }) => untilMs > atMs && atMs < toMs && untilMs > fromMs);
+  spans.forEach(({ atMs, untilMs = atMs }, i) => {
+    const [left, right] = [xAt(panel, Math.max(atMs, fromMs)), xAt(panel, Math.min(untilMs, toMs))];
+    const y = panel.box.y + panel.box.height - insetAt(panel, left) - SPAN_FOOT * (1 + (i % SPAN_ROWS));
+    places.take({ x: left, y: y - SPAN_HIGH, width: right - left, height: SPAN_HIGH + 2 });
+    const uprights = [...(atMs >= fromMs ? [left] : []), ...(untilMs <= toMs ? [right] : [])];
+    for (const [colour, width] of [
+      [pen.palette.lane, 7],
+      [pen.palette['mark-ink'], 3.5],
+    ] as const) {
+      line(pen, { x: left, y }, { x: right, y }, { colour, width });
+      for (const x of uprights) line(pen, { x, y: y - SPAN_HIGH }, { x, y: y + 1 }, { colour, width });
+    }
+  });
 }
 
 function standing(model: RoadModel, sheet: Sheet): Stood[] {

@@ -44,6 +44,8 @@ export interface PhaseVisit {
 export interface Mark {
   readonly kind: 'note' | 'alarm' | 'act' | 'cue';
   readonly atMs: number;
+  /** Where it is about a span: the moment that ends it. */
+  readonly untilMs?: number;
   readonly text: string;
 }
 

@@ -127,6 +127,11 @@ export const REJECT_NAME = inLanguage<Readonly<Record<RejectReason, string>>>({
   },
 });
 
+/** What was noted, with its tags behind it: second tray (ginger, gift). */
+export function withTags(text: string, tags: readonly string[] = []): string {
+  return tags.length === 0 ? text : `${text} (${tags.join(', ')})`;
+}
+
 /** Acts as tiles, the likeliest of a heading first. */
 export const ACTS_BY_HEADING: Readonly<Record<'up' | 'down' | 'hold', readonly Act[]>> = {
   up: actsFrom(['off-heat', 'on-heat', 'stirred']),

@@ -90,7 +90,11 @@ export function isTile(value: unknown): value is Tile {
 
 export function isNoteInfo(value: unknown): value is NoteInfo {
   if (!isRecord(value) || !isText(value['id']) || !isNumber(value['atMs']) || !isText(value['text'])) return false;
-  return value['replaces'] === undefined || isText(value['replaces']);
+  return (
+    isAbsentOr(isText)(value['replaces']) &&
+    isAbsentOr(isNumber)(value['untilMs']) &&
+    isAbsentOr(listOf(isText))(value['tags'])
+  );
 }
 
 export function isRunInfo(value: unknown): value is RunInfo {
@@ -162,6 +166,10 @@ function isNumber(value: unknown): value is number {
 
 function isCount(value: unknown): value is number {
   return Number.isInteger(value) && (value as number) >= 0;
+}
+
+function isAbsentOr(check: Check): Check {
+  return (value) => value === undefined || check(value);
 }
 
 function orNull(check: Check): Check {

@@ -71,6 +71,9 @@ export type Mark =
       readonly kind: 'note';
       readonly id: string;
       readonly atMs: number;
+      /** Where it is about a span: the moment that ends it. */
+      readonly untilMs?: number;
+      readonly tags?: readonly string[];
       readonly text: string;
       readonly by: string | null;
     }
@@ -189,7 +192,13 @@ export function foldNote(view: View, note: NoteInfo): View {
   const id = `note-${note.id}`;
   if (view.struck.includes(id) || view.marks.some((mark) => mark.id === id)) return view;
   const left = note.replaces === undefined ? view : strike(view, note.replaces);
-  return note.text === '' ? left : marked(left, { kind: 'note', id, atMs: note.atMs, text: note.text, by: note.by });
+  return note.text === '' ? left : marked(left, noteMark(id, note));
+}
+
+function noteMark(id: string, { atMs, untilMs, tags, text, by }: NoteInfo): Mark {
+  const mark = { kind: 'note', id, atMs, text, by } as const;
+  const over = untilMs === undefined ? mark : { ...mark, untilMs };
+  return tags === undefined || tags.length === 0 ? over : { ...over, tags };
 }
 
 function strike(view: View, id: string): View {

@@ -1,5 +1,6 @@
 /** What happened in a stored run, line by line; each leads the head there. */
 import type { RunInfo } from '../../../server/core/show/wire.ts';
+import { timeWords } from '../../controls/noted-list.tsx';
 import { HEADINGS } from '../../words/buttons.ts';
 import { clock, elapsed } from '../../words/measure.ts';
 import type { LogLine } from '../../words/log.ts';
@@ -12,6 +13,7 @@ export interface LogTableProps {
 }
 
 export function LogTable({ info, lines, headMs, onMoment }: LogTableProps) {
+  const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
   const now = lines.findLast((line) => line.atMs <= headMs);
   return (
     <section class="log">
@@ -29,7 +31,7 @@ export function LogTable({ info, lines, headMs, onMoment }: LogTableProps) {
             <tr key={line.id} class={`log-${line.weight}`} aria-current={line.id === now?.id ? 'time' : undefined}>
               <td>
                 <button type="button" class="log-go" onClick={() => onMoment(line.atMs)}>
-                  {clock(info.startedAtWall, info.startedAtMs, line.atMs)}
+                  {timeWords(line, clockOf)}
                 </button>
               </td>
               <td>{elapsed(line.atMs - info.startedAtMs)}</td>

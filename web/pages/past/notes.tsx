@@ -1,24 +1,34 @@
-/** What was noted in a stored run, to be read, changed and struck out. */
+/** What was noted in a stored run: to be read, changed and struck out, and the sheet that adds to it. */
 import { useState } from 'preact/hooks';
+import type { Heading } from '../../../server/core/record/profile.ts';
 import type { View } from '../../../server/core/show/view.ts';
+import { NoteSheet } from '../../controls/note-sheet.tsx';
 import { NotedList } from '../../controls/noted-list.tsx';
-import { notedOf } from '../../noted.ts';
-import type { Noted } from '../../noted.ts';
+import { notedOf, struckOf } from '../../noted.ts';
+import type { NoteChange } from '../../noted.ts';
+import type { Within } from '../../note-time.ts';
 import { postNote } from '../../post.ts';
 import type { OpenedRun } from '../../post.ts';
 
 export interface NotesProps {
   readonly run: OpenedRun;
   readonly view: View;
+  readonly within: Within;
   readonly clockOf: (atMs: number) => string;
+  /** What is to be noted of now: the sheet for it stands open. */
+  readonly at: Pick<NoteChange, 'atMs' | 'untilMs'> | null;
+  /** Of the phase at that moment. */
+  readonly heading: Heading;
+  readonly onDone: () => void;
   readonly onChanged: () => void;
 }
 
-export function NotesOf({ run, view, clockOf, onChanged }: NotesProps) {
+export function NotesOf({ run, view, within, clockOf, at, heading, onDone, onChanged }: NotesProps) {
   const { info, notes, events } = run;
   const [trouble, setTrouble] = useState<string | null>(null);
-  const change = async ({ id, atMs }: Noted, text: string): Promise<void> => {
-    const answer = await postNote(info.run, { atMs, text, replaces: id });
+  const write = async (note: NoteChange, replaces?: string): Promise<void> => {
+    onDone();
+    const answer = await postNote(info.run, replaces === undefined ? note : { ...note, replaces });
     setTrouble(answer.ok ? null : answer.why);
     if (answer.ok) onChanged();
   };
@@ -28,9 +38,22 @@ export function NotesOf({ run, view, clockOf, onChanged }: NotesProps) {
       <NotedList
         title="h2"
         noted={notedOf(view.marks, notes, events)}
+        struck={struckOf(notes, events)}
+        within={within}
         clockOf={clockOf}
-        onChange={(noted, text) => void change(noted, text)}
+        onChange={({ id }, note) => void write(note, id)}
       />
+      {at !== null && (
+        <NoteSheet
+          heading={heading}
+          at={at}
+          within={within}
+          isGoing={false}
+          clockOf={clockOf}
+          onNote={(note) => void write(note)}
+          onClose={onDone}
+        />
+      )}
     </div>
   );
 }

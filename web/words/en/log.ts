@@ -19,6 +19,8 @@ import { pastWords } from './alarm.ts';
 export interface LogLine {
   readonly id: string;
   readonly atMs: number;
+  /** Where it is about a span: the moment that ends it. */
+  readonly untilMs?: number;
   readonly text: string;
   /** Whose words: the tool's, or a person's own. */
   readonly voice: 'tool' | 'person';

@@ -1,0 +1,25 @@
+/** What is said where a note gets its time and its tags. */
+import { inLanguage } from './language.ts';
+import { lasted } from './measure.ts';
+
+export const NOTE_TIME = inLanguage({
+  en: {
+    title: 'When',
+    now: 'now',
+    end: 'the end',
+    at: (clock: string) => (clock === 'now' ? 'Now.' : `At ${clock}.`),
+    span: (from: string, until: string) => `From ${from} to ${until}.`,
+    between: (from: string, until: string) => `${from} to ${until}`,
+    anotherTime: 'Another time',
+    overSpan: 'Over a span',
+    oneMoment: 'One moment only',
+    from: 'Beginning',
+    until: 'End',
+    step: (byMs: number) => `${lasted(Math.abs(byMs) / 1000)} ${byMs < 0 ? 'earlier' : 'later'}`,
+    shortStep: (byMs: number) => `${byMs < 0 ? '−' : '+'}${lasted(Math.abs(byMs) / 1000)}`,
+    stepOf: (end: string, step: string) => `${end}: ${step}`,
+    tags: 'Tags, with commas between them',
+    here: (clock: string) => `Note at ${clock}`,
+    struck: 'Struck out',
+  },
+});
