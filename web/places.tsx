@@ -12,6 +12,7 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
   'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),
   'bring-in': laterPage(() => import('./pages/bring-in.tsx').then((part) => part.BringInPage)),
+  'judged/': laterPage(() => import('./pages/judged.tsx').then((part) => part.JudgedPage)),
 };
 
 export interface Place {

@@ -1,6 +1,7 @@
 /** Notes at a moment or over a span, in a run that goes and in one that is over: by a tap on the road, by buttons and by keys. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, NOTES, RUN } from '../support/scenes.ts';
 import { OPENED, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
@@ -123,6 +124,7 @@ describe('in a run that is over', () => {
     await page.getByRole('dialog').waitFor();
     await picture(page, `annotate-past-${name}-${colorScheme}`);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+    expect(await axeFaults(page)).toEqual([]);
   });
 });
 

@@ -1,6 +1,7 @@
 /** A run looked back at, in a real browser: pacing, scrubbing, stepping, by buttons, by keys and by the line it is dragged along. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { RUN } from '../support/scenes.ts';
 import { picture, show, START, useBrowser } from '../support/shown-page.ts';
@@ -100,5 +101,6 @@ describe('playback', () => {
     await page.evaluate(() => scrollTo(0, 0));
     await picture(page, `playback-${name}-${colorScheme}`);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+    expect(await axeFaults(page)).toEqual([]);
   });
 });

@@ -20,7 +20,7 @@ export async function openScreen(address: string, options: BrowserContextOptions
   const broken: string[] = [];
   page.on('pageerror', (error) => broken.push(String(error)));
   page.on('console', (message) => {
-    if (message.type() === 'error' && !/WebSocket|ERR_CONNECTION/.test(message.text())) broken.push(message.text());
+    if (message.type() === 'error' && !/WebSocket|ERR_CONNECTION|409/.test(message.text())) broken.push(message.text());
   });
   onTestFinished(async () => {
     await context.close();

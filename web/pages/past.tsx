@@ -136,6 +136,11 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
         <a class="button button-plain" href={`#/hand-over/${encodeURIComponent(info.run)}`}>
           <span class="button-word">{BUTTONS.handOver}</span>
         </a>
+        {run.endedAtMs !== null && (
+          <a class="button button-plain" href={`#/judged/${encodeURIComponent(info.run)}`}>
+            <span class="button-word">{PLAYBACK.judgeAgain}</span>
+          </a>
+        )}
         <a class="button button-plain" href="#/runs">
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
