@@ -94,9 +94,9 @@ function useJudgings(run: string) {
     void fetchSecondLog(run, id).then((answer) => (answer.ok ? setShown(answer.value) : setTrouble(answer.why)));
   }, [id]);
   const ask = (asked: () => Promise<Answer<unknown>>): void => {
-    setChosen(null);
     void asked().then((answer) => {
       setTrouble(answer.ok ? null : answer.why);
+      if (answer.ok) setChosen(null);
       return refresh();
     });
   };

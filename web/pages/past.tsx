@@ -1,6 +1,7 @@
 /** One stored run: the whole of it told and drawn, its log to read, and playback with a head that goes over it. */
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
+import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
@@ -35,18 +36,25 @@ import { usePlayback } from './past/use-playback.ts';
 
 export function PastRunPage({ about: run }: { readonly about: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
+  // On their way to the disk: what is fetched may not have them yet.
+  const [added, setAdded] = useState<readonly NoteInfo[]>([]);
   const fetchAgain = (): void => void fetchRun(run).then(setAnswer);
   useEffect(() => {
     fetchAgain();
     return onRunChanged(run, fetchAgain);
   }, [run]);
-  if (answer?.ok === true) return <OpenedRunPage run={answer.value} onChanged={fetchAgain} />;
+  const opened = useMemo(() => (answer?.ok === true ? withNotes(answer.value, added) : null), [answer, added]);
+  if (opened !== null) {
+    return (
+      <OpenedRunPage run={opened} onNoted={(note) => setAdded((notes) => [...notes, note])} onChanged={fetchAgain} />
+    );
+  }
   return (
     <main class="past">
       <header class="headline">
         <div class="headline-words">
           <h1 class="act step-full">{answer === null ? PAST.fetching : PAST.notHere}</h1>
-          <p class="detail step-full">{answer?.why ?? ''}</p>
+          <p class="detail step-full">{answer === null || answer.ok ? '' : answer.why}</p>
         </div>
       </header>
       <footer class="controls">
@@ -58,10 +66,22 @@ export function PastRunPage({ about: run }: { readonly about: string }) {
   );
 }
 
-function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly onChanged: () => void }) {
+function withNotes(run: OpenedRun, added: readonly NoteInfo[]): OpenedRun {
+  const known = new Set(run.notes.map(({ id }) => id));
+  return { ...run, notes: [...run.notes, ...added.filter(({ id }) => !known.has(id))] };
+}
+
+interface OpenedRunProps {
+  readonly run: OpenedRun;
+  readonly onNoted: (note: NoteInfo) => void;
+  /** Something of the run was changed that has to be fetched. */
+  readonly onChanged: () => void;
+}
+
+function OpenedRunPage({ run, onNoted, onChanged }: OpenedRunProps) {
   const { info } = run;
   const [look, setLook] = useState<RoadLook>(ALL);
-  const curve = useMemo(() => new StoredCurve(run), [run]);
+  const curve = useMemo(() => new StoredCurve(run), [run.tiles]);
   const lines = useMemo(() => linesOf(run), [run]);
   const moments = useMemo(() => momentsOf(lines), [lines]);
   const whole = useMemo(() => playing.viewAt(run, Infinity), [run]);
@@ -155,7 +175,7 @@ function OpenedRunPage({ run, onChanged }: { readonly run: OpenedRun; readonly o
         at={noting}
         heading={info.profile.phases.find(({ id }) => id === view.phase)?.heading ?? 'up'}
         onDone={doneNoting}
-        onChanged={onChanged}
+        onNoted={onNoted}
       />
       <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
       {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}

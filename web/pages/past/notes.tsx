@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Heading } from '../../../server/core/record/profile.ts';
 import type { View } from '../../../server/core/show/view.ts';
+import type { NoteInfo } from '../../../server/core/show/wire.ts';
 import { NoteSheet } from '../../controls/note-sheet.tsx';
 import { NotedList } from '../../controls/noted-list.tsx';
 import { notedOf, struckOf } from '../../noted.ts';
@@ -20,17 +21,18 @@ export interface NotesProps {
   /** Of the phase at that moment. */
   readonly heading: Heading;
   readonly onDone: () => void;
-  readonly onChanged: () => void;
+  /** As it is kept. */
+  readonly onNoted: (note: NoteInfo) => void;
 }
 
-export function NotesOf({ run, view, within, clockOf, at, heading, onDone, onChanged }: NotesProps) {
+export function NotesOf({ run, view, within, clockOf, at, heading, onDone, onNoted }: NotesProps) {
   const { info, notes, events } = run;
   const [trouble, setTrouble] = useState<string | null>(null);
   const write = async (note: NoteChange, replaces?: string): Promise<void> => {
     onDone();
     const answer = await postNote(info.run, replaces === undefined ? note : { ...note, replaces });
     setTrouble(answer.ok ? null : answer.why);
-    if (answer.ok) onChanged();
+    if (answer.ok) onNoted(answer.value);
   };
   return (
     <div class="log">
