@@ -36,6 +36,11 @@ export function laterPart<Props extends object>(fetchPart: () => Promise<Compone
   return later(fetchPart, ({ isMissing }) => (isMissing ? <MissingPart /> : null));
 }
 
+/** The same, of what stands beside a part that says itself that it is missing. */
+export function besidePart<Props extends object>(fetchPart: () => Promise<ComponentType<Props>>): ComponentType<Props> {
+  return later(fetchPart, () => null);
+}
+
 function later<Props extends object>(
   fetchIt: () => Promise<ComponentType<Props>>,
   Waiting: ComponentType<{ readonly isMissing: boolean }>,

@@ -1,6 +1,6 @@
 /** The road of a run that is going, with the buttons that look along it: they come at a tap on the road, and go with the step back to now. */
 import type { ComponentChildren } from 'preact';
-import { fetchRoadTable, laterPart } from '../part.tsx';
+import { besidePart, fetchRoadTable } from '../part.tsx';
 import type { RoadModel } from '../road/model.ts';
 import { ALL, closer, FOLLOW, heldAt, LAST_MIN, lastMinutes, spanOf, wider } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
@@ -9,7 +9,7 @@ import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { RoadView } from './road-view.tsx';
 
-const RoadTable = laterPart(() => fetchRoadTable().then((part) => part.RoadTable));
+const RoadTable = besidePart(() => fetchRoadTable().then((part) => part.RoadTable));
 
 export interface LiveRoadProps {
   readonly model: RoadModel;
