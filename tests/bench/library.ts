@@ -25,6 +25,7 @@ const PLACES = {
   webFolder: join(ROOT, 'dist/web'),
   profilesFolder: join(ROOT, 'profiles'),
   writerScript: pathToFileURL(join(ROOT, 'dist/server/store/writer.js')),
+  judgeScript: pathToFileURL(join(ROOT, 'dist/server/judging/judge-thread.js')),
 };
 
 export async function measureLibrary(rounds: number): Promise<readonly Figure[]> {
