@@ -2,7 +2,7 @@
  * A run as a table for a person's own spreadsheet: figures with their decimal mark, columns with names and units, what happened beside the
  * curve. RFC 4180 with a separator of choice. Only text cells can be taken for formulas, and only they are guarded; figures are never touched.
  */
-import { channelsOf, type Channel, goodValueC, type Instant, instantsOf } from '../core/record/csv.ts';
+import { type Channel, goodValueC, type Instant, instantsOf } from '../core/record/csv.ts';
 import type { Reading } from '../core/record/run.ts';
 import { asName, figure, inUnit, type Manner, stamp, unitSign } from './manner.ts';
 import { type Happening, happenings, type ToldRun } from './told-run.ts';
@@ -24,12 +24,12 @@ export function usualSeparator({ decimal }: Manner): Separator {
 /** Line by line, each with its end. `readings` in order of time; a moment at which something happened and nothing was read has a row of its own. */
 export function* spreadsheetLines(
   told: ToldRun,
-  readings: readonly Reading[],
+  readings: Iterable<Reading>,
+  channels: readonly Channel[],
   manner: Manner,
   separator: Separator,
 ): Generator<string> {
   const sign = SEPARATORS[separator];
-  const channels = channelsOf(readings);
   yield `${BYTE_ORDER_MARK}${lineOf(headOf(channels, manner), sign)}`;
   for (const { atMs, instant, happened } of rowsOf(readings, happenings(told, manner))) {
     yield lineOf(
@@ -60,7 +60,7 @@ interface Row {
 }
 
 /** Both in order of time, laid into one another. */
-function* rowsOf(readings: readonly Reading[], happened: readonly Happening[]): Generator<Row> {
+function* rowsOf(readings: Iterable<Reading>, happened: readonly Happening[]): Generator<Row> {
   let next = 0;
   const upTo = (atMs: number): Happening[] => {
     const from = next;

@@ -5,11 +5,13 @@ import { curveSvg } from '../handover/curve-svg.ts';
 import { keptPage } from '../handover/kept-page.ts';
 import type { Manner } from '../handover/manner.ts';
 import { type Paper, PAPERS } from '../handover/paper-style.ts';
+import { channelsOf, gathered, readingsOf } from '../handover/long-runs.ts';
 import { inPieces } from '../handover/pieces.ts';
 import { runLines } from '../handover/run-file.ts';
 import { runSheet } from '../handover/run-sheet.ts';
 import { type Separator, SEPARATORS, spreadsheetLines, usualSeparator } from '../handover/spreadsheet.ts';
 import { toldRun } from '../handover/told-run.ts';
+import { inSlices } from '../intake/slices.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import type { Answer, Asked, Route } from './route.ts';
@@ -36,7 +38,7 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       does: 'All that went in and came out, with notes and card, as a file that replays and can be brought in again.',
       gives: { file: 'application/jsonl' },
       answer: ofRun(store, (run) =>
-        saved(run, '.jsonl', 'application/jsonl', inPieces(runLines(run, store.inputsOf(run.run)))),
+        saved(run, '.jsonl', 'application/jsonl', inPieces(runLines(run, store.eachInputOf(run.run)))),
       ),
     },
     {
@@ -44,9 +46,11 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       path: '/runs/{run}/table.csv',
       does: 'The curve as a table: seconds and °C with a decimal point, one row for each moment.',
       gives: { file: 'text/csv' },
-      answer: ofRun(store, (run) =>
-        saved(run, '.csv', CSV, inPieces(encodeCsv(store.readingsOf(run.run), run.startedAtMs))),
-      ),
+      answer: ofRun(store, async (run) => {
+        const whole = told(run);
+        const channels = await inSlices(channelsOf(readingsOf(store, whole)));
+        return saved(run, '.csv', CSV, inPieces(encodeCsv(readingsOf(store, whole), channels, run.startedAtMs)));
+      }),
     },
     {
       method: 'get',
@@ -54,10 +58,12 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       does: 'The curve with phases, notes and alarms, for a spreadsheet: figures as they are written where it is opened.',
       query: { ...MANNER, separator: oneOf(Object.keys(SEPARATORS)) },
       gives: { file: 'text/csv' },
-      answer: ofRun(store, (run, asked) => {
+      answer: ofRun(store, async (run, asked) => {
+        const whole = told(run);
         const manner = mannerOf(asked);
         const separator = (asked.query['separator'] as Separator | undefined) ?? usualSeparator(manner);
-        const lines = spreadsheetLines(told(run), store.readingsOf(run.run), manner, separator);
+        const channels = await inSlices(channelsOf(readingsOf(store, whole)));
+        const lines = spreadsheetLines(whole, readingsOf(store, whole), channels, manner, separator);
         return saved(run, '-spreadsheet.csv', CSV, inPieces(lines));
       }),
     },
@@ -89,8 +95,8 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       does: 'The run as one file that opens in any browser with no network, with the whole run in it.',
       query: MANNER,
       gives: { file: 'text/html' },
-      answer: ofRun(store, (run, asked) => {
-        const runFile = [...runLines(run, store.inputsOf(run.run))].join('');
+      answer: ofRun(store, async (run, asked) => {
+        const runFile = await inSlices(gathered(inPieces(runLines(run, store.eachInputOf(run.run)))));
         return saved(run, '.html', HTML, keptPage(told(run), mannerOf(asked), runFile));
       }),
     },

@@ -94,9 +94,15 @@ export class Reader {
     return rows.map((text) => JSON.parse(text) as RecordedInput);
   }
 
-  /** All of them one after the other, as they are read: nothing else may be asked of this reader meanwhile. */
+  /** All inputs in order, read a piece at a time: a long run is not held in memory. */
   *eachInput(run: string): Generator<RecordedInput> {
-    for (const text of this.#sql.inputs.iterate(run, 0)) yield JSON.parse(String(text)) as RecordedInput;
+    let afterTurn = 0;
+    for (;;) {
+      const page = this.#sql.inputPage.all(run, afterTurn, INPUTS_A_PAGE) as { turn: number; input: string }[];
+      for (const { input } of page) yield JSON.parse(input) as RecordedInput;
+      if (page.length < INPUTS_A_PAGE) return;
+      afterTurn = page.at(-1)!.turn;
+    }
   }
 
   /** Second logs of a run, oldest first. */
@@ -173,6 +179,9 @@ function* wantedTiles(blocks: readonly Uint8Array[], stretch: Stretch): Iterable
   for (const bytes of blocks) yield decodeTiles(bytes).filter(([atMs]) => isIn(stretch, atMs));
 }
 
+/** Inputs read at once (ours: a few milliseconds). */
+const INPUTS_A_PAGE = 2_000;
+
 const WHOLE: Stretch = { fromMs: -Infinity, toMs: Infinity };
 
 function isIn({ fromMs, toMs }: Stretch, atMs: number): boolean {
@@ -233,6 +242,7 @@ function prepared(db: Database) {
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
     card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
+    inputPage: db.prepare(`SELECT turn, input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn LIMIT ?`),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
     learned: db
       .prepare(

@@ -87,6 +87,8 @@ export interface Store {
   /** Its readings in the order they came, every channel; all of them, or those of a stretch. Empty for an unknown run. */
   readingsOf(run: string, stretch?: Stretch): Reading[];
   inputsOf(run: string): RecordedInput[];
+  /** The same one by one, for a run too long to be held at once. */
+  eachInputOf(run: string): Iterable<RecordedInput>;
   /** The curve of a run, or of a stretch of it, as at most `columns` columns, without touching its readings. Empty for an unknown run. */
   tilesOf(run: string, columns: number, stretch?: Stretch): Tile[];
   /**
@@ -265,6 +267,10 @@ class FileStore implements Store {
 
   openRun(run: string): StoredRun | null {
     return this.#reader.storedRun(run);
+  }
+
+  eachInputOf(run: string): Iterable<RecordedInput> {
+    return this.#reader.eachInput(run);
   }
 
   inputsOf(run: string): RecordedInput[] {

@@ -5,11 +5,10 @@ import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
-import { encodeRunFile } from '../../server/core/record/trace.ts';
 import { PLAIN } from '../../server/handover/manner.ts';
 import { PAPERS, type Paper } from '../../server/handover/paper-style.ts';
 import { runSheet } from '../../server/handover/run-sheet.ts';
-import { runFileOf } from '../../server/handover/run-file.ts';
+import { runLines } from '../../server/handover/run-file.ts';
 import { launchBrowser, PHONE, TABLET } from '../support/browser.ts';
 import { readTrace } from '../support/fixtures.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
@@ -39,7 +38,7 @@ async function openPage(options: BrowserContextOptions = TABLET): Promise<Page> 
 /** The file of a story as a run of a workshop, with notes and a card. */
 function runFile(story = 'overshoot-in-rewarm'): { readonly run: string; readonly text: string } {
   const { stored } = toldStory(story, NOTES);
-  return { run: stored.run, text: encodeRunFile(runFileOf(stored, readTrace(story).inputs)) };
+  return { run: stored.run, text: [...runLines(stored, readTrace(story).inputs)].join('') };
 }
 
 type Kitchen = Awaited<ReturnType<typeof openKitchenWithPage>>;

@@ -1,7 +1,7 @@
 /** A curve as a table: read as the inputs of one run, written for a spreadsheet. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { decodeCsv, encodeCsv } from '../../server/core/record/csv.ts';
+import { channelsAmong, decodeCsv, encodeCsv } from '../../server/core/record/csv.ts';
 import type { RecordedInput } from '../../server/core/record/input.ts';
 import type { Reading } from '../../server/core/record/run.ts';
 
@@ -119,6 +119,11 @@ describe('a table of temperatures', () => {
 });
 
 describe('readings written as a table', () => {
+  it('have columns for the channels that were read, and for the chocolate in any case', () => {
+    expect(channelsAmong(new Set(['room', 'ignored']))).toEqual(['chocolate', 'room']);
+    expect(channelsAmong(new Set(['bath', 'chocolate', 'room']))).toEqual(['chocolate', 'bath', 'room']);
+  });
+
   const good = { quality: 'good', estimateC: null } as const;
 
   it('have a row for each moment, in seconds from the start, and columns for what was read', () => {
@@ -128,7 +133,9 @@ describe('readings written as a table', () => {
       { atMs: 60_250, role: 'chocolate', valueC: 85, quality: 'rejected', reason: 'power-on-value', estimateC: 31.2 },
       { atMs: 60_250, role: 'ignored', valueC: 3, ...good },
     ];
-    expect([...encodeCsv(readings, 60_000)].join('')).toBe('t_s,chocolate_c,room_c\r\n0,31.25,20.5\r\n0.25,,\r\n');
+    expect([...encodeCsv(readings, ['chocolate', 'room'], 60_000)].join('')).toBe(
+      't_s,chocolate_c,room_c\r\n0,31.25,20.5\r\n0.25,,\r\n',
+    );
   });
 
   it('[F1] are the same readings when the table is read again', () => {
@@ -146,7 +153,7 @@ describe('readings written as a table', () => {
             { atMs, role: 'bath', valueC: bath, ...good },
           ];
         });
-        expect(readingsOf([...encodeCsv(readings, startedAtMs)].join(''))).toEqual(expected);
+        expect(readingsOf([...encodeCsv(readings, ['chocolate', 'bath'], startedAtMs)].join(''))).toEqual(expected);
       }),
       { seed: 4330 },
     );

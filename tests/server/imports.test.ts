@@ -1,14 +1,16 @@
 /** Runs handed over and brought in again: the same to the byte, all of it or nothing. */
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CardEntry } from '../../server/core/record/card.ts';
 import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
+import { replay } from '../../server/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { logOf, logPath, readTrace, storyNames, tracePath } from '../support/fixtures.ts';
 import { exported, sent } from '../support/handed.ts';
 import { type Kitchen, openKitchen } from '../support/server.ts';
-import { allRuns } from '../support/store.ts';
+import { allRuns, freshFolder } from '../support/store.ts';
 
 const WALL = '2026-11-25T09:30:00.000Z';
 
@@ -83,6 +85,28 @@ describe('a run that is handed over and brought in', () => {
     const again = await exported(other, run);
     expect(again.split('\n').length).toBe(file.split('\n').length + 1);
     expect(other.bowl.store.runToResume('bowl-1', Date.now(), Infinity)).toBeNull();
+  });
+
+  it('[F9] replays with its notes and card in it, and gives the log that stands there', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    kitchen.bowl.says({ name: 'end' });
+    const path = join(freshFolder(), 'run.jsonl');
+    writeFileSync(path, await exported(kitchen, run));
+    const said: string[] = [];
+    const io = { out: () => undefined, err: (line: string) => void said.push(line), profilesFolder: 'none' };
+    expect(await replay([path, '--check'], io)).toBe(0);
+    expect(said).toEqual([]);
+  });
+
+  it('[F10] of more inputs than are read at once is whole', async () => {
+    const kitchen = await openKitchen();
+    const run = kitchen.bowl.begin();
+    kitchen.bowl.ramp(30, 46, 2_200);
+    const file = await exported(kitchen, run);
+    const decoded = decodeRunFile(file);
+    expect(decoded.ok && decoded.value.inputs).toEqual(kitchen.bowl.store.inputsOf(run));
+    const rows = (await exported(kitchen, run, 'table.csv')).trimEnd().split('\r\n');
+    expect(rows).toHaveLength(1 + kitchen.bowl.store.readingsOf(run).length);
   });
 
   it('[F11] is refused where it is already, and nothing is changed', async () => {

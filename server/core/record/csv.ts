@@ -170,13 +170,16 @@ export interface Instant {
 }
 
 /** Readings of one moment stand together, as they come from a run. */
-export function* instantsOf(readings: readonly Reading[]): Generator<Instant> {
-  let from = 0;
-  for (let at = 1; at <= readings.length; at += 1) {
-    if (at < readings.length && readings[at]!.atMs === readings[from]!.atMs) continue;
-    yield { atMs: readings[from]!.atMs, readings: readings.slice(from, at) };
-    from = at;
+export function* instantsOf(readings: Iterable<Reading>): Generator<Instant> {
+  let gathered: Reading[] = [];
+  for (const reading of readings) {
+    if (gathered.length > 0 && reading.atMs !== gathered[0]!.atMs) {
+      yield { atMs: gathered[0]!.atMs, readings: gathered };
+      gathered = [];
+    }
+    gathered.push(reading);
   }
+  if (gathered.length > 0) yield { atMs: gathered[0]!.atMs, readings: gathered };
 }
 
 /** What is believed of one channel at that moment, corrected °C; null: nothing was read, or it was not believed. */
@@ -186,27 +189,22 @@ export function goodValueC(instant: Instant, channel: Channel): number | null {
 
 /**
  * Readings as a table in the same columns, line by line, ended as in RFC 4180: corrected °C, seconds since `startedAtMs`, one row for
- * each moment. A reading that was not believed is an empty cell, as it is a gap in the picture; channels never read have no column.
+ * each moment. A reading that was not believed is an empty cell, as it is a gap in the picture.
  */
-export function* encodeCsv(readings: readonly Reading[], startedAtMs: number): Generator<string> {
-  const columns = writtenColumns(readings);
-  yield `${[TIME, ...columns].join(',')}\r\n`;
+export function* encodeCsv(
+  readings: Iterable<Reading>,
+  channels: readonly Channel[],
+  startedAtMs: number,
+): Generator<string> {
+  yield `${[TIME, ...channels.map((channel) => `${channel}_c`)].join(',')}\r\n`;
   for (const instant of instantsOf(readings)) {
     if (instant.readings.every(({ role }) => role === 'ignored')) continue;
-    const cells = columns.map((column) => goodValueC(instant, CHANNELS[column]) ?? '');
+    const cells = channels.map((channel) => goodValueC(instant, channel) ?? '');
     yield `${[(instant.atMs - startedAtMs) / MS_PER_S, ...cells].join(',')}\r\n`;
   }
 }
 
-/** The channels that were read, and the chocolate's in any case: a table without it could not be read again. */
-export function channelsOf(readings: readonly Reading[]): Channel[] {
-  return writtenColumns(readings).map((column) => CHANNELS[column]);
-}
-
-function writtenColumns(readings: readonly Reading[]): ChannelColumn[] {
-  const roles = new Set<string>();
-  for (const { role } of readings) roles.add(role);
-  return (Object.keys(CHANNELS) as ChannelColumn[]).filter(
-    (column) => column === 'chocolate_c' || roles.has(CHANNELS[column]),
-  );
+/** Those channels that were read, and the chocolate's in any case: a table without it could not be read again. */
+export function channelsAmong(roles: ReadonlySet<string>): Channel[] {
+  return Object.values(CHANNELS).filter((channel) => channel === 'chocolate' || roles.has(channel));
 }

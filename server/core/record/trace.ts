@@ -121,15 +121,19 @@ const cardLineShape = object({ card: cardEntryShape });
 
 const checksumShape = object({ checksum: text, inputs: wholeFrom(0), events: wholeFrom(0) });
 
+/** A file to be written: its inputs may come one by one. */
+export type RunToWrite = Omit<RunFile, 'inputs'> & { readonly inputs: Iterable<RecordedInput> };
+
 /** The file's lines, each with its line feed, so that a long run can be sent piece by piece. */
-export function* encodeLines(file: RunFile): Generator<string> {
+export function* encodeLines(file: RunToWrite): Generator<string> {
+  const inputs = { count: 0 };
   let crc = 0;
-  for (const line of bodyLines(file)) {
+  for (const line of bodyLines(file, inputs)) {
     const whole = `${line}\n`;
     if (file.what === 'run') crc = crc32(whole, crc);
     yield whole;
   }
-  if (file.what === 'run') yield `${checksumLine(crc, file.inputs.length, file.events.length)}\n`;
+  if (file.what === 'run') yield `${checksumLine(crc, inputs.count, file.events.length)}\n`;
 }
 
 /** The whole file as text. */
@@ -137,10 +141,15 @@ export function encodeRunFile(file: RunFile): string {
   return [...encodeLines(file)].join('');
 }
 
-function* bodyLines(file: RunFile): Generator<string> {
+function* bodyLines(file: RunToWrite, inputs: { count: number }): Generator<string> {
   const line: HeaderLine = { bowlside: FILE_FORMAT, what: file.what, ...file.header, ...file.labels };
   yield headerShape.write(line);
-  if (file.what !== 'log') for (const input of file.inputs) yield encodeInput(input);
+  if (file.what !== 'log') {
+    for (const input of file.inputs) {
+      inputs.count += 1;
+      yield encodeInput(input);
+    }
+  }
   if (file.what !== 'trace') for (const event of file.events) yield encodeEvent(event);
   if (file.what !== 'run') return;
   for (const note of file.notes ?? []) yield noteLineShape.write({ note });

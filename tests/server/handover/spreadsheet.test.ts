@@ -50,7 +50,7 @@ const READINGS = [
 ];
 
 function sheet(manner: Manner, separator: Separator, notes: readonly NoteInfo[] = []): string {
-  return [...spreadsheetLines(told(notes), READINGS, manner, separator)].join('');
+  return [...spreadsheetLines(told(notes), READINGS, ['chocolate', 'bath'], manner, separator)].join('');
 }
 
 function rowsOf(text: string, separator: Separator): string[][] {
@@ -126,7 +126,7 @@ describe('the table of the contract', () => {
       fc.property(steps, (some) => {
         let atMs = 0;
         const readings = some.map(({ stepMs, valueC }) => reading((atMs += stepMs), valueC));
-        const text = [...encodeCsv(readings, 0)].join('');
+        const text = [...encodeCsv(readings, ['chocolate'], 0)].join('');
         const rows: Record<string, string>[] = parse(text, { columns: true, record_delimiter: '\r\n' });
         const ours = decodeCsv(text, 'melt');
         expect(rows.map((row) => [Number(row['t_s']) * 1000, Number(row['chocolate_c'])])).toEqual(
