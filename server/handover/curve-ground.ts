@@ -159,7 +159,7 @@ function namesOf(told: ToldRun, visit: PhaseVisit, isLast: boolean, scale: Curve
   const widest = Math.max(...named.map(({ name }) => widthOf(name, SMALL)));
   if (isLast) return named.map(({ name }, at) => word(scale.right + 8, heights[at]!, name)).join('');
   if (widest + 14 > end - x) return '';
-  const aside = named.map(({ off }, at) => heights[at]! + off);
+  const aside = named.map(({ off }, at) => Math.max(scale.top + SMALL, heights[at]! + off));
   return named.map(({ name }, at) => haloed(x + 7, aside[at]!, name)).join('');
 }
 

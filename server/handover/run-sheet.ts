@@ -16,12 +16,10 @@ const SIGNED_MOST_CHARS = 40;
 /** Allergens have the most room of all, and say so where even that is too little. */
 const ALLERGENS_MOST_CHARS = 200;
 const ALLERGENS_CUT = ' (there is more: see the file)';
-const PICTURE: Readonly<
-  Record<Paper, { readonly width: number; readonly height: number; readonly isTitled: boolean }>
-> = {
-  a4: { width: 1000, height: 380, isTitled: false },
-  letter: { width: 1000, height: 310, isTitled: false },
-};
+/** Width of the picture, its least height on each paper, and its greatest where little is said, in its own units. */
+const PICTURE_WIDE = 1_000;
+const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 380, letter: 310 };
+const PICTURE_MOST_HIGH = 520;
 
 /** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */
 const FIXED_MM = 60;
@@ -39,6 +37,8 @@ export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
   const { stored, wallMsOf, card } = told;
   const style = sheetStyle(paper);
   const facts = factsOf(told, manner).map(shortened);
+  const all = happenings(told, manner).filter(({ kind }) => kind !== 'said' && kind !== 'phase');
+  const lines = linesLeft(told, facts, paper);
   const main = element(
     'main',
     {},
@@ -49,9 +49,9 @@ export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
       text('p', `Run sheet, ${day(wallMsOf(stored.startedAtMs))}`),
     ),
     factList(facts, 'facts'),
-    curveSvg(told, { ...manner, ...PICTURE[paper] }),
+    curveSvg(told, { ...manner, width: PICTURE_WIDE, height: pictureHigh(lines - all.length, paper), isTitled: false }),
     phasesOf(told, manner, PHASES_MOST),
-    happened(told, manner, linesLeft(told, facts, paper)),
+    happened(told, all, lines),
     factList(
       judgedOf(told).map(([name, value]): Fact => [name, cut(value, VERDICT_MOST_CHARS)]),
       'judged',
@@ -75,16 +75,24 @@ function shortened([name, value]: Fact): Fact {
 /** How many lines of what happened there is room for. */
 function linesLeft({ view }: ToldRun, facts: readonly Fact[], paper: Paper): number {
   const { widthMm, heightMm } = fieldMm(paper);
-  const { width, height } = PICTURE[paper];
+  const pictureMm = (widthMm * PICTURE_HIGH[paper]) / PICTURE_WIDE;
   const factLines = facts.reduce((sum, [, value]) => sum + Math.max(1, Math.ceil(value.length / FACT_LINE_CHARS)), 0);
   const factsMm = (Math.ceil(factLines / 2) + 2) * FACT_LINE_MM;
   const phasesMm = (Math.min(view.visits.length, PHASES_MOST + 1) + 2) * LINE_MM;
-  return Math.floor((heightMm - FIXED_MM - factsMm - (widthMm * height) / width - phasesMm) / LINE_MM) - 1;
+  return Math.floor((heightMm - FIXED_MM - factsMm - pictureMm - phasesMm) / LINE_MM) - 1;
+}
+
+/** Lines that nothing is said on are the picture's. */
+function pictureHigh(linesFree: number, paper: Paper): number {
+  const freeMm = Math.max(0, linesFree - 1) * LINE_MM;
+  return Math.min(
+    PICTURE_MOST_HIGH,
+    Math.floor(PICTURE_HIGH[paper] + (freeMm / fieldMm(paper).widthMm) * PICTURE_WIDE),
+  );
 }
 
 /** What a person did, wrote or was warned of comes first; what finds no room is counted. */
-function happened(told: ToldRun, manner: Manner, most: number): string {
-  const all = happenings(told, manner).filter(({ kind }) => kind !== 'said' && kind !== 'phase');
+function happened(told: ToldRun, all: readonly Happening[], most: number): string {
   const shown = chosen(all, Math.max(0, most));
   const left = all.length - shown.length;
   const head = left === 0 ? '' : `; … ${left} more in the file`;

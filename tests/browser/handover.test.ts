@@ -192,6 +192,27 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   expect(listed!.visits[0]!.phase).toBe('melt');
 });
 
+test('one press opens the sheet for the paper that lies in the printer, and asks for the printer; at 320 px and in the dark all can be hit', async () => {
+  const kitchen = await openKitchenWithPage();
+  const page = await openPage({ ...PHONE, viewport: { width: 320, height: 640 }, colorScheme: 'dark' });
+  const { run, text } = runFile();
+  await broughtIn(kitchen, page, 'run.jsonl', text);
+  await page.getByRole('button', { name: 'Bring it in' }).click();
+  await page.getByRole('heading', { name: 'It is here.' }).waitFor();
+  await page.goto(`${kitchen.address}/#/hand-over/${run}`);
+  await page.getByText('Save the run').waitFor();
+  await isPlainPage(page);
+  await page.screenshot({ path: join(PICTURES, 'hand-over-320-dark.png'), fullPage: true });
+  await page.context().addInitScript(() => {
+    window.print = () => void (document.documentElement.dataset['printed'] = 'yes');
+  });
+  const [sheet] = await Promise.all([page.waitForEvent('popup'), page.getByText('Print on Letter').click()]);
+  await sheet.locator('html[data-printed=yes]').waitFor({ state: 'attached' });
+  expect(sheet.url()).toBe(`${kitchen.address}/api/runs/${run}/sheet.html?unit=c&decimal=point&paper=letter`);
+  await page.goto(`${kitchen.address}/#/hand-over/nobody-knows-it`);
+  await page.getByText('There is no run nobody-knows-it.').waitFor();
+});
+
 /** A story with as much said of it as anybody may say. */
 function longTold() {
   const long =
