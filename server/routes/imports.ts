@@ -185,7 +185,7 @@ function tableShown({ choice, names, cells, inputs, startedAtMs }: TableRead) {
 
 function hereAlready({ labels }: RunFile, store: Store): Answer | null {
   if (labels.run === undefined || !store.has(labels.run)) return null;
-  return problem(409, 'Here already', 'This run is here already. Nothing was changed.', 'run');
+  return problem(409, 'Here already', 'This run is here already, perhaps in the bin. Nothing was changed.', 'run');
 }
 
 async function kept({ run, content }: Taken, store: Store): Promise<Answer> {

@@ -113,7 +113,10 @@ describe('a run that is handed over and brought in', () => {
     const { kitchen, run } = await kitchenWithRun();
     const file = await exported(kitchen, run);
     const answer = await sent(kitchen, file);
-    expect(answer).toMatchObject({ status: 409, body: { detail: 'This run is here already. Nothing was changed.' } });
+    expect(answer).toMatchObject({
+      status: 409,
+      body: { detail: 'This run is here already, perhaps in the bin. Nothing was changed.' },
+    });
     expect(await exported(kitchen, run)).toBe(file);
   });
 

@@ -57,7 +57,7 @@ export const BRING_IN = inLanguage({
     holds: (inputs: number, events: number, notes: number) =>
       `${inputs} inputs, ${events} events, ${notes === 1 ? 'one note' : `${notes} notes`}.`,
     isHere: 'It is here already.',
-    nothingChanged: 'Bringing it in again would change nothing.',
+    nothingChanged: 'Among your runs, or in the bin. Bringing it in again would change nothing.',
     isTable: 'A table. Is this how it is meant?',
     isOurs: 'A table with our columns.',
     tableDetail: (readings: number, lastedS: number) => `${readings} readings over ${minutes(lastedS)} min.`,
