@@ -160,8 +160,7 @@ function answering(route: Route): RequestHandler {
     const body: unknown = request.body;
     const complaint = queryComplaint(route, query) ?? bodyComplaint(route, body);
     if (complaint !== null) {
-      const { path } = complaint;
-      return problem(response, 400, route.refusal ?? 'Not understood', `${complaintText(complaint)}.`, path);
+      return problem(response, 400, route.refusal ?? 'Not understood', `${complaintText(complaint)}.`, complaint);
     }
     const asked = { params, query: query as Asked['query'], body };
     Promise.resolve()
@@ -187,7 +186,7 @@ async function send(response: Response, answer: Answer): Promise<void> {
       response.status(answer.status ?? 200).json(answer.value);
       return;
     case 'problem':
-      return problem(response, answer.status, answer.title, answer.detail, answer.path);
+      return problem(response, answer.status, answer.title, answer.detail, answer);
     case 'file':
       if (answer.name !== null) response.attachment(answer.name);
       if (answer.style !== undefined) response.set('Content-Security-Policy', policyWith(answer.style));
@@ -197,13 +196,27 @@ async function send(response: Response, answer: Answer): Promise<void> {
 }
 
 /** A reader that takes text one character at a time would be slow: whole texts are one piece. */
-function piecesOf(content: string | Uint8Array | Iterable<string>): Iterable<string | Uint8Array> {
+function piecesOf(
+  content: Extract<Answer, { kind: 'file' }>['content'],
+): Iterable<string | Uint8Array> | AsyncIterable<Uint8Array> {
   return typeof content === 'string' || content instanceof Uint8Array ? [content] : content;
 }
 
-/** RFC 9457. `detail` comes first: it is the sentence for the person. */
-function problem(response: Response, status: number, title: string, detail: string, path?: string): void {
-  const body = { detail, title, status, ...(path === undefined ? {} : { path }) };
+/** RFC 9457. `detail` comes first: it is the sentence for the person. Besides, the place that is at fault, and the rule it breaks. */
+function problem(
+  response: Response,
+  status: number,
+  title: string,
+  detail: string,
+  { path, rule }: Partial<Pick<Complaint, 'path' | 'rule'>> = {},
+): void {
+  const body = {
+    detail,
+    title,
+    status,
+    ...(path === undefined ? {} : { path }),
+    ...(rule === undefined ? {} : { rule }),
+  };
   response.status(status).type('application/problem+json').send(JSON.stringify(body));
 }
 

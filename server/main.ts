@@ -6,6 +6,7 @@
  *                         └─► bell, where no page sounds
  */
 import { randomUUID } from 'node:crypto';
+import { Backups, userOf } from './backups.ts';
 import { Bell } from './bell.ts';
 import { bellTrouble } from './bell/check.ts';
 import { tendBin } from './bin.ts';
@@ -19,6 +20,7 @@ import { openHttp } from './http.ts';
 import { Judging } from './judging/judging.ts';
 import { Live } from './live.ts';
 import { allRoutes } from './routes.ts';
+import { nightlyFor } from './nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
 import { KnownProbes } from './known-probes.ts';
 import { learnedOf } from './core/engine.ts';
@@ -83,7 +85,14 @@ async function serve(
   const sessions = new Map([[BOWL, session]]);
   const labels = { wallNowMs: Date.now, newId: randomUUID };
   const judging = new Judging({ store, script: judgeScript, ...labels });
-  const routes = allRoutes({ shelf, sessions, store, judging, thermometer, ...labels });
+  const backups = new Backups({
+    store,
+    wallNowMs: Date.now,
+    inUseBy: () => userOf(session.status().state === 'going', judging.going !== null),
+    onRestored: () => session.forget(),
+  });
+  const nightly = nightlyFor(backups, store, Date.now, console.error);
+  const routes = allRoutes({ shelf, backups, sessions, store, judging, thermometer, ...labels });
   const web = await openHttp({ listen, webFolder, routes });
   if (!web.ok) {
     await store.close();
@@ -99,12 +108,15 @@ async function serve(
   goOn(false);
   bell.start();
   const bin = tendBin(store, Date.now);
+  nightly.start();
   const ticking = setInterval(() => session.feed({ kind: 'tick', atMs: clock.nowMs() }), TICK_MS);
   const stop = once(async () => {
     await thermometer.close();
     clearInterval(ticking);
     bin.close();
     bell.close();
+    nightly.stop();
+    await backups.close();
     await live.close();
     await http.close();
     judging.close();

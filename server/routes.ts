@@ -1,9 +1,11 @@
 /** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
 import { binRoutes } from './routes/bin.ts';
+import { type BackupNeeds, backupRoutes } from './routes/backups.ts';
 import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
 import { cardRoutes } from './routes/card.ts';
 import { curveRoutes } from './routes/curve.ts';
 import { type ExportNeeds, exportRoutes } from './routes/exports.ts';
+import { withDescription } from './routes/description.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
 import { type ImportNeeds, importRoutes } from './routes/imports.ts';
 import { type JudgementNeeds, judgementRoutes } from './routes/judgements.ts';
@@ -12,7 +14,8 @@ import type { Route } from './routes/route.ts';
 import { type RunNeeds, runRoutes } from './routes/runs.ts';
 import { type ThermometerNeeds, thermometerRoutes } from './routes/thermometers.ts';
 
-export type RouteNeeds = BowlNeeds &
+export type RouteNeeds = BackupNeeds &
+  BowlNeeds &
   ExportNeeds &
   HealthNeeds &
   ImportNeeds &
@@ -22,7 +25,7 @@ export type RouteNeeds = BowlNeeds &
   ThermometerNeeds;
 
 export function allRoutes(needs: RouteNeeds): Route[] {
-  return [
+  return withDescription([
     ...healthRoutes(needs),
     ...bowlRoutes(needs),
     ...thermometerRoutes(needs),
@@ -34,5 +37,6 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...exportRoutes(needs),
     ...importRoutes(needs),
     ...judgementRoutes(needs),
-  ];
+    ...backupRoutes(needs),
+  ]);
 }

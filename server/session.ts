@@ -110,6 +110,12 @@ export class Session {
     return { ok: true };
   }
 
+  /** Runs that are over are of another file now: pages begin with none. Not to be called while a run is going. */
+  forget(): void {
+    this.#run = null;
+    this.#tell(emptySnapshot(this.bowl));
+  }
+
   /** A profile is not as it was: chosen, and not begun, it is the new one. A run that is going keeps what stands in its header. */
   profileChanged(profile: Profile): void {
     const { choice } = this.#idle;

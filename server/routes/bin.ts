@@ -1,5 +1,5 @@
 /** The bin: where a run lies for 30 days before it is deleted, and from where it can be taken out again or deleted at once. */
-import { flag, object } from '../core/record/shape.ts';
+import { flag, object, orNull, text, wallTime } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
 import type { Store } from '../store/store.ts';
 import { onDisk } from './on-disk.ts';
@@ -26,7 +26,8 @@ export function binRoutes({ sessions, store, wallNowMs }: BinNeeds): Route[] {
       does: 'Puts a run into the bin, where it is kept for 30 days, or takes it out again.',
       refusal: 'Not for the bin',
       body: binnedShape,
-      gives: { json: { type: 'object', properties: { binnedAtWall: { type: ['string', 'null'] } } } },
+      gives: { json: object({ binnedAtWall: orNull(wallTime) }).schema },
+      problems: [409],
       answer: ofRun(store, async ({ run, endedAtMs, binnedAtWall }, { body }) => {
         if (endedAtMs === null) return problem(409, 'Not now', 'This run is going. End it first.');
         const { binned } = body as { readonly binned: boolean };
@@ -43,7 +44,8 @@ export function binRoutes({ sessions, store, wallNowMs }: BinNeeds): Route[] {
       method: 'delete',
       path: '/runs/{run}',
       does: 'Deletes for good a run that lies in the bin.',
-      gives: { json: { type: 'object', properties: { run: { type: 'string' } } } },
+      gives: { json: object({ run: text }).schema },
+      problems: [409],
       answer: ofRun(store, async ({ run, binnedAtWall }) => {
         if (binnedAtWall === null)
           return problem(409, 'Not now', 'Only a run in the bin is deleted. Put it there first.');

@@ -1,19 +1,18 @@
 /** What may be asked of a bowl: how it stands, and to do what a person says. */
 import { parseCommand } from '../core/record/command-file.ts';
-import { commandShape } from '../core/record/input-file.ts';
+import { askedCommandSchema, commandShape } from '../core/record/input-file.ts';
 import type { Profile } from '../core/record/profile.ts';
 import { object, orNull, type Shape, within } from '../core/record/shape.ts';
 import { PROBE_LAG_MAX_S } from '../config.ts';
 import type { CommandAnswer, Session } from '../session.ts';
 import type { Shelf } from '../shelf.ts';
+import { statusShape } from './answers.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface BowlNeeds {
   readonly sessions: ReadonlyMap<string, Session>;
   readonly shelf: Pick<Shelf, 'profiles'>;
 }
-
-const STATUS = { type: 'object', description: 'How the bowl stands: state, chosen profile, run, link.' };
 
 const probeShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
 
@@ -31,7 +30,7 @@ export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
       method: 'get',
       path: '/bowls/{bowl}',
       does: 'How a bowl stands.',
-      gives: { json: STATUS },
+      gives: { json: statusShape.schema },
       answer: ofBowl((session) => json(session.status())),
     },
     {
@@ -40,7 +39,8 @@ export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
       does: 'Does what a person says: choose a profile, start, next, back, end, an act, acknowledge, quieten.',
       refusal: 'Not a command',
       body: namedOrWhole(shelf),
-      gives: { json: STATUS },
+      gives: { json: statusShape.schema },
+      problems: [409],
       answer: ofBowl((session, { body }) => commanded(session, body, shelf.profiles)),
     },
     {
@@ -50,7 +50,8 @@ export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
       refusal: 'Not a probe',
       body: probeShape,
       called: 'probe',
-      gives: { json: STATUS },
+      gives: { json: statusShape.schema },
+      problems: [409],
       answer: ofBowl((session, { body }) => {
         const { lagS } = body as { readonly lagS: number | null };
         return answerOf(session, session.setProbeLag(lagS));
@@ -63,6 +64,7 @@ export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
 function namedOrWhole(shelf: BowlNeeds['shelf']): Shape {
   return {
     ...commandShape,
+    schema: askedCommandSchema,
     check: (value) => {
       const parsed = parseCommand(value, shelf.profiles);
       return parsed.ok ? null : parsed.complaint;

@@ -1,7 +1,7 @@
 /** The card of a run: what people say of it, as it stands now and how it came to be. */
-import { cardChangeShape, cardEntryShape, cardOf } from '../core/record/card.ts';
+import { cardChangeShape, cardEntryShape, cardOf, cardShape } from '../core/record/card.ts';
 import type { Card, CardEntry } from '../core/record/card.ts';
-import { object, optional, orNull, type Shape, textUpTo } from '../core/record/shape.ts';
+import { list, object, optional, orNull, type Shape, textUpTo } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
@@ -25,14 +25,8 @@ interface NewEntry {
   readonly by?: string | null;
 }
 
-const CARD = {
-  json: {
-    type: 'object',
-    description: 'The card as it stands, and every entry it is made of, oldest first.',
-    properties: { card: cardChangeShape.schema, entries: { type: 'array', items: cardEntryShape.schema } },
-    required: ['card', 'entries'],
-  },
-};
+/** The card as it stands, and every entry it is made of, oldest first. */
+const CARD = { json: object({ card: cardShape, entries: list(cardEntryShape) }).schema };
 
 export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
   return [
@@ -49,7 +43,7 @@ export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
       does: 'Changes the card of a run: the fields named take the place of what they were, which is kept.',
       refusal: 'Not for a card',
       body: changeShape,
-      gives: CARD,
+      gives: { ...CARD, status: [200, 201] },
       answer: ofRun(store, async ({ run, card }, { body }) => {
         const entry = entryOf(body as NewEntry, card, new Date(wallNowMs()).toISOString());
         if (entry === null) return json(answerOf(card));

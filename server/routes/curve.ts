@@ -3,6 +3,7 @@ import { wholeFromText } from '../core/record/shape.ts';
 import { wireReadings } from '../session/told.ts';
 import type { Stretch } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { curveShape } from './answers.ts';
 import { type Asked, json, type Route } from './route.ts';
 import { CURVE_COLUMNS, ofRun } from './runs.ts';
 
@@ -20,14 +21,7 @@ export function curveRoutes({ store }: { readonly store: Store }): Route[] {
       path: '/runs/{run}/curve',
       does: 'The curve of a run or of a stretch of it, feed clock: every reading of up to ten minutes, columns of more.',
       query: { fromMs: moment, toMs: moment, columns: wholeFromText(1, COLUMNS_MOST) },
-      gives: {
-        json: {
-          type: 'object',
-          description: 'Readings of the chocolate, or null and columns of them in their place.',
-          properties: { readings: { type: ['array', 'null'] }, tiles: { type: 'array' } },
-          required: ['readings', 'tiles'],
-        },
-      },
+      gives: { json: curveShape.schema },
       answer: ofRun(store, ({ run }, { query }) => {
         const stretch = stretchOf(query);
         if (stretch.toMs - stretch.fromMs <= EVERY_READING_MS)

@@ -1,6 +1,7 @@
 /** Whether all is well: is the disk taking what is read, and how does each bowl stand. */
 import type { Session } from '../session.ts';
 import type { Store } from '../store/store.ts';
+import { healthShape } from './answers.ts';
 import { json, type Route } from './route.ts';
 
 export interface HealthNeeds {
@@ -14,7 +15,7 @@ export function healthRoutes({ sessions, store }: HealthNeeds): Route[] {
       method: 'get',
       path: '/health',
       does: 'Whether the server is well.',
-      gives: { json: { type: 'object', properties: { ok: { type: 'boolean' } }, required: ['ok'] } },
+      gives: { json: healthShape.schema },
       answer: () =>
         json({
           ok: store.health().recording,

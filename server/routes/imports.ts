@@ -1,6 +1,21 @@
 /** Files brought in as runs: looked at first, then taken whole or not at all. Reading and judging go on in slices beside the bowl. */
 import type { Profile } from '../core/record/profile.ts';
-import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
+import {
+  type Fields,
+  finite,
+  flag,
+  list,
+  object,
+  oneOf,
+  orNull,
+  text,
+  textUpTo,
+  tuple,
+  union,
+  whole,
+  wholeFrom,
+  wholeFromText,
+} from '../core/record/shape.ts';
 import type { Decoded, RunFile } from '../core/record/trace.ts';
 import { SEPARATORS } from '../handover/spreadsheet.ts';
 import type { TableChoice } from '../intake/bare-table.ts';
@@ -37,6 +52,42 @@ const QUERY = {
   startedAtWall: momentShape,
 };
 
+const CHOICE: Fields<TableChoice> = {
+  separator: QUERY.separator,
+  decimal: QUERY.decimal,
+  time: wholeFrom(0),
+  temperature: wholeFrom(0),
+  form: QUERY.form,
+  unit: QUERY.unit,
+};
+
+/** What is in a file, and how a table was read. */
+const previewShape = union('kind', {
+  run: object({
+    kind: oneOf(['run']),
+    what: oneOf(['trace', 'run']),
+    run: orNull(text),
+    isHere: flag,
+    title: text,
+    startedAtWall: orNull(text),
+    lastedS: whole,
+    inputs: wholeFrom(0),
+    events: wholeFrom(0),
+    notes: wholeFrom(0),
+  }),
+  table: object({
+    kind: oneOf(['table']),
+    choice: orNull(object(CHOICE)),
+    names: list(text),
+    cells: list(list(text)),
+    trouble: orNull(text),
+    curve: list(tuple(finite, finite)),
+    lastedS: whole,
+    readings: wholeFrom(0),
+    startedAtWall: orNull(text),
+  }),
+});
+
 const REFUSAL = 'Not a run';
 
 export function importRoutes(needs: ImportNeeds): Route[] {
@@ -65,7 +116,8 @@ export function importRoutes(needs: ImportNeeds): Route[] {
       refusal: REFUSAL,
       query: QUERY,
       upload: UPLOAD,
-      gives: { json: { type: 'object', description: 'What is in the file, and how a table was read.' } },
+      gives: { json: previewShape.schema },
+      problems: [409],
       answer: (asked) =>
         alone(async () => {
           const text = textOf(asked);
@@ -80,7 +132,8 @@ export function importRoutes(needs: ImportNeeds): Route[] {
       refusal: REFUSAL,
       query: QUERY,
       upload: UPLOAD,
-      gives: { json: { type: 'object', properties: { run: { type: 'string' } } } },
+      gives: { json: object({ run: text }).schema, status: 201 },
+      problems: [409, 503],
       answer: (asked) =>
         alone(async () => {
           const text = textOf(asked);

@@ -1,11 +1,12 @@
 /** Judging a stored run again: begun, looked at, taken away. The run's own log is never touched. */
 import type { Profile } from '../core/record/profile.ts';
 import { profileShape } from '../core/record/profile-shape.ts';
-import { object, optional, type Shape, shown } from '../core/record/shape.ts';
+import { object, optional, type Shape, shown, text } from '../core/record/shape.ts';
 import type { Judging } from '../judging/judging.ts';
 import type { Shelf } from '../shelf.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { goingShape, judgedShape, judgementsShape } from './answers.ts';
 import { type Answer, json, problem, type Route } from './route.ts';
 import { ofRun } from './runs.ts';
 
@@ -18,25 +19,13 @@ export interface JudgementNeeds {
 /** Second logs kept of one run (ours: more than anybody lays side by side). */
 const JUDGEMENTS_MOST = 20;
 
-const JUDGEMENT = { type: 'object', description: 'By which engine and numbers, when, and what came of it.' };
-
 export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Route[] {
   return [
     {
       method: 'get',
       path: '/runs/{run}/judgements',
       does: 'Second logs of a run, oldest first, and the one that is being made, of whichever run.',
-      gives: {
-        json: {
-          type: 'object',
-          properties: {
-            judgements: { type: 'array', items: JUDGEMENT },
-            going: { type: ['object', 'null'] },
-            failed: { type: ['object', 'null'] },
-          },
-          required: ['judgements', 'going', 'failed'],
-        },
-      },
+      gives: { json: judgementsShape.schema },
       answer: ofRun(store, ({ run }) =>
         json({ judgements: store.judgements.of(run), going: judging.going, failed: judging.failureOf(run) }),
       ),
@@ -48,7 +37,8 @@ export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Rout
       refusal: 'Not a judging',
       body: wishShape(shelf),
       called: 'judging',
-      gives: { json: { type: 'object', description: 'The judging that was begun, with its id.' } },
+      gives: { json: goingShape.schema, status: 201 },
+      problems: [409],
       answer: ofRun(store, (stored, { body }) => {
         const { profile } = body as { readonly profile?: string | Profile };
         return begun(store, judging, stored, profileOf(profile, shelf));
@@ -58,13 +48,7 @@ export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Rout
       method: 'get',
       path: '/runs/{run}/judgements/{judgement}',
       does: 'One second log, with the curve of its estimates.',
-      gives: {
-        json: {
-          type: 'object',
-          properties: { judgement: JUDGEMENT, events: { type: 'array' }, tiles: { type: 'array' } },
-          required: ['judgement', 'events', 'tiles'],
-        },
-      },
+      gives: { json: judgedShape.schema },
       answer: ofRun(store, ({ run }, { params }) => {
         const judged = store.judgements.one(run, params['judgement']!);
         return judged === null ? notThere(params['judgement']!) : json(judged);
@@ -74,7 +58,7 @@ export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Rout
       method: 'delete',
       path: '/runs/{run}/judgements/{judgement}',
       does: 'Takes a second log away, or breaks off the one that is being made.',
-      gives: { json: { type: 'object', properties: { gone: { type: 'string' } } } },
+      gives: { json: object({ gone: text }).schema },
       answer: ofRun(store, async ({ run }, { params }) => {
         const id = params['judgement']!;
         if (judging.going?.run === run && judging.stop(id)) return json({ gone: id });
@@ -89,10 +73,13 @@ export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Rout
 
 const fullWish = object({ profile: optional(profileShape) });
 
+const namedProfile = { ...profileShape, schema: { anyOf: [text.schema, profileShape.schema] } };
+
 /** A profile by its id, in full, or none: the run's own. */
 function wishShape(shelf: JudgementNeeds['shelf']): Shape {
   return {
     ...fullWish,
+    schema: object({ profile: optional(namedProfile) }).schema,
     check: (value, path) => {
       const named = (value as { readonly profile?: unknown } | null)?.profile;
       if (typeof named !== 'string') return fullWish.check(value, path);

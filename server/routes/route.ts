@@ -21,7 +21,7 @@ export type Answer =
       readonly kind: 'file';
       readonly type: string;
       readonly name: string | null;
-      readonly content: string | Uint8Array | Iterable<string>;
+      readonly content: string | Uint8Array | Iterable<string> | AsyncIterable<Uint8Array>;
       /** A page that brings its own look: the text of its style element, the only one that is let run in it. */
       readonly style?: string;
     }
@@ -55,10 +55,11 @@ export interface Route {
   /** What the body is called where something in it is wrong: `command` in `command.phase`. */
   readonly called?: string;
   readonly upload?: Upload;
-  /** What it gives when all is well: JSON of this form (`status` where it is not 200), or a file of this media type. */
-  readonly gives: { readonly json: JsonSchema; readonly status?: 201 } | { readonly file: string };
+  /** What it gives when all is well: JSON of this form (`status` where it is not 200 alone), or a file of this media type. */
+  readonly gives:
+    { readonly json: JsonSchema; readonly status?: 201 | readonly [200, 201] } | { readonly file: string };
   /** How else it may be refused than every question of its kind. */
-  readonly problems?: readonly (409 | 507)[];
+  readonly problems?: readonly (409 | 503 | 507)[];
   readonly answer: (asked: Asked) => Answer | Promise<Answer>;
 }
 

@@ -5,6 +5,7 @@ import type { Session } from '../session.ts';
 import type { RunQuery, StoredRun } from '../store/records.ts';
 import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
+import { choicesShape, noteInfoShape, openedRunShape, runPageShape } from './answers.ts';
 import { type NewNote, noteOf, noteShape } from './note.ts';
 import { onDisk } from './on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
@@ -23,8 +24,6 @@ const RUNS_PER_PAGE = 50;
 const RUNS_MOST = 500;
 
 const word = textUpTo(200);
-
-const RUN = { type: 'object', description: 'A run: what it was made by, its log, its curve, its notes and its card.' };
 
 export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Route[] {
   const wallNow = (): string => new Date(wallNowMs()).toISOString();
@@ -46,23 +45,21 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
         most: wholeFromText(1, RUNS_MOST),
         after: wholeFromText(0, Number.MAX_SAFE_INTEGER),
       },
-      gives: {
-        json: { type: 'object', properties: { total: { type: 'integer' }, runs: { type: 'array', items: RUN } } },
-      },
+      gives: { json: runPageShape.schema },
       answer: ({ query }) => json(store.runs(queryOf(query))),
     },
     {
       method: 'get',
       path: '/run-choices',
       does: 'What the list of runs can be narrowed to: coatings, profiles and tags that runs have.',
-      gives: { json: { type: 'object', description: 'Coatings, profiles with their titles, tags.' } },
+      gives: { json: choicesShape.schema },
       answer: () => json(store.choices()),
     },
     {
       method: 'get',
       path: '/runs/{run}',
       does: 'One run as the page opens it.',
-      gives: { json: RUN },
+      gives: { json: openedRunShape.schema },
       answer: ofRun(store, (run) => json(runForPage(store, run))),
     },
     {
@@ -71,7 +68,7 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
       does: 'Adds a note at a moment or over a span; it may take the place of an older one, which is kept.',
       refusal: 'Not a note',
       body: noteShape,
-      gives: { json: { type: 'object', description: 'The note as it is kept.' } },
+      gives: { json: noteInfoShape.schema, status: 201 },
       answer: ofRun(store, async ({ run, bowl, endedAtMs }, { body }) => {
         const note = noteOf(body as NewNote, newId(), wallNow());
         const session = sessions.get(bowl);

@@ -1,6 +1,7 @@
 /** Which thermometers there are to choose from, and choosing one. */
-import { object, text } from '../core/record/shape.ts';
+import { list, object, text } from '../core/record/shape.ts';
 import type { UsbPort } from '../source/ports.ts';
+import { portShape } from './answers.ts';
 import { json, problem, type Route } from './route.ts';
 
 export interface ThermometerNeeds {
@@ -15,7 +16,7 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
       method: 'get',
       path: '/thermometers',
       does: 'Thermometers that could be opened but were not by themselves.',
-      gives: { json: { type: 'array', items: { type: 'object' } } },
+      gives: { json: list(portShape).schema },
       answer: () => json(thermometer.choices),
     },
     {
@@ -24,7 +25,8 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
       does: 'Opens one of them.',
       refusal: 'Not a thermometer',
       body: choiceShape,
-      gives: { json: { type: 'object', properties: { chosen: { type: 'string' } } } },
+      problems: [409],
+      gives: { json: object({ chosen: text }).schema },
       answer: async ({ body }) => {
         const { path } = body as { readonly path: string };
         if (await thermometer.choose(path)) return json({ chosen: path });

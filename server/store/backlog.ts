@@ -49,6 +49,7 @@ export class Backlog {
   /** When the oldest entry was handed over. */
   #oldestWallMs = 0;
   #waiters: Waiter[] = [];
+  #isHeld = false;
 
   constructor(hooks: BacklogHooks) {
     this.#hooks = hooks;
@@ -102,6 +103,22 @@ export class Backlog {
     this.#retryMs = Math.min(LAST_RETRY_MS, this.#retryMs * 2);
   }
 
+  /** Nothing waits and nothing is under way. */
+  get isEmpty(): boolean {
+    return this.#entries.length === 0;
+  }
+
+  /** Nothing is sent until it goes on; what is added waits. To be called with nothing under way. */
+  hold(): void {
+    this.#isHeld = true;
+    this.stop();
+  }
+
+  goOn(): void {
+    this.#isHeld = false;
+    this.#send();
+  }
+
   /** Nothing more is sent or tried. */
   stop(): void {
     this.#settle();
@@ -110,7 +127,7 @@ export class Backlog {
   }
 
   #sendIn(delayMs: number): void {
-    if (this.#timer !== null || this.#underWay > 0) return;
+    if (this.#timer !== null || this.#underWay > 0 || this.#isHeld) return;
     this.#timer = setTimeout(() => {
       this.#timer = null;
       this.#send();
@@ -118,7 +135,7 @@ export class Backlog {
   }
 
   #send(): void {
-    if (this.#underWay > 0 || this.#entries.length === 0) return;
+    if (this.#underWay > 0 || this.#entries.length === 0 || this.#isHeld) return;
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#timer = null;
     const batch = this.#entries.slice(0, MAX_BATCH);

@@ -71,10 +71,10 @@ function configured(db: Database, configure: (db: Database) => void): Database {
   }
 }
 
-/** null, or the first thing SQLite finds wrong with the file. Reads all of it. */
-export function damageOf(db: Database): string | null {
+/** null, or the first thing SQLite finds wrong with the file. Reads all of it; `thorough` also holds every index against its table. */
+export function damageOf(db: Database, thorough = false): string | null {
   try {
-    const verdict = String(db.pragma('quick_check(1)', { simple: true }));
+    const verdict = String(db.pragma(thorough ? 'integrity_check(1)' : 'quick_check(1)', { simple: true }));
     return verdict === 'ok' ? null : verdict;
   } catch (error) {
     const damage = damageIn(error);

@@ -92,10 +92,25 @@ function replaced(file: string, damage: string, nowWallMs: number, migrations: r
   const salvaged = salvage(file, db, freshHeader);
   db.close();
   const aside = asideName(file, 'damaged', nowWallMs);
+  succeed(file, successor, aside);
+  return `The data file was damaged (${damage}). It has been kept as ${basename(aside)}; ${inWords(salvaged)}`;
+}
+
+/** Puts one file in the place of another, which is kept as `aside`: at no moment is there none. Nobody has either of them open. */
+export function succeed(file: string, successor: string, aside: string): void {
   keepCopy(file, aside);
   remove(file, ['-wal', '-shm']);
   renameSync(successor, file);
-  return `The data file was damaged (${damage}). It has been kept as ${basename(aside)}; ${inWords(salvaged)}`;
+}
+
+/** All of it is in the one file, with no log beside it. Throws where somebody else has it open. */
+export function withoutLog(file: string): void {
+  const db = openForWriting(file, false);
+  try {
+    if (db.pragma('journal_mode = DELETE', { simple: true }) !== 'delete') throw new Error(`${file} is in use`);
+  } finally {
+    db.close();
+  }
 }
 
 function inWords({ saved, leftBehind }: Salvaged): string {
@@ -122,8 +137,13 @@ function broughtUpToDate(file: string, version: number, nowWallMs: number, migra
 
 /** `bowlside.sqlite` → `bowlside-damaged-2026-11-25T09-00-00Z.sqlite`, with a number where that is taken. */
 function asideName(file: string, why: string, nowWallMs: number): string {
+  return datedName(`${file.replace(/\.sqlite$/, '')}-${why}`, nowWallMs);
+}
+
+/** `stem-2026-11-25T09-00-00Z.sqlite`, with a number where that is taken. */
+export function datedName(beginning: string, nowWallMs: number): string {
   const date = new Date(nowWallMs).toISOString().slice(0, 19).replaceAll(':', '-');
-  const stem = `${file.replace(/\.sqlite$/, '')}-${why}-${date}Z`;
+  const stem = `${beginning}-${date}Z`;
   let name = `${stem}.sqlite`;
   for (let number = 2; existsSync(name); number++) name = `${stem}-${number}.sqlite`;
   return name;
@@ -142,12 +162,12 @@ function keepCopy(file: string, aside: string): void {
   }
 }
 
-function sync(file: string): void {
+export function sync(file: string): void {
   const handle = openSync(file, 'r+');
   fsyncSync(handle);
   closeSync(handle);
 }
 
-function remove(file: string, ends: readonly string[] = ['', '-wal', '-shm']): void {
+export function remove(file: string, ends: readonly string[] = ['', '-wal', '-shm']): void {
   for (const end of ends) rmSync(file + end, { force: true });
 }

@@ -5,11 +5,11 @@ import type { Entry } from './batch.ts';
 import type { Reader } from './reader.ts';
 
 export class Judgements {
-  readonly #reader: Reader;
+  readonly #reader: () => Reader;
   readonly #write: (entry: Entry) => void;
 
-  /** `write`: hands an entry over to be written. */
-  constructor(reader: Reader, write: (entry: Entry) => void) {
+  /** `reader`: of the file in use now. `write`: hands an entry over to be written. */
+  constructor(reader: () => Reader, write: (entry: Entry) => void) {
     this.#reader = reader;
     this.#write = write;
   }
@@ -25,11 +25,11 @@ export class Judgements {
 
   /** Oldest first. Throws where the contents are damaged on disk, as the next does. */
   of(run: string): Judgement[] {
-    return this.#reader.judgements(run);
+    return this.#reader().judgements(run);
   }
 
   /** In full; null where there is none of that name. */
   one(run: string, id: string): Judged | null {
-    return this.#reader.judged(run, id);
+    return this.#reader().judged(run, id);
   }
 }

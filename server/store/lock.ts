@@ -33,3 +33,9 @@ function readPid(pidFile: string): number | null {
     return null;
   }
 }
+
+/** Why the folder cannot be had, and what to do, for the person. */
+export function inUseBy(folder: string, pid: number | null): string {
+  const who = pid === null ? 'another Bowlside' : `another Bowlside (process ${pid})`;
+  return `${folder} is in use by ${who}. Stop that one, or give this one a folder of its own with --data.`;
+}

@@ -16,7 +16,17 @@ import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { BLOCKS_AT_ONCE, ROWS_AT_ONCE } from './purge.ts';
 import { listChoices, listedRuns } from './listing.ts';
-import type { Checkpoint, LostSpan, NewRun, RunChoices, RunPage, RunQuery, Stretch, StoredRun } from './records.ts';
+import type {
+  Checkpoint,
+  LostSpan,
+  NewRun,
+  RunChoices,
+  RunPage,
+  RunQuery,
+  RunToResume,
+  Stretch,
+  StoredRun,
+} from './records.ts';
 import { gathered } from './tiles.ts';
 
 /** How far a run is on disk, and when it got there. */
@@ -55,9 +65,9 @@ export class Reader {
     return (this.#sql.standstill.get(run) as Standstill | undefined) ?? null;
   }
 
-  /** Runs of a bowl that were never ended, newest first. */
-  goingRuns(bowl: string): Standstill[] {
-    return this.#sql.going.all(bowl) as Standstill[];
+  /** Runs that were never ended, newest first, of one bowl or of all. */
+  goingRuns(bowl: string | null = null): Standstill[] {
+    return this.#sql.going.all({ bowl }) as Standstill[];
   }
 
   /** null where there is none of that name, or it is being deleted. */
@@ -118,6 +128,33 @@ export class Reader {
       judgement: JSON.parse(row.judgement) as Judgement,
       events: JSON.parse(row.events) as RunEvent[],
       tiles: decodeTiles(row.tiles),
+    };
+  }
+
+  /** All that a run which stopped here needs to be gone on with; null where there is none of that name. */
+  runToResume({ run, lastAtMs, lastWallMs }: Standstill): RunToResume | null {
+    const stored = this.storedRun(run);
+    if (stored === null) return null;
+    const checkpoint = this.checkpoint(run);
+    const {
+      endedAtMs: _,
+      lost: __,
+      card: ___,
+      binnedAtWall: ____,
+      importedAtWall: _____,
+      events,
+      notes,
+      ...newRun
+    } = stored;
+    return {
+      run: newRun,
+      checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },
+      inputsSince: this.inputs(run, checkpoint?.turn ?? 0),
+      lastAtMs,
+      lastAtWall: new Date(lastWallMs).toISOString(),
+      events,
+      readings: this.readings(run),
+      notes,
     };
   }
 
@@ -230,7 +267,7 @@ function prepared(db: Database) {
         ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall
       FROM runs WHERE run = ? AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
-    going: db.prepare(`${standstill} WHERE bowl = ? AND ended_at_ms IS NULL ORDER BY id DESC`),
+    going: db.prepare(`${standstill} WHERE (bowl = @bowl OR @bowl IS NULL) AND ended_at_ms IS NULL ORDER BY id DESC`),
     events: db.prepare('SELECT event FROM events WHERE run_id = ? ORDER BY seq').pluck(),
     blockCount: db.prepare(`
       SELECT id, (SELECT coalesce(max(block) + 1, 0) FROM blocks WHERE run_id = id) AS count FROM runs WHERE run = ?`),

@@ -7,11 +7,13 @@ import { join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import { Backlog } from './backlog.ts';
 import { problemOf, unfitSqlite } from './database.ts';
+import { copy, type CopyResult } from './copying.ts';
 import { readyDataFile } from './datafile.ts';
+import { putBack, type RestoreResult } from './exchange.ts';
 import { Judgements } from './judgements.ts';
-import { lockFolder } from './lock.ts';
-import { Reader } from './reader.ts';
-import type { Standstill } from './reader.ts';
+import { inUseBy, lockFolder } from './lock.ts';
+import { Reader, type Standstill } from './reader.ts';
+import { isDone, untilDone } from './patience.ts';
 import { WriterThread } from './writer-thread.ts';
 import type { IncomingRun } from './incoming.ts';
 import type {
@@ -98,6 +100,13 @@ export interface Store {
   learnedBefore(bowl: string, simulated: boolean, most: number): Learned[];
   /** The newest run of this bowl that was never ended, if its last input is younger than `withinMs` by wall clock. Older ones are ended where they stopped. */
   runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null;
+  /** A copy of what is on disk as of now, in one file that stands for itself, checked. Recording goes on. `signal` gives it up. */
+  backUp(to: string, signal: AbortSignal): Promise<CopyResult>;
+  /**
+   * Goes on with a backup, once it is checked and brought up to date, in place of the present file, which is kept as `aside`: if `isFree` says
+   * then that no run is going. Runs that were going when the backup was made are ended where it ends.
+   */
+  restore(backup: string, aside: string, isFree: () => boolean): Promise<RestoreResult>;
   /** Everything appended so far is on disk, or the promise says why not. A disk that stalls is waited for. */
   flush(): Promise<void>;
   close(): Promise<void>;
@@ -134,7 +143,7 @@ export function openStore(folder: string, options: StoreOptions = {}): OpenedSto
 
 function opened(folder: string, writerScript: URL): OpenedStore {
   const lock = lockFolder(folder);
-  if (!lock.ok) return { ok: false, reason: 'in-use', message: inUse(folder, lock.pid) };
+  if (!lock.ok) return { ok: false, reason: 'in-use', message: inUseBy(folder, lock.pid) };
   try {
     const file = dataFileIn(folder);
     const ready = readyDataFile(file, Date.now());
@@ -147,18 +156,16 @@ function opened(folder: string, writerScript: URL): OpenedStore {
   }
 }
 
-function inUse(folder: string, pid: number | null): string {
-  const who = pid === null ? 'another Bowlside' : `another Bowlside (process ${pid})`;
-  return `${folder} is in use by ${who}. Stop that one, or give this one a folder of its own with --data.`;
-}
-
 class FileStore implements Store {
   readonly folder: string;
+  readonly #file: string;
   readonly #notices: string[];
   readonly #release: () => void;
-  readonly #reader: Reader;
+  readonly #writerScript: URL;
+  readonly #copyScript: URL;
+  #reader: Reader;
+  #thread: WriterThread;
   readonly judgements: Judgements;
-  readonly #thread: WriterThread;
   readonly #backlog: Backlog;
   readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
   readonly #onHealth: ((health: StoreHealth) => void)[] = [];
@@ -170,17 +177,20 @@ class FileStore implements Store {
     this.folder = folder;
     this.#notices = [...notices];
     this.#release = release;
+    this.#file = file;
+    this.#writerScript = writerScript;
+    this.#copyScript = new URL('copy-thread.js', writerScript);
     this.#reader = new Reader(file);
     this.#backlog = new Backlog({
       post: (entries) => this.#thread.post(entries),
       committed: ({ run, seq, turns }) => this.#onCommitted.forEach((listener) => listener(run, seq, turns)),
       health: (health) => this.#onHealth.forEach((listener) => listener(health)),
     });
-    this.judgements = new Judgements(this.#reader, (entry) => this.#backlog.add(entry));
-    this.#thread = new WriterThread(writerScript, file, {
-      committed: (progress) => this.#backlog.committed(progress),
-      failed: (reason) => this.#backlog.failed(reason),
-    });
+    this.judgements = new Judgements(
+      () => this.#reader,
+      (entry) => this.#backlog.add(entry),
+    );
+    this.#thread = this.#newThread();
   }
 
   get notices(): readonly string[] {
@@ -303,13 +313,29 @@ class FileStore implements Store {
     return found;
   }
 
+  backUp(to: string, signal: AbortSignal): Promise<CopyResult> {
+    return copy(this.#copyScript, { kind: 'back-up', from: this.#file, to }, signal);
+  }
+
+  async restore(backup: string, aside: string, isFree: () => boolean): Promise<RestoreResult> {
+    const result = await putBack(this.#copyScript, { backup, file: this.#file, aside, isFree }, this.#backlog, {
+      closeWriter: () => this.#thread.close(),
+      openWriter: () => (this.#thread = this.#newThread()),
+      closeReader: () => this.#reader.close(),
+      openReader: () => (this.#reader = new Reader(this.#file)),
+    });
+    if (result.ok) this.#turns.clear();
+    if (result.ok) for (const { run, lastAtMs } of this.#reader.goingRuns()) this.endRun(run, lastAtMs);
+    return result;
+  }
+
   flush(): Promise<void> {
     return this.#backlog.flush();
   }
 
   async close(): Promise<void> {
     this.#isClosing = true;
-    await this.#lastWords();
+    await untilDone(() => isDone(this.flush()), RETRY_MS, LAST_WORDS_MS);
     this.#backlog.stop();
     this.#reader.close();
     await this.#thread.close();
@@ -320,7 +346,7 @@ class FileStore implements Store {
     const most = this.#isClosing ? 0 : this.#reader.piecesOf(run);
     for (let piece = 0; piece < most; piece++) {
       this.#backlog.add({ kind: 'purge', run });
-      if (!(await this.#written()) || this.#isClosing) return false;
+      if (!(await isDone(this.flush())) || this.#isClosing) return false;
       if (this.#reader.standstillOf(run) === null) {
         this.#turns.delete(run);
         return true;
@@ -331,55 +357,21 @@ class FileStore implements Store {
     return false;
   }
 
-  /** What waits is written, unless the disk will not take it within a moment. */
-  async #lastWords(): Promise<void> {
-    // Called off once all is written: a timer left behind would keep the process from ending.
-    const deadline = new AbortController();
-    const late = setTimeout(LAST_WORDS_MS, true, { signal: deadline.signal });
-    late.catch(() => {});
-    while (!(await Promise.race([this.#written(), late]))) {
-      await setTimeout(RETRY_MS);
-    }
-    deadline.abort();
-  }
-
-  #written(): Promise<boolean> {
-    return this.flush().then(
-      () => true,
-      () => false,
-    );
-  }
-
   /** null where the run's own data are damaged; that is noted and must not keep the server from starting. */
-  #resumable({ run, lastAtMs, lastWallMs }: Standstill): RunToResume | null {
+  #resumable(newest: Standstill): RunToResume | null {
     try {
-      const stored = this.#reader.storedRun(run);
-      if (stored === null) return null;
-      const checkpoint = this.#reader.checkpoint(run);
-      const {
-        endedAtMs: _,
-        lost: __,
-        card: ___,
-        binnedAtWall: ____,
-        importedAtWall: _____,
-        events,
-        notes,
-        ...newRun
-      } = stored;
-      return {
-        run: newRun,
-        checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },
-        inputsSince: this.#reader.inputs(run, checkpoint?.turn ?? 0),
-        lastAtMs,
-        lastAtWall: new Date(lastWallMs).toISOString(),
-        events,
-        readings: this.#reader.readings(run),
-        notes,
-      };
+      return this.#reader.runToResume(newest);
     } catch (error) {
       this.#notices.push(`The run that was going cannot be gone on with: ${problemOf(error)}. It has been ended.`);
       return null;
     }
+  }
+
+  #newThread(): WriterThread {
+    return new WriterThread(this.#writerScript, this.#file, {
+      committed: (progress) => this.#backlog.committed(progress),
+      failed: (reason) => this.#backlog.failed(reason),
+    });
   }
 
   #knownTurnsOf(run: string): number {

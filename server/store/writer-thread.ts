@@ -33,20 +33,20 @@ export class WriterThread {
     this.#worker.postMessage({ kind: 'batch', entries } satisfies ToWriter);
   }
 
-  /** The file is closed, or the thread is stuck and has been given up. */
-  async close(): Promise<void> {
+  /** True: the file is closed. False: the thread is stuck and has been given up. */
+  async close(): Promise<boolean> {
     this.#closing = true;
     const worker = this.#worker;
-    if (worker === null) return;
+    if (worker === null) return true;
     worker.postMessage({ kind: 'close' } satisfies ToWriter);
-    await new Promise<void>((resolve) => {
+    return new Promise<boolean>((resolve) => {
       const patience = setTimeout(() => {
         worker.unref();
-        resolve();
+        resolve(false);
       }, CLOSE_MS);
       worker.once('exit', () => {
         clearTimeout(patience);
-        resolve();
+        resolve(true);
       });
     });
   }

@@ -6,18 +6,22 @@ import { allRoutes } from '../../server/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
-import { BOWL, judgingOf, openBowl } from './server.ts';
+import { backupsOf, BOWL, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
-/** The real server and the built page around a bowl in the test's hands. */
-export async function openKitchenWithPage() {
-  const bowl = openBowl();
+/** The real server and the built page around a bowl in the test's hands, on a fresh data folder or a given one. */
+export async function openKitchenWithPage(folder?: string) {
+  const bowl = openBowl(folder);
   const sessions = new Map([[BOWL, bowl.session]]);
+  const judging = judgingOf(bowl.store);
+  const backups = backupsOf(bowl, judging);
+  const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
   const routes = allRoutes({
-    shelf: new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder)),
+    shelf,
+    backups,
     sessions,
     store: bowl.store,
-    judging: judgingOf(bowl.store),
+    judging,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
     wallNowMs: Date.now,
     newId: randomUUID,
@@ -31,5 +35,5 @@ export async function openKitchenWithPage() {
     await live.close();
     await http.close();
   });
-  return { bowl, live, address: http.address };
+  return { bowl, live, shelf, address: http.address };
 }

@@ -10,9 +10,11 @@ import type { Command } from '../../server/core/record/command.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { Learned } from '../../server/core/record/run.ts';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
+import { Backups, userOf } from '../../server/backups.ts';
 import { type Http, openHttp } from '../../server/http.ts';
 import { Judging } from '../../server/judging/judging.ts';
-import { allRoutes } from '../../server/routes.ts';
+import { allRoutes, type RouteNeeds } from '../../server/routes.ts';
+import type { Route } from '../../server/routes/route.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
 import { type CommandAnswer, Session } from '../../server/session.ts';
@@ -108,20 +110,29 @@ export interface Kitchen {
   readonly http: Http;
   readonly live: Live;
   readonly epoch: string;
+  readonly routes: readonly Route[];
 }
 
-/** The bowl with its door open. `choices` of thermometer: none. */
-export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl = openBowl()): Promise<Kitchen> {
+const NO_CHOICES: RouteNeeds['thermometer'] = { choices: [], choose: () => Promise.resolve(false) };
+
+/** The bowl with its door open. */
+export async function openKitchen(
+  timings: Partial<LiveTimings> = {},
+  bowl: Bowl = openBowl(),
+  thermometer: RouteNeeds['thermometer'] = NO_CHOICES,
+): Promise<Kitchen> {
   const sessions = new Map([[BOWL, bowl.session]]);
   const judging = judgingOf(bowl.store);
   const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
   shelf.onChanged((profile) => bowl.session.profileChanged(profile));
+  const backups = backupsOf(bowl, judging);
   const routes = allRoutes({
     judging,
     shelf,
+    backups,
     sessions,
     store: bowl.store,
-    thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    thermometer,
     wallNowMs: () => WALL_START_MS,
     newId: randomUUID,
   });
@@ -134,7 +145,19 @@ export async function openKitchen(timings: Partial<LiveTimings> = {}, bowl: Bowl
     await live.close();
     await http.close();
   });
-  return { bowl, http, live, epoch };
+  return { bowl, http, live, epoch, routes };
+}
+
+/** As the server wires them. */
+export function backupsOf({ session, store }: Bowl, judging: Pick<Judging, 'going'>): Backups {
+  const backups = new Backups({
+    store,
+    wallNowMs: () => WALL_START_MS,
+    inUseBy: () => userOf(session.status().state === 'going', judging.going !== null),
+    onRestored: () => session.forget(),
+  });
+  onTestFinished(() => backups.close());
+  return backups;
 }
 
 /** Judges the runs of this store again; what is going when the test is over is broken off. */

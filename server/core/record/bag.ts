@@ -38,7 +38,7 @@ const COOL_HOLD_S = 180;
 const HUNDREDTHS = 100;
 
 const [LEAST_C, MOST_C] = PROFILE_RANGE_C;
-const FIGURE_RULE = `a number from ${LEAST_C} to ${MOST_C}, or two with the lower one first, is wanted`;
+const FIGURE_RULE = `a number from ${LEAST_C} to ${MOST_C} °C, or two with the lower one first, is wanted`;
 
 const figure: Shape = {
   check: (value, path) => (isFigure(value) ? null : { path, value: shown(value), rule: FIGURE_RULE }),
@@ -83,13 +83,13 @@ function orderOf({ meltC, coolC, workC }: Bag): Complaint | null {
   const melt = meltBand(meltC);
   const say = (path: keyof Bag, value: BagFigure, rule: string): Complaint => ({ path, value: inWords(value), rule });
   if (melt[1] + MELT_CEILING_OVER_C > MOST_C)
-    return say('meltC', meltC, `with its ceiling ${MELT_CEILING_OVER_C} over it, it must stay under ${MOST_C}`);
+    return say('meltC', meltC, `with its ceiling ${MELT_CEILING_OVER_C} over it, it must stay under ${MOST_C} °C`);
   if (cool[0] - COOL_FLOOR_UNDER_C < LEAST_C)
-    return say('coolC', coolC, `with its floor ${COOL_FLOOR_UNDER_C} under it, it must stay over ${LEAST_C}`);
+    return say('coolC', coolC, `with its floor ${COOL_FLOOR_UNDER_C} under it, it must stay over ${LEAST_C} °C`);
   if (cool[1] >= work[0])
-    return say('coolC', coolC, `chocolate is cooled to below where it is worked, and that begins at ${work[0]}`);
+    return say('coolC', coolC, `chocolate is cooled to below where it is worked, and that begins at ${work[0]} °C`);
   if (melt[0] <= lostOf(work))
-    return say('meltC', meltC, `melting must go beyond where no seed is left, and that is ${lostOf(work)}`);
+    return say('meltC', meltC, `melting must go beyond where no seed is left, and that is ${lostOf(work)} °C`);
   return null;
 }
 

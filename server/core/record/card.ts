@@ -122,19 +122,24 @@ const OUTCOME: Fields<Outcome> = {
   words: orNull(textUpTo(WORDS_MAX_CHARS)),
 };
 
-const CHANGE: Fields<Card> = {
-  name: optional(orNull(name)),
-  centre: optional(orNull(name)),
-  lot: optional(orNull(name)),
-  kg: optional(orNull(within(0.001, KG_MOST))),
-  tags: optional(list(textUpTo(TAG_MAX_CHARS), TAGS_MOST)),
-  allergens: optional(orNull(textUpTo(WORDS_MAX_CHARS))),
-  roomC: optional(orNull(within(-20, 60))),
-  roomHumidity: optional(orNull(within(0, 100))),
-  signedBy: optional(orNull(name)),
-  setting: optional(orNull(object(SETTING))),
-  outcome: optional(orNull(object(OUTCOME))),
+const CARD: Fields<Card> = {
+  name: orNull(name),
+  centre: orNull(name),
+  lot: orNull(name),
+  kg: orNull(within(0.001, KG_MOST)),
+  tags: list(textUpTo(TAG_MAX_CHARS), TAGS_MOST),
+  allergens: orNull(textUpTo(WORDS_MAX_CHARS)),
+  roomC: orNull(within(-20, 60)),
+  roomHumidity: orNull(within(0, 100)),
+  signedBy: orNull(name),
+  setting: orNull(object(SETTING)),
+  outcome: orNull(object(OUTCOME)),
 };
+
+/** The whole card, as it stands. */
+export const cardShape: Shape = object(CARD);
+
+const CHANGE = Object.fromEntries(Object.entries(CARD).map(([key, shape]) => [key, optional(shape)]));
 
 export const cardChangeShape: Shape = object(CHANGE);
 

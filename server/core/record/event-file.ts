@@ -83,6 +83,8 @@ function keyOf(table: Readonly<Record<string, true>>): Shape {
 
 const alarm = oneOf(ALARMS);
 
+export const standingShape = keyOf(STANDINGS);
+
 const EVENTS: { readonly [K in EventKind]: Shape } = {
   'run-started': event('run-started', { profile: text, condition: orNull(conditionShape) }),
   'phase-entered': event('phase-entered', {
@@ -111,7 +113,7 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
     bathC: optional(finite),
     why: optional(oneOf(STIR_REASONS)),
   }),
-  standing: event('standing', { standing: keyOf(STANDINGS), why: keyOf(STANDING_REASONS) }),
+  standing: event('standing', { standing: standingShape, why: keyOf(STANDING_REASONS) }),
   act: event('act', { act: oneOf(ACTS) }),
   link: event('link', { up: flag, why: optional(text) }),
   probe: event('probe', { state: oneOf(['out', 'in']), sinceMs: whole }),
@@ -121,7 +123,7 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),
 };
 
-const eventShape: Shape = union('kind', EVENTS);
+export const eventShape: Shape = union('kind', EVENTS);
 
 /** The event as one line of JSON, without terminator; the same event always gives the same text. */
 export function encodeEvent(logged: RunEvent): string {

@@ -12,6 +12,7 @@ import {
   type Fields,
   finite,
   flag,
+  type JsonSchema,
   object,
   oneOf,
   optional,
@@ -49,6 +50,15 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
 };
 
 export const commandShape: Shape = union('name', COMMANDS);
+
+/** As a request may word it: a profile by its id, too. Says what it looks like; `parseCommand` says what is wrong with it. */
+export const askedCommandSchema: JsonSchema = union('name', {
+  ...COMMANDS,
+  'choose-profile': command('choose-profile', {
+    profile: { ...profileShape, schema: { anyOf: [text.schema, profileShape.schema] } },
+    condition: conditionShape,
+  }),
+}).schema;
 
 const VALUES: Fields<ValuesC> = {
   chocolate: optional(orNull(finite)),

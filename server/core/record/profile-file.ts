@@ -4,7 +4,7 @@
  */
 import { jsonFault } from './json-text.ts';
 import { nearMiss } from './near-miss.ts';
-import type { Band, Profile } from './profile.ts';
+import type { Band, Heading, Profile } from './profile.ts';
 
 export interface Complaint {
   /** As the caller named it. */
@@ -26,7 +26,7 @@ export const MAX_HOLD_S = 86_400;
 
 /** Ids stand in file names, addresses and `sources` paths: no blank, dot or slash. */
 const ID = /^[\p{L}\p{N}]+(?:[-_][\p{L}\p{N}]+)*$/u;
-const HEADINGS = ['up', 'down', 'hold'];
+export const HEADINGS: readonly Heading[] = ['up', 'down', 'hold'];
 const PROFILE_KEYS = ['id', 'title', 'coating', 'source', 'sources', 'onLost', 'phases'];
 const PHASE_KEYS = ['id', 'heading', 'bandC', 'ceilingC', 'floorC', 'holdS', 'lostAboveC', 'cue'];
 /** As much of a wrong value as helps to find it, characters. */
@@ -91,7 +91,7 @@ function phasePaths(phases: readonly unknown[]): string[] {
 function checkPhase(phase: Fields, path: string, complain: Complain): void {
   checkKeys(phase, path, PHASE_KEYS, complain);
   checkId(phase['id'], `${path}.id`, complain);
-  if (!HEADINGS.includes(phase['heading'] as string))
+  if (!HEADINGS.includes(phase['heading'] as Heading))
     complain(`${path}.heading`, phase['heading'], 'must be "up", "down" or "hold"');
   checkBounds(phase, path, complain);
   if ('holdS' in phase && !isNumberIn(phase['holdS'], [0, MAX_HOLD_S]))

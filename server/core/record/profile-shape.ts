@@ -1,16 +1,19 @@
 /** A profile inside a larger file or request: checked by the profile's own rules, written in its own key order. */
-import { profileFromJson } from './profile-file.ts';
+import { HEADINGS, MAX_HOLD_S, PROFILE_RANGE_C, profileFromJson } from './profile-file.ts';
 import type { Phase, Profile } from './profile.ts';
-import { type Fields, finite, list, object, optional, record, type Shape, text } from './shape.ts';
+import { type Fields, list, object, oneOf, optional, record, type Shape, textUpTo, tuple, within } from './shape.ts';
+
+const text = textUpTo(Infinity);
+const degrees = within(...PROFILE_RANGE_C);
 
 const PHASE: Fields<Phase> = {
   id: text,
-  heading: text,
-  bandC: list(finite),
-  ceilingC: optional(finite),
-  floorC: optional(finite),
-  holdS: optional(finite),
-  lostAboveC: optional(finite),
+  heading: oneOf(HEADINGS),
+  bandC: tuple(degrees, degrees),
+  ceilingC: optional(degrees),
+  floorC: optional(degrees),
+  holdS: optional(within(0, MAX_HOLD_S)),
+  lostAboveC: optional(degrees),
   cue: optional(text),
 };
 

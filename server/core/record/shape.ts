@@ -66,7 +66,7 @@ export const flag: Shape = plain('true or false is wanted', { type: 'boolean' },
 export function textUpTo(most: number): Shape {
   return plain(
     `1 to ${most} characters are wanted`,
-    { type: 'string', minLength: 1, maxLength: most, pattern: '\\S' },
+    { type: 'string', minLength: 1, ...(most === Infinity ? {} : { maxLength: most }), pattern: '\\S' },
     (value) => typeof value === 'string' && value.trim() !== '' && value.length <= most,
   );
 }
@@ -229,6 +229,28 @@ export function list(shape: Shape, most = Infinity): Shape {
     },
     write: (value) => `[${(value as readonly unknown[]).map((entry) => shape.write(entry)).join(',')}]`,
     schema: { type: 'array', items: shape.schema, ...(most === Infinity ? {} : { maxItems: most }) },
+  };
+}
+
+/** A list of exactly these, each at its place. */
+export function tuple(...shapes: readonly Shape[]): Shape {
+  const rule = `a list of ${shapes.length} is wanted`;
+  return {
+    check: (value, path) => {
+      if (!Array.isArray(value) || value.length !== shapes.length) return { path, value: shown(value), rule };
+      for (const [place, shape] of shapes.entries()) {
+        const complaint = shape.check(value[place], `${path}[${place}]`);
+        if (complaint) return complaint;
+      }
+      return null;
+    },
+    write: (value) => `[${shapes.map((shape, place) => shape.write((value as readonly unknown[])[place])).join(',')}]`,
+    schema: {
+      type: 'array',
+      prefixItems: shapes.map(({ schema }) => schema),
+      items: false,
+      minItems: shapes.length,
+    },
   };
 }
 

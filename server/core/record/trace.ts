@@ -96,16 +96,8 @@ const LEARNED: Fields<Learned> = {
   coastS: optional(orNull(within(COAST_LEAST_S, COAST_MOST_S))),
 };
 
-const HEADER: Fields<HeaderLine> = {
-  bowlside: exactly(FILE_FORMAT),
-  what: oneOf(WHATS),
+const RUN_HEADER: Fields<RunHeader> = {
   engine: wholeFrom(1),
-  run: optional(text),
-  bowl: optional(text),
-  source: optional(text),
-  simulated: optional(flag),
-  startedAtMs: optional(whole),
-  startedAtWall: optional(text),
   condition: orNull(conditionShape),
   probeLagS: orNull(finite),
   correction: object(CORRECTION),
@@ -113,6 +105,23 @@ const HEADER: Fields<HeaderLine> = {
   decimalComma: orNull(flag),
   learned: optional(object(LEARNED)),
   profile: profileShape,
+};
+
+export const runHeaderShape = object(RUN_HEADER);
+
+const { engine, ...REST_OF_HEADER } = RUN_HEADER;
+
+const HEADER: Fields<HeaderLine> = {
+  bowlside: exactly(FILE_FORMAT),
+  what: oneOf(WHATS),
+  engine,
+  run: optional(text),
+  bowl: optional(text),
+  source: optional(text),
+  simulated: optional(flag),
+  startedAtMs: optional(whole),
+  startedAtWall: optional(text),
+  ...REST_OF_HEADER,
 };
 const headerShape = object(HEADER);
 

@@ -1,0 +1,85 @@
+/**
+ * The thread that copies and checks whole data files, so that neither a large file nor a slow disk holds up a reading or a page. Does one
+ * job, answers, and is gone. Never touches the file that is in use but to read it.
+ */
+import { copyFileSync } from 'node:fs';
+import { parentPort, workerData } from 'node:worker_threads';
+import type { CopyJob, CopyResult } from './copying.ts';
+import { damageIn, damageOf, openForReading, openForWriting, problemOf } from './database.ts';
+import { remove, sync, withoutLog } from './datafile.ts';
+import { MIGRATIONS, migrate, versionOf } from './migrations.ts';
+
+/** Pages copied at a time: 256 kB, after which other users of the disk have their turn (ours). */
+const PAGES_PER_STEP = 64;
+
+const job = workerData as CopyJob;
+
+done(job).then(
+  (result) => parentPort?.postMessage(result),
+  (error: unknown) => {
+    const damage = damageIn(error);
+    const result: CopyResult =
+      damage === null
+        ? { ok: false, because: 'failed', reason: problemOf(error) }
+        : { ok: false, because: 'damaged', reason: damage };
+    parentPort?.postMessage(result);
+  },
+);
+
+async function done({ kind, from, to }: CopyJob): Promise<CopyResult> {
+  remove(to);
+  if (kind === 'back-up') {
+    await copyLive(from, to);
+    return checked(to);
+  }
+  copyFileSync(from, to);
+  const found = checked(to);
+  return found.ok ? broughtUpToDate(to) : found;
+}
+
+/**
+ * Reads one moment of the file from beginning to end. Without that the copy would begin anew at every commit made meanwhile, and with a
+ * run going it would never be done.
+ */
+async function copyLive(from: string, to: string): Promise<void> {
+  const db = openForReading(from);
+  try {
+    db.exec('BEGIN');
+    versionOf(db);
+    db.prepare('SELECT count(*) FROM runs').get();
+    await db.backup(to, { progress: () => PAGES_PER_STEP });
+  } finally {
+    db.close();
+  }
+}
+
+/** Opened as if it were to be used, and every page and index of it looked at. */
+function checked(file: string): CopyResult {
+  withoutLog(file);
+  sync(file);
+  const db = openForReading(file);
+  try {
+    const version = versionOf(db);
+    if (version === 0) return { ok: false, because: 'damaged', reason: 'it is no data file of ours' };
+    if (version > MIGRATIONS.length)
+      return {
+        ok: false,
+        because: 'newer',
+        reason: `data version ${version}; this Bowlside knows ${MIGRATIONS.length}`,
+      };
+    const damage = damageOf(db, true);
+    return damage === null ? { ok: true } : { ok: false, because: 'damaged', reason: damage };
+  } finally {
+    db.close();
+  }
+}
+
+function broughtUpToDate(file: string): CopyResult {
+  const db = openForWriting(file, false);
+  try {
+    migrate(db, MIGRATIONS);
+    return { ok: true };
+  } finally {
+    db.close();
+  }
+}
