@@ -5,9 +5,16 @@ import { laterPage } from './part.tsx';
 /** A page beside the bowl. `about`: the rest of the address, decoded; empty: nothing. */
 export type AsidePage = ComponentType<{ readonly about: string }>;
 
+/** Asked for again, it is the same one. */
+const fetchBeside = () => import('./pages/beside.ts');
+
 /** Under `word` the page at `#/word`, under `word/` the one at `#/word/…`. */
 const PAGES: Readonly<Record<string, AsidePage>> = {
   runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
+  kept: laterPage(() => fetchBeside().then((part) => part.KeptPage)),
+  profiles: laterPage(() => fetchBeside().then((part) => part.ProfilesPage)),
+  'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
+  bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
   bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
   'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),

@@ -7,7 +7,14 @@ import { isNoteInfo, isRunEvent, isRunInfo, isTile } from '../server/core/show/d
 import { BOWL } from './live.ts';
 import { POST } from './words/page.ts';
 
-export type Answer<Value> = { readonly ok: true; readonly value: Value } | { readonly ok: false; readonly why: string };
+/** `at`: the place in what was sent that is at fault, and the rule it breaks. */
+export type Answer<Value> =
+  { readonly ok: true; readonly value: Value } | { readonly ok: false; readonly why: string; readonly at?: Fault };
+
+export interface Fault {
+  readonly path: string;
+  readonly rule: string;
+}
 
 /** A profile is chosen by its id; the server puts the whole of it into the trace. */
 export type PageCommand =
@@ -83,13 +90,14 @@ export async function ask(
   path: string,
   body?: unknown,
   method = body === undefined ? 'GET' : 'POST',
+  patienceMs = GIVE_UP_AFTER_MS,
 ): Promise<Answer<unknown>> {
   const headers = { 'content-type': 'application/json' };
-  const init: RequestInit = body === undefined ? { method } : { method, headers, body: JSON.stringify(body) };
+  const sent = body === undefined ? {} : { headers, body: JSON.stringify(body) };
   try {
-    const response = await fetch(path, { ...init, signal: AbortSignal.timeout(GIVE_UP_AFTER_MS) });
+    const response = await fetch(path, { method, ...sent, signal: AbortSignal.timeout(patienceMs) });
     const value = await bodyOf(response);
-    return response.ok ? { ok: true, value } : { ok: false, why: whyOf(value) ?? POST.unreachable };
+    return response.ok ? { ok: true, value } : refused(value);
   } catch {
     return { ok: false, why: POST.unreachable };
   }
@@ -102,6 +110,14 @@ async function bodyOf(response: Response): Promise<unknown> {
   } catch {
     return null;
   }
+}
+
+function refused(value: unknown): Answer<never> {
+  const why = whyOf(value) ?? POST.unreachable;
+  if (!hasFields<{ readonly path: unknown }>('path')(value) || typeof value.path !== 'string')
+    return { ok: false, why };
+  const rule = hasFields<{ readonly rule: unknown }>('rule')(value) ? String(value.rule) : why;
+  return { ok: false, why, at: { path: value.path, rule } };
 }
 
 function whyOf(value: unknown): string | null {

@@ -13,14 +13,18 @@ export function useScreens(): void {
   afterAll(() => browser?.close());
 }
 
-/** A screen of its own, that shares nothing with another one; closed when the test is over. */
-export async function openScreen(address: string, options: BrowserContextOptions = TABLET): Promise<Page> {
+/** A screen of its own, that shares nothing with another one; closed when the test is over. `isExpected`: what it may complain of. */
+export async function openScreen(
+  address: string,
+  options: BrowserContextOptions = TABLET,
+  isExpected = /WebSocket|ERR_CONNECTION|409/,
+): Promise<Page> {
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
   const page = await context.newPage();
   const broken: string[] = [];
   page.on('pageerror', (error) => broken.push(String(error)));
   page.on('console', (message) => {
-    if (message.type() === 'error' && !/WebSocket|ERR_CONNECTION|409/.test(message.text())) broken.push(message.text());
+    if (message.type() === 'error' && !isExpected.test(message.text())) broken.push(message.text());
   });
   onTestFinished(async () => {
     await context.close();

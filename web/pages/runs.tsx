@@ -97,6 +97,9 @@ export function RunsPage() {
         <a class="button button-plain" href="#/bring-in">
           <span class="button-word">{BUTTONS.bringIn}</span>
         </a>
+        <a class="button button-plain" href="#/kept">
+          <span class="button-word">{BUTTONS.kept}</span>
+        </a>
       </footer>
       {opened !== null && (
         <Sheet title={CARD.of(nameOf(opened))} onClose={() => setOpened(null)}>

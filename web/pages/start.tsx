@@ -94,6 +94,9 @@ export function StartPage(props: BowlProps) {
         <a class="button button-plain" href="#/runs">
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
+        <a class="button button-plain" href="#/profiles">
+          <span class="button-word">{BUTTONS.profiles}</span>
+        </a>
       </footer>
     </main>
   );
@@ -159,6 +162,9 @@ function ProfileChoice({ isTitled, onChoose }: ProfileChoiceProps) {
           <span>{curveWords(profile)}</span>
         </button>
       ))}
+      <a class="button button-plain" href="#/bag">
+        <span class="button-word">{BUTTONS.bag}</span>
+      </a>
     </section>
   );
 }

@@ -1,0 +1,47 @@
+/** A page beside the bowl that is made of words: the sentence, what there is, and the few buttons low on it. */
+import type { ComponentChildren } from 'preact';
+import { BUTTONS } from '../words/buttons.ts';
+
+export interface PlainPageProps {
+  readonly act: string;
+  readonly detail: string;
+  /** Stand before the way to the bowl. */
+  readonly controls?: ComponentChildren;
+  readonly children?: ComponentChildren;
+}
+
+export function PlainPage({ act, detail, controls, children }: PlainPageProps) {
+  return (
+    <main class="runs plain">
+      <header class="headline">
+        <div class="headline-words">
+          <h1 class="act step-full">{act}</h1>
+          <p class="detail step-full" role="status">
+            {detail}
+          </p>
+        </div>
+      </header>
+      <div class="plain-body">{children}</div>
+      <footer class="controls">
+        {controls}
+        <Link to="#/" word={BUTTONS.toBowl} />
+      </footer>
+    </main>
+  );
+}
+
+export function Link({
+  to,
+  word,
+  isSolid = false,
+}: {
+  readonly to: string;
+  readonly word: string;
+  readonly isSolid?: boolean;
+}) {
+  return (
+    <a class={isSolid ? 'button button-solid' : 'button button-plain'} href={to}>
+      <span class="button-word">{word}</span>
+    </a>
+  );
+}

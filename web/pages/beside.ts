@@ -1,0 +1,5 @@
+/** The pages about profiles and backups, fetched together: they share most of what they need, and nobody waits for either beside a bowl. */
+export { BagPage } from './bag.tsx';
+export { KeptPage } from './kept.tsx';
+export { ProfilePage } from './profile.tsx';
+export { ProfilesPage } from './profiles.tsx';
