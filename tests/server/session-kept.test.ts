@@ -205,7 +205,7 @@ describe('what is known from before', () => {
     expect(await nextHeader(after)).toMatchObject({ correction: { offsetC: 2, gain: 1 } });
   });
 
-  const taught = (heatCourseS: number) => ({ runs: 1, heatCourseS, coldCourseS: null });
+  const taught = (heatCourseS: number) => ({ runs: 1, heatCourseS, coldCourseS: null, coastS: null });
 
   test('of the bowl: the median of its last five runs stands in the header, and is gone on with after a restart', async () => {
     let heatCourseS = 9_000;
@@ -223,7 +223,7 @@ describe('what is known from before', () => {
     expect(bowl.store.learnedBefore(BOWL, false, 10)).toHaveLength(6);
     bowl.ramp(30, 35, 30);
     await bowl.store.flush();
-    const learned = { runs: 5, heatCourseS: 600, coldCourseS: null };
+    const learned = { runs: 5, heatCourseS: 600, coldCourseS: null, coastS: null };
     const stored = bowl.store.openRun(run)!;
     expect(stored.header.learned).toEqual(learned);
     expect(bowl.store.runToResume(BOWL, Date.now(), 60_000)?.run.header.learned).toEqual(learned);
