@@ -186,6 +186,7 @@ describe('real questions and answers fit what is described', () => {
     await expect
       .poll(
         async () => ((await ask('get', '/runs/{run}/judgements', { run })).body as { readonly going: unknown }).going,
+        { timeout: 15_000 },
       )
       .toBeNull();
     await ask('get', '/runs/{run}/judgements/{judgement}', judged);
