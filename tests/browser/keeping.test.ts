@@ -112,7 +112,7 @@ describe('profiles', () => {
     const work = page.getByRole('group', { name: /^Work/ });
     await work.getByLabel('Ceiling').fill('31');
     await page.getByText('One number can’t be right yet.').waitFor();
-    expect(await work.getByRole('alert').innerText()).toContain("must not be below the band's high edge, 32");
+    expect(await work.getByRole('alert').innerText()).toContain("Must not be below the band's high edge, 32");
     expect(await page.getByRole('button', { name: 'Keep it' }).isDisabled()).toBe(true);
     await looksRight(page, 'own-wrong');
     await work.getByLabel('Ceiling').fill('33');

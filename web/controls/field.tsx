@@ -14,7 +14,7 @@ export interface FieldProps {
 
 export function Field({ name, value, onType, kind = 'words', wrong = null, hint = null, choices = [] }: FieldProps) {
   const id = useId();
-  const words = wrong ?? hint;
+  const words = wrong === null ? hint : asSentence(wrong);
   return (
     <div class={wrong === null ? 'field' : 'field field-wrong'}>
       <label for={id}>{name}</label>
@@ -42,4 +42,9 @@ export function Field({ name, value, onType, kind = 'words', wrong = null, hint 
       )}
     </div>
   );
+}
+
+/** Rules begin small: elsewhere they stand behind their place. */
+function asSentence(rule: string): string {
+  return rule.charAt(0).toUpperCase() + rule.slice(1);
 }
