@@ -58,6 +58,8 @@ export function BagPage() {
   };
   const keep = async (): Promise<void> => {
     const missing = KEYS.find((key) => bag[key].trim() === '');
+    // What keeping it says is newer than what typing it said.
+    look(null);
     if (missing !== undefined) return setComplaint({ at: missing, why: BAG.missing });
     const made = await fromBag(figuresOf(bag));
     const answer = made.ok ? await addProfile(made.value) : made;
