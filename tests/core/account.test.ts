@@ -73,6 +73,7 @@ test('over, under and low are counted where they belong', () => {
   const account = accountOf(PROFILE, VISITS, curve, 3_000_000);
   expect(account).toMatchObject({ scorchS: 30, overS: 190, overByC: 0.9, peakAfterSeedC: 33.4, underS: 90 });
   expect(account).toMatchObject({ coolestC: 25.5, lowHalfS: 540, inWorkBandS: 1460 });
+  expect(account.stays[2]).toMatchObject({ highestC: 33.4, highestAtMs: 1_200_000, lowestAtMs: 1_390_000 });
 });
 
 test('what nobody read counts for nothing, and is told', () => {

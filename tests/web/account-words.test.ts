@@ -13,6 +13,8 @@ const COOL: Stay = {
   lastedS: 900,
   lowestC: 27.4,
   highestC: 46,
+  lowestAtMs: 1_200_000,
+  highestAtMs: 600_000,
   reached: true,
   keptS: 300,
   holdS: 240,
@@ -30,6 +32,8 @@ const WORK: Stay = {
   lastedS: 3600,
   lowestC: 31.1,
   highestC: 32,
+  lowestAtMs: 1_800_000,
+  highestAtMs: 2_400_000,
   holdS: 0,
   insideBandS: 3600,
 };
@@ -87,6 +91,10 @@ describe('the account', () => {
       '3 min 10 s over the ceiling, 33.4 at most.',
       'In all 3 min 10 s over the working ceiling, by 0.9 at most.',
     ]);
+  });
+
+  test('leads to the moment on the curve that shows it', () => {
+    expect(accountLines(OVER).map(({ atMs }) => atMs)).toEqual([1_200_000, 1_800_000, 2_400_000, null]);
   });
 
   test('names long holds low in the band, and what nobody saw', () => {

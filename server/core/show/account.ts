@@ -18,6 +18,9 @@ export interface Stay {
   readonly lastedS: number;
   readonly lowestC: number | null;
   readonly highestC: number | null;
+  /** When it was first so low and so high, feed clock. */
+  readonly lowestAtMs: number | null;
+  readonly highestAtMs: number | null;
   /** Whether the near edge of its band was reached at all; a hold is there from the beginning. */
   readonly reached: boolean;
   /** How long it stayed at or beyond the near edge, and how long it should have. */
@@ -96,7 +99,8 @@ function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[
   const pieces = piecesOf(curve, visit.enteredAtMs, untilMs);
   const timeWhere = (holds: (tempC: number) => boolean): number =>
     seconds(pieces.reduce((ms, piece) => (holds(piece.tempC) ? ms + piece.ms : ms), 0));
-  const temperatures = pieces.map(({ tempC }) => tempC);
+  const lowest = extremeOf(pieces, (a, b) => a < b);
+  const highest = extremeOf(pieces, (a, b) => a > b);
   const { bandC, heading, ceilingC = Infinity, floorC = -Infinity, holdS = 0 } = phase;
   const edgeC = nearEdgeC(phase);
   const isThere = (tempC: number): boolean => (heading === 'down' ? tempC <= edgeC : tempC >= edgeC);
@@ -108,8 +112,10 @@ function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[
       holdS,
       enteredAtMs: visit.enteredAtMs,
       lastedS: seconds(untilMs - visit.enteredAtMs),
-      lowestC: temperatures.length === 0 ? null : round(Math.min(...temperatures)),
-      highestC: temperatures.length === 0 ? null : round(Math.max(...temperatures)),
+      lowestC: lowest === null ? null : round(lowest.tempC),
+      highestC: highest === null ? null : round(highest.tempC),
+      lowestAtMs: lowest?.atMs ?? null,
+      highestAtMs: highest?.atMs ?? null,
       reached: heading === 'hold' || visit.reachedAtMs !== null,
       keptS: timeWhere(isThere),
       insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
@@ -120,15 +126,30 @@ function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[
   ];
 }
 
+interface Piece {
+  readonly atMs: number;
+  readonly tempC: number;
+  readonly ms: number;
+}
+
 /** The curve between two moments, as temperatures that each stood for a while. */
-function piecesOf(curve: readonly CurvePoint[], fromMs: number, untilMs: number) {
-  const pieces: { readonly tempC: number; readonly ms: number }[] = [];
+function piecesOf(curve: readonly CurvePoint[], fromMs: number, untilMs: number): readonly Piece[] {
+  const pieces: Piece[] = [];
   curve.forEach(([atMs, tempC], i) => {
     const nextMs = Math.min(curve[i + 1]?.[0] ?? untilMs, atMs + UNSEEN_MS);
-    const ms = Math.min(nextMs, untilMs) - Math.max(atMs, fromMs);
-    if (tempC !== null && ms > 0) pieces.push({ tempC, ms });
+    const beginsMs = Math.max(atMs, fromMs);
+    const ms = Math.min(nextMs, untilMs) - beginsMs;
+    if (tempC !== null && ms > 0) pieces.push({ atMs: beginsMs, tempC, ms });
   });
   return pieces;
+}
+
+/** The first of those that no other is beyond. */
+function extremeOf(pieces: readonly Piece[], isBeyond: (a: number, b: number) => boolean): Piece | null {
+  return pieces.reduce<Piece | null>(
+    (best, piece) => (best === null || isBeyond(piece.tempC, best.tempC) ? piece : best),
+    null,
+  );
 }
 
 function unseenS(curve: readonly CurvePoint[], startMs: number, endMs: number): number {

@@ -7,7 +7,7 @@ export interface AccountLine {
   readonly text: string;
   /** `off`: not as the profile wants it. */
   readonly weight: 'as-wanted' | 'off';
-  /** Where on the curve it began; null: of the run as a whole. */
+  /** The moment on the curve that shows it; null: of the run as a whole. */
   readonly atMs: number | null;
 }
 
@@ -22,11 +22,13 @@ export function accountLines(account: Account): readonly AccountLine[] {
 
 function stayLines(stay: Stay): AccountLine[] {
   const told = [stay.heading === 'hold' ? workLine(stay) : wayLine(stay)];
-  const at = (text: string): AccountLine => ({ text, weight: 'off', atMs: stay.enteredAtMs });
+  const off = (text: string, atMs: number | null): AccountLine => ({ text, weight: 'off', atMs });
   if (stay.overCeilingS >= WORTH_TELLING_S && stay.highestC !== null)
-    told.push(at(`${lasted(stay.overCeilingS)} over the ceiling, ${degrees(stay.highestC)} at most.`));
+    told.push(
+      off(`${lasted(stay.overCeilingS)} over the ceiling, ${degrees(stay.highestC)} at most.`, stay.highestAtMs),
+    );
   if (stay.underFloorS >= WORTH_TELLING_S && stay.lowestC !== null)
-    told.push(at(`${lasted(stay.underFloorS)} under the floor, ${degrees(stay.lowestC)} at least.`));
+    told.push(off(`${lasted(stay.underFloorS)} under the floor, ${degrees(stay.lowestC)} at least.`, stay.lowestAtMs));
   return told;
 }
 
@@ -34,8 +36,8 @@ function stayLines(stay: Stay): AccountLine[] {
 function wayLine(stay: Stay): AccountLine {
   const { phase, heading, bandC, enteredAtMs, reached, keptS, holdS } = stay;
   const name = phaseName(phase);
-  const atMs = enteredAtMs;
   const extremeC = heading === 'down' ? stay.lowestC : stay.highestC;
+  const atMs = (heading === 'down' ? stay.lowestAtMs : stay.highestAtMs) ?? enteredAtMs;
   if (extremeC === null) return { text: `${name}: nothing was read.`, weight: 'off', atMs };
   const where = `${heading === 'down' ? 'down' : 'up'} to ${degrees(extremeC)} in ${lasted(stay.lastedS)}`;
   if (!reached) {
