@@ -9,6 +9,8 @@ export interface WholeCard {
   readonly card: Card;
   /** Every change, oldest first. */
   readonly entries: readonly CardEntry[];
+  /** The server's clock as it answered, ISO 8601. */
+  readonly atWall: string;
 }
 
 export async function fetchCard(run: string): Promise<Answer<WholeCard>> {
@@ -25,7 +27,7 @@ function pathOf(run: string): string {
 }
 
 function isWholeCard(value: unknown): value is WholeCard {
-  return hasFields<WholeCard>('card', 'entries')(value) && Array.isArray(value.entries);
+  return hasFields<WholeCard>('card', 'entries', 'atWall')(value) && Array.isArray(value.entries);
 }
 
 /** What a person writes by hand on a card; setting and outcome have forms of their own. */

@@ -1,7 +1,7 @@
 /** The card of a run: what people say of it, as it stands now and how it came to be. */
 import { cardChangeShape, cardEntryShape, cardOf, cardShape } from '../core/record/card.ts';
 import type { Card, CardEntry } from '../core/record/card.ts';
-import { list, object, optional, orNull, type Shape, textUpTo } from '../core/record/shape.ts';
+import { list, object, optional, orNull, type Shape, textUpTo, wallTime } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
@@ -25,10 +25,12 @@ interface NewEntry {
   readonly by?: string | null;
 }
 
-/** The card as it stands, and every entry it is made of, oldest first. */
-const CARD = { json: object({ card: cardShape, entries: list(cardEntryShape) }).schema };
+/** The card as it stands, every entry it is made of, oldest first, and the clock here as it was answered: all screens count a setting by it. */
+const CARD = { json: object({ card: cardShape, entries: list(cardEntryShape), atWall: wallTime }).schema };
 
 export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
+  const wallNow = (): string => new Date(wallNowMs()).toISOString();
+  const answerOf = (entries: readonly CardEntry[]) => ({ card: cardOf(entries), entries, atWall: wallNow() });
   return [
     {
       method: 'get',
@@ -45,7 +47,7 @@ export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
       body: changeShape,
       gives: { ...CARD, status: [200, 201] },
       answer: ofRun(store, async ({ run, card }, { body }) => {
-        const entry = entryOf(body as NewEntry, card, new Date(wallNowMs()).toISOString());
+        const entry = entryOf(body as NewEntry, card, wallNow());
         if (entry === null) return json(answerOf(card));
         store.changeCard(run, entry);
         await onDisk(store);
@@ -63,10 +65,6 @@ function entryOf({ change, by }: NewEntry, entries: readonly CardEntry[], writte
     ([field, value]) => cardChangeShape.write({ [field]: value }) !== cardChangeShape.write({ [field]: now[field] }),
   );
   return news.length === 0 ? null : { writtenAtWall, by: by ?? null, change: Object.fromEntries(news) };
-}
-
-function answerOf(entries: readonly CardEntry[]) {
-  return { card: cardOf(entries), entries };
 }
 
 /** A disk that takes its time gets the entry later; what was answered holds all the same. */

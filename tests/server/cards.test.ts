@@ -10,7 +10,7 @@ describe('a card', () => {
   test('is empty at first, then what was said last, with who said what and when', async () => {
     const kitchen = await withRun();
     const path = `/api/runs/${kitchen.run}/card`;
-    expect((await get(kitchen, path)).body).toEqual({ card: EMPTY_CARD, entries: [] });
+    expect((await get(kitchen, path)).body).toEqual({ card: EMPTY_CARD, entries: [], atWall: AT });
     const first = await post(kitchen, path, { change: { name: 'Ginger', kg: 2, tags: ['gift'] }, by: 'Ana' });
     expect(first).toMatchObject({
       status: 201,
@@ -23,6 +23,7 @@ describe('a card', () => {
         { writtenAtWall: AT, by: 'Ana', change: { name: 'Ginger', kg: 2, tags: ['gift'] } },
         { writtenAtWall: AT, by: null, change: { kg: 2.5, name: null } },
       ],
+      atWall: AT,
     });
     expect((await get(kitchen, path)).body).toEqual(second.body);
     expect((await get(kitchen, '/api/runs')).body).toMatchObject({ runs: [{ kg: 2.5, name: null, tags: ['gift'] }] });
