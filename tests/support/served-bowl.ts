@@ -9,8 +9,11 @@ import { WEB_FOLDER } from './scripted-bowl.ts';
 import { backupsOf, BOWL, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
-/** The real server and the built page around a bowl in the test's hands, on a fresh data folder or a given one. */
-export async function openKitchenWithPage(folder?: string) {
+/**
+ * The real server and the built page around a bowl in the test's hands, on a fresh data folder or a given one. `wallNowMs`: what the server
+ * takes for the time of day.
+ */
+export async function openKitchenWithPage(folder?: string, wallNowMs = Date.now) {
   const bowl = openBowl(folder);
   const sessions = new Map([[BOWL, bowl.session]]);
   const judging = judgingOf(bowl.store);
@@ -23,7 +26,7 @@ export async function openKitchenWithPage(folder?: string) {
     store: bowl.store,
     judging,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
-    wallNowMs: Date.now,
+    wallNowMs,
     newId: randomUUID,
   });
   const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: WEB_FOLDER, routes });

@@ -273,7 +273,7 @@ export const ANSWERS = {
   ),
   '/api/run-choices': { coatings: ['dark'], profiles: [{ id: 'dark', title: 'Dark chocolate' }], tags: ['gift'] },
   [`/api/runs/${RUN}`]: OPENED,
-  [`/api/runs/${RUN}/card`]: { card: EMPTY_CARD, entries: [] },
+  [`/api/runs/${RUN}/card`]: { card: EMPTY_CARD, entries: [], atWall: '2026-11-25T09:00:00.000Z' },
   // Nothing finer than the columns can be had.
   [`/api/runs/${RUN}/curve`]: { readings: null, tiles: [] },
 };

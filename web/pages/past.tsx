@@ -28,11 +28,14 @@ import { PLAYBACK } from '../words/playback.ts';
 import { sentence } from '../words/sentence.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 import { playbackRibbon } from '../words/states.ts';
+import { Afterwards } from './past/afterwards.tsx';
 import { HeadNumber } from './past/head-number.tsx';
 import { LogTable } from './past/log-table.tsx';
 import { NotesOf } from './past/notes.tsx';
 import { PlaybackControls, PaceButtons } from './past/playback-controls.tsx';
 import { usePlayback } from './past/use-playback.ts';
+
+export { SettingBar } from '../controls/setting-part.tsx';
 
 export function PastRunPage({ about: run }: { readonly about: string }) {
   const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
@@ -165,7 +168,7 @@ function OpenedRunPage({ run, onNoted, onChanged }: OpenedRunProps) {
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
       </div>
-      {/* Here stand the account of the run and its outcome. */}
+      <Afterwards run={run} view={whole} onMoment={moveTo} />
       <CardPart run={info.run} />
       <NotesOf
         run={run}

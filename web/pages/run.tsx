@@ -43,6 +43,8 @@ import type { BowlProps, JustNoted } from './bowl.tsx';
 import { lastTrueOf } from './start.tsx';
 
 const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
+/** Comes with what a past run is looked back at with: there it goes on. */
+const SettingBar = laterPart(() => import('./past.tsx').then((part) => part.SettingBar));
 
 export interface RunPageProps extends BowlProps {
   readonly info: RunInfo;
@@ -162,6 +164,7 @@ export function RunPage(props: RunPageProps) {
             onStrike={(noted) => asks.change(noted, { atMs: noted.atMs, text: '' })}
           />
         )}
+        {view.ended !== null && <SettingBar info={info} endedAtMs={view.ended.atMs} />}
         <RunControls
           {...props}
           phase={phase}

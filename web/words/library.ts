@@ -25,6 +25,7 @@ export const LIBRARY = inLanguage({
     kg: (figure: string) => `${figure}\u00a0kg`,
     coated: (coating: string) => `${coating} chocolate`,
     judged: (verdict: string) => `judged ${verdict}`,
+    toJudge: ', rested, to be judged',
     openBin: 'Bin',
     card: 'Card',
     cardOf: (name: string) => `Card of ${name}`,

@@ -5,6 +5,7 @@ import { FoldedStrip } from '../../controls/folded-strip.tsx';
 import { StandingIcon } from '../../controls/icons.tsx';
 import type { RunLine } from '../../run-list.ts';
 import { factsOf, nameOf, outcomeOf, writtenOf } from '../../run-words.ts';
+import { isWaitingForVerdict } from '../../setting.ts';
 import { LIBRARY } from '../../words/library.ts';
 import { standingName } from '../../words/standing.ts';
 
@@ -31,7 +32,10 @@ export function RunRow({ run, phases, onCard }: RunRowProps) {
             <StandingIcon standing={run.standing} />
             {standingName(run.standing)}
           </b>
-          <span>{outcomeOf(run)}</span>
+          <span>
+            {outcomeOf(run)}
+            {isWaitingForVerdict(run, Date.now()) && LIBRARY.toJudge}
+          </span>
         </span>
       </a>
       <Button onPress={onCard} class="button-low run-card" label={LIBRARY.cardOf(nameOf(run))}>
