@@ -1,6 +1,6 @@
 /** What the page weighs, gzipped, as built: what stands before the road is there, and all that a page beside the bowl loads. */
 import { beforeAll, describe, expect, test } from 'vitest';
-import { broughtBy, buildPieces, gzipped, modulesOf, type Piece } from './support/bundle.ts';
+import { broughtAtOnce, broughtBy, buildPieces, gzipped, modulesOf, type Piece } from './support/bundle.ts';
 
 /** Most that number, sentence, alarm and buttons may take, bytes (goal of the page, set with it). */
 const WITHOUT_CHART = 45_000;
@@ -8,7 +8,7 @@ const WITHOUT_CHART = 45_000;
 const WITH_CHART = 130_000;
 
 const LIBRARY = /\/node_modules\/(?:chart\.js|@kurkle)\//;
-const PAST = /\/web\/(?:pages\/(?:runs|past|bin)\.tsx|playback\.ts|cards\.ts|run-list\.ts)$/;
+const PAST = /\/web\/(?:pages\/(?:runs|past|bin)\.tsx|playback\.ts|cards\.ts|compare\.ts|outcome\.ts|run-list\.ts)$/;
 
 let pieces: Piece[];
 let atOnce: Piece[];
@@ -16,10 +16,7 @@ let atBowl: Piece[];
 
 beforeAll(async () => {
   pieces = await buildPieces();
-  atOnce = broughtBy(
-    pieces,
-    pieces.filter(({ isEntry }) => isEntry),
-  );
+  atOnce = broughtAtOnce(pieces);
   const road = pieces.filter((piece) => modulesOf(piece).some((id) => id.endsWith('/web/road/road.ts')));
   atBowl = broughtBy(pieces, [...atOnce, ...road]);
 });
@@ -45,7 +42,7 @@ describe('the script of the page', () => {
   });
 
   test('brings nothing of past runs to the bowl', () => {
-    expect(pieces.flatMap(modulesOf).filter((id) => PAST.test(id))).toHaveLength(6);
+    expect(pieces.flatMap(modulesOf).filter((id) => PAST.test(id))).toHaveLength(8);
     expect(atBowl.flatMap(modulesOf).filter((id) => PAST.test(id))).toEqual([]);
   });
 });

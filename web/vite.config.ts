@@ -12,8 +12,16 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     rolldownOptions: {
-      // The charting library by itself: it changes seldom, and what it weighs can be told.
-      output: { codeSplitting: { groups: [{ name: 'chart', test: /node_modules\/(?:chart\.js|@kurkle)\// }] } },
+      output: {
+        codeSplitting: {
+          groups: [
+            // The charting library by itself: it changes seldom, and what it weighs can be told.
+            { name: 'chart', test: /node_modules\/(?:chart\.js|@kurkle)\// },
+            // All that stands at once in one piece, however many other parts share some of it: many small ones weigh more.
+            { name: 'bowl', test: /\/web\/main\.tsx$/ },
+          ],
+        },
+      },
     },
   },
 });

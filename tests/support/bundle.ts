@@ -31,6 +31,12 @@ export function broughtBy(all: readonly Piece[], pieces: readonly Piece[]): Piec
   return [...brought];
 }
 
+/** What the page asks for by itself: the piece that its beginning is in, and all that it imports. */
+export function broughtAtOnce(all: readonly Piece[]): Piece[] {
+  const first = all.filter((piece) => modulesOf(piece).some((id) => id.endsWith('/web/main.tsx')));
+  return broughtBy(all, first);
+}
+
 /** Bytes over the line: each piece is compressed by itself, as a server sends it. */
 export function gzipped(pieces: readonly Piece[]): number {
   return pieces.reduce((sum, { code }) => sum + gzipSync(code).length, 0);

@@ -1,6 +1,6 @@
 /** What the page costs: its weight, its first paint, its redraws, its memory. */
 import type { Browser } from 'playwright-core';
-import { broughtBy, buildPieces, gzipped, modulesOf, type Piece } from '../../support/bundle.ts';
+import { broughtAtOnce, broughtBy, buildPieces, gzipped, modulesOf, type Piece } from '../../support/bundle.ts';
 import { launchBrowser } from '../../support/browser.ts';
 import type { Figure } from '../figures.ts';
 import { measureFirstPaint } from './first-paint.ts';
@@ -28,10 +28,7 @@ export async function measurePage(rounds: number): Promise<readonly Figure[]> {
 }
 
 function weigh(pieces: readonly Piece[]): Figure[] {
-  const atOnce = broughtBy(
-    pieces,
-    pieces.filter(({ isEntry }) => isEntry),
-  );
+  const atOnce = broughtAtOnce(pieces);
   const isRoad = (piece: Piece): boolean => modulesOf(piece).some((id) => id.endsWith('/web/road/road.ts'));
   const atBowl = broughtBy(pieces, [...atOnce, ...pieces.filter(isRoad)]);
   const kB = (name: string, of: readonly Piece[]): Figure => ({ name, unit: 'kB', rounds: [gzipped(of) / 1000] });
