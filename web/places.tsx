@@ -16,6 +16,7 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
   bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
+  'compare/': laterPage(() => import('./pages/compare.tsx').then((part) => part.ComparePage)),
   bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
   'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),
   'bring-in': laterPage(() => import('./pages/bring-in.tsx').then((part) => part.BringInPage)),

@@ -66,6 +66,10 @@ export const RUNS_PER_PAGE = 50;
 /** The most that the server gives at once. */
 const MOST_AT_ONCE = 500;
 
+/** So many runs can be laid over one another: fewer are nothing to compare, more can't be told apart by their lines (ours). */
+export const LAID_LEAST = 2;
+export const LAID_MOST = 6;
+
 export interface RunChoices {
   readonly coatings: readonly string[];
   readonly profiles: readonly { readonly id: string; readonly title: string }[];

@@ -24,29 +24,36 @@ export interface KeptRun {
   readonly startedAtWall: string;
   readonly card?: Partial<Card>;
   readonly more?: Partial<NewRun>;
+  /** So much warmer throughout than the afternoon was, °C. */
+  readonly byC?: number;
+  /** Ended after so many minutes; else after all of them. */
+  readonly min?: number;
 }
 
 /** All of them are on disk when it resolves. */
 export async function keepRuns(store: Store, runs: readonly KeptRun[]): Promise<void> {
-  for (const { run, startedAtWall, card, more } of runs) {
+  for (const { run, startedAtWall, card, more, byC = 0, min = MIN } of runs) {
     const made = { run, bowl: 'bowl-1', header: HEADER, simulated: false, startedAtMs: msAt(0), source: 'made up' };
     store.beginRun({ ...made, startedAtWall, ...more });
-    appendAfternoon(store, run);
-    store.endRun(run, msAt(MIN));
+    appendAfternoon(store, run, byC, min);
+    store.endRun(run, msAt(min));
     if (card !== undefined) store.changeCard(run, { writtenAtWall: startedAtWall, by: 'Ana', change: card });
     await store.flush();
   }
 }
 
-function appendAfternoon(store: Store, run: string): void {
-  const events = [...eventsUpTo(MIN, [{ kind: 'run-ended', by: 'hand' }])];
-  for (const [atMs, valueC, , estimateC] of readingsUpTo(MIN).filter((_, s) => s % STEP_S === 0)) {
+function appendAfternoon(store: Store, run: string, byC: number, min: number): void {
+  const warmer = (tempC: number): number => Math.round((tempC + byC) * 100) / 100;
+  const events = [...eventsUpTo(min, [{ kind: 'run-ended', by: 'hand' }])];
+  for (const [atMs, valueC, , estimateC] of readingsUpTo(min).filter((_, s) => s % STEP_S === 0)) {
     const due = events.findIndex((event) => event.atMs > atMs);
     const told = events.splice(0, due < 0 ? events.length : due);
     store.append(run, {
-      input: { atMs, source: 'made up', kind: 'reading', valuesC: { chocolate: valueC } },
+      input: { atMs, source: 'made up', kind: 'reading', valuesC: { chocolate: warmer(valueC) } },
       events: told,
-      readings: [{ atMs, role: 'chocolate', valueC, quality: 'good', estimateC }],
+      readings: [
+        { atMs, role: 'chocolate', valueC: warmer(valueC), quality: 'good', estimateC: warmer(estimateC ?? valueC) },
+      ],
     });
   }
 }

@@ -12,9 +12,11 @@ import type { RunChoices, RunLine, RunLines, RunWish } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { CARD } from '../words/cards.ts';
-import { BIN, LIBRARY } from '../words/library.ts';
+import { BIN, LAY_OVER, LIBRARY } from '../words/library.ts';
 import { RUNS } from '../words/page.ts';
 import { FindBar } from './runs/find-bar.tsx';
+import { LayOverBar, tickOf } from './runs/lay-over.tsx';
+import type { Ticked } from './runs/lay-over.tsx';
 import { RunRow } from './runs/run-row.tsx';
 import '../style/library.css';
 
@@ -42,6 +44,7 @@ export function RunsPage() {
     // Whoever looks at the list opens one of them: its page is here by then, and where it can't be had it is asked for again.
     void import('./past.tsx').catch(() => undefined);
   }, []);
+  const [ticked, setTicked] = useState<Ticked>(null);
   const change = (part: Partial<RunWish>): void => setWish((now) => (lastWish = { ...now, ...part }));
   const said = saidOf(listed);
   return (
@@ -77,6 +80,7 @@ export function RunsPage() {
               run={run}
               phases={profiles.find(({ id }) => id === run.profile)?.phases ?? []}
               onCard={() => setOpened(run)}
+              tick={tickOf(run.run, ticked, setTicked)}
             />
           ))}
         </ul>
@@ -87,20 +91,11 @@ export function RunsPage() {
           <p class="quiet">{LIBRARY.shown(listed.runs.length, listed.total)}</p>
         </div>
       )}
-      <footer class="controls">
-        <a class="button button-solid" href="#/">
-          <span class="button-word">{BUTTONS.toBowl}</span>
-        </a>
-        <a class="button button-plain" href="#/bin">
-          <span class="button-word">{LIBRARY.openBin}</span>
-        </a>
-        <a class="button button-plain" href="#/bring-in">
-          <span class="button-word">{BUTTONS.bringIn}</span>
-        </a>
-        <a class="button button-plain" href="#/kept">
-          <span class="button-word">{BUTTONS.kept}</span>
-        </a>
-      </footer>
+      {ticked === null ? (
+        <ListControls onLayOver={() => setTicked([])} />
+      ) : (
+        <LayOverBar ticked={ticked} onLeave={() => setTicked(null)} />
+      )}
       {opened !== null && (
         <Sheet title={CARD.of(nameOf(opened))} onClose={() => setOpened(null)}>
           <CardPart run={opened.run} />
@@ -116,6 +111,26 @@ export function RunsPage() {
         </Sheet>
       )}
     </main>
+  );
+}
+
+function ListControls({ onLayOver }: { readonly onLayOver: () => void }) {
+  return (
+    <footer class="controls">
+      <a class="button button-solid" href="#/">
+        <span class="button-word">{BUTTONS.toBowl}</span>
+      </a>
+      <Button onPress={onLayOver}>{LAY_OVER.title}</Button>
+      <a class="button button-plain" href="#/bin">
+        <span class="button-word">{LIBRARY.openBin}</span>
+      </a>
+      <a class="button button-plain" href="#/bring-in">
+        <span class="button-word">{BUTTONS.bringIn}</span>
+      </a>
+      <a class="button button-plain" href="#/kept">
+        <span class="button-word">{BUTTONS.kept}</span>
+      </a>
+    </footer>
   );
 }
 

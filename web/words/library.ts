@@ -32,6 +32,19 @@ export const LIBRARY = inLanguage({
   },
 });
 
+/** Choosing runs to be laid over one another. */
+export const LAY_OVER = inLanguage({
+  en: {
+    title: 'Lay over',
+    lay: (count: number) => `Lay ${count} over`,
+    tick: (name: string) => `Tick ${name}`,
+    ticked: '✓',
+    unticked: '○',
+    leave: 'Leave it',
+    ticks: (count: number) => (count === 0 ? 'Tick two to six runs.' : `${count} ticked, six at most.`),
+  },
+});
+
 export const ORDER_NAME = inLanguage<Readonly<Record<'newest' | 'oldest' | 'longest' | 'worst' | 'name', string>>>({
   en: {
     newest: 'newest first',

@@ -8,15 +8,19 @@ import { factsOf, nameOf, outcomeOf, writtenOf } from '../../run-words.ts';
 import { isWaitingForVerdict } from '../../setting.ts';
 import { LIBRARY } from '../../words/library.ts';
 import { standingName } from '../../words/standing.ts';
+import { TickButton } from './lay-over.tsx';
+import type { Tick } from './lay-over.tsx';
 
 export interface RunRowProps {
   readonly run: RunLine;
   /** Those of its profile; none where it is no longer known. */
   readonly phases: readonly Phase[];
   readonly onCard: () => void;
+  /** While runs are chosen to be laid over one another; null: they are not. */
+  readonly tick: Tick | null;
 }
 
-export function RunRow({ run, phases, onCard }: RunRowProps) {
+export function RunRow({ run, phases, onCard, tick }: RunRowProps) {
   const written = writtenOf(run);
   return (
     <li class="run-line">
@@ -38,9 +42,13 @@ export function RunRow({ run, phases, onCard }: RunRowProps) {
           </span>
         </span>
       </a>
-      <Button onPress={onCard} class="button-low run-card" label={LIBRARY.cardOf(nameOf(run))}>
-        {LIBRARY.card}
-      </Button>
+      {tick === null ? (
+        <Button onPress={onCard} class="button-low run-card" label={LIBRARY.cardOf(nameOf(run))}>
+          {LIBRARY.card}
+        </Button>
+      ) : (
+        <TickButton run={run} tick={tick} />
+      )}
     </li>
   );
 }

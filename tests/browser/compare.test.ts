@@ -1,0 +1,132 @@
+/** Runs laid over one another, in a real browser against the real server: ticked in the list, drawn, aligned, told in figures and words. */
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import type { Outcome } from '../../server/core/record/card.ts';
+import { axeFaults } from '../support/axe.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { keepRuns } from '../support/kept-runs.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
+import { picture } from '../support/shown-page.ts';
+
+useScreens();
+
+const GOOD: Outcome = {
+  verdict: 'good',
+  gloss: 'glossy',
+  snap: null,
+  release: null,
+  streaks: null,
+  fatBloom: null,
+  sugarBloom: null,
+  soft: null,
+  words: null,
+};
+const RUNS = [
+  {
+    run: 'ginger-24',
+    startedAtWall: '2026-11-24T12:40:00.000Z',
+    card: { name: 'Ginger for Saturday', outcome: GOOD },
+  },
+  {
+    run: 'caramel-22',
+    startedAtWall: '2026-11-22T08:15:00.000Z',
+    card: { outcome: { ...GOOD, verdict: 'usable' } },
+    byC: 0.6,
+  },
+  { run: 'plain-20', startedAtWall: '2026-11-20T09:02:00.000Z', byC: -0.5, min: 100 },
+] as const;
+
+async function openList(options: BrowserContextOptions = TABLET): Promise<{ page: Page; address: string }> {
+  const kitchen = await openKitchenWithPage();
+  await keepRuns(kitchen.bowl.store, RUNS);
+  const page = await openScreen(`${kitchen.address}/#/runs`, options);
+  await page.locator('.run-row').first().waitFor();
+  return { page, address: kitchen.address };
+}
+
+const ticks = (page: Page) => page.getByRole('button', { name: /^Tick / });
+
+test('runs are ticked in the list, laid over, and brought together at a phase', async () => {
+  const { page } = await openList();
+  await page.getByRole('button', { name: 'Lay over' }).click();
+  expect(await page.getByRole('link', { name: /^Lay \d over/ }).count()).toBe(0);
+  for (const at of [0, 1]) await ticks(page).nth(at).click();
+  expect(await ticks(page).nth(0).getAttribute('aria-pressed')).toBe('true');
+  expect(await page.locator('.lay-over-bar').innerText()).toContain('2 ticked');
+  await page.getByRole('link', { name: 'Lay 2 over' }).click();
+  await page.locator('.laid-over').waitFor();
+  expect(await page.locator('h1').innerText()).toBe('Two runs, laid over.');
+  expect((await page.locator('.laid-letter').allInnerTexts()).toSorted()).toEqual(['A', 'B']);
+  const patterns = await page
+    .locator('.laid-over .laid-line')
+    .evaluateAll((lines) => lines.map((line) => getComputedStyle(line).strokeDasharray));
+  expect(new Set(patterns).size).toBe(2);
+  const before = await page.locator('.laid-A').first().getAttribute('d');
+  await page.getByRole('button', { name: 'Work', exact: true }).click();
+  expect(await page.locator('.detail').innerText()).toBe('Each from where it entered: Work.');
+  expect(await page.locator('.laid-A').first().getAttribute('d')).not.toBe(before);
+  expect(await page.getByRole('row', { name: /^Judged/ }).innerText()).toMatch(/good\s+usable/);
+  expect(await page.locator('.compare-differences').innerText()).toMatch(
+    /^B: cooled 0\.6 less deep; peak 0\.6 higher; .* more over the ceiling; judged usable, not good\.$/,
+  );
+});
+
+test('is walked by keys, and read out without the drawing', async () => {
+  const { page, address } = await openList();
+  await page.goto(`${address}/#/compare/ginger-24,caramel-22,plain-20`);
+  await page.getByRole('button', { name: 'Cool', exact: true }).focus();
+  await page.keyboard.press('Enter');
+  expect(await page.getByRole('button', { name: 'Cool', exact: true }).getAttribute('aria-pressed')).toBe('true');
+  const drawn = page.getByRole('img', {
+    name: /Curves of A: Ginger for Saturday, B: .*The table below has the figures/,
+  });
+  expect(await drawn.count()).toBe(1);
+  expect(await page.getByRole('columnheader').allInnerTexts()).toEqual(['Figure', 'A', 'B', 'C']);
+  expect(await page.getByRole('rowheader').allInnerTexts()).toContain('Coolest');
+});
+
+test('what is not there is said, and fewer than two are not compared', async () => {
+  const { page, address } = await openList();
+  // The browser itself complains of an answer that there is no such run; here it is what is asked for.
+  await page.route('**/api/runs/gone*', (route) => route.fulfill({ status: 200, body: '{}' }));
+  await page.route('**/api/runs/gone/card', (route) => route.fulfill({ status: 200, body: '{}' }));
+  await page.goto(`${address}/#/compare/ginger-24,gone`);
+  await expect.poll(() => page.locator('h1').innerText()).toBe('Two runs are wanted.');
+  expect(await page.locator('.detail').innerText()).toBe('One of them isn’t here.');
+  await page.goto(`${address}/#/compare/ginger-24`);
+  await expect.poll(() => page.locator('.detail').innerText()).toBe('Tick two to six of them in the list.');
+});
+
+const LOOKS: readonly (readonly [name: string, options: BrowserContextOptions])[] = [
+  ['tablet-light', TABLET],
+  ['tablet-dark', { ...TABLET, colorScheme: 'dark' }],
+  ['phone-light', PHONE],
+  ['phone-dark', { ...PHONE, colorScheme: 'dark' }],
+  ['narrow', { ...PHONE, viewport: { width: 320, height: 568 } }],
+];
+
+test.each(LOOKS)(
+  'every state stands in %s, and axe objects to nothing',
+  { timeout: 120_000 },
+  async (look, options) => {
+    const { page, address } = await openList(options);
+    const check = async (state: string): Promise<void> => {
+      expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${state} in ${look}`).toBe(
+        true,
+      );
+      expect(await axeFaults(page), `${state} in ${look}`).toEqual([]);
+      await picture(page, `compare-${state}-${look}`);
+    };
+    await page.getByRole('button', { name: 'Lay over' }).click();
+    for (const at of [0, 2]) await ticks(page).nth(at).click();
+    await check('ticking');
+    await page.goto(`${address}/#/compare/ginger-24,caramel-22,plain-20`);
+    await page.locator('.laid-over').waitFor();
+    await check('start');
+    await page.getByRole('button', { name: 'Work', exact: true }).click();
+    await check('work');
+    await page.locator('.compare-part').last().scrollIntoViewIfNeeded();
+    await check('figures');
+  },
+);

@@ -1,0 +1,102 @@
+/** Runs laid over one another: where they are brought together, what is drawn, in figures and in words. */
+import { describe, expect, test } from 'vitest';
+import type { Card, Outcome } from '../../server/core/record/card.ts';
+import { EMPTY_CARD } from '../../server/core/record/card.ts';
+import { alignablePhases, bandOf, layOver, lineOf, originOf, phasesOf, runsIn, stretchOf } from '../../web/compare.ts';
+import { differenceWords, figureRows } from '../../web/words/compare.ts';
+import { DARK, eventsUpTo, infoOf, msAt, readingsUpTo, tilesOf } from '../support/scenes.ts';
+
+const JUDGED: Outcome = {
+  verdict: 'usable',
+  gloss: null,
+  snap: null,
+  release: null,
+  streaks: null,
+  fatBloom: null,
+  sugarBloom: null,
+  soft: null,
+  words: null,
+};
+
+/** The afternoon of the scenes up to a minute. */
+function afternoon(min: number, card: Partial<Card> = {}) {
+  const run = {
+    info: infoOf(false),
+    events: eventsUpTo(min, [{ kind: 'run-ended', by: 'hand' }]),
+    endedAtMs: msAt(min),
+    tiles: tilesOf(readingsUpTo(min), 4),
+    notes: [],
+    binnedAtWall: null,
+  };
+  return { run, card: { ...EMPTY_CARD, ...card } };
+}
+
+const LAID = layOver([
+  afternoon(118, { outcome: { ...JUDGED, verdict: 'good' } }),
+  afternoon(80, { outcome: JUDGED }),
+  afternoon(40),
+]);
+const [LONG, SHORT, COOLING] = LAID as [(typeof LAID)[0], (typeof LAID)[0], (typeof LAID)[0]];
+const AT_WORK = { at: 'phase', phase: 'work' } as const;
+
+test('an address names each run once, six at most', () => {
+  expect(runsIn('a,b,a,,c')).toEqual(['a', 'b', 'c']);
+  expect(runsIn('a,b,c,d,e,f,g')).toHaveLength(6);
+  expect(runsIn('')).toEqual([]);
+});
+
+describe('brought together', () => {
+  test('at the start, or at any phase that two of them entered', () => {
+    expect(LAID.map(({ letter }) => letter)).toEqual(['A', 'B', 'C']);
+    expect(phasesOf(LAID)).toEqual(['melt', 'cool', 'rewarm', 'work']);
+    expect(alignablePhases(LAID)).toEqual(['melt', 'cool', 'rewarm', 'work']);
+    expect(alignablePhases([LONG, COOLING])).toEqual(['melt', 'cool']);
+    expect(originOf(LONG, AT_WORK)).toBe(msAt(56));
+    expect(originOf(COOLING, AT_WORK)).toBeNull();
+  });
+
+  test('each line begins where it was, and one that never got there has none', () => {
+    const { fromMs, toMs, lowC, highC } = stretchOf(LAID, AT_WORK);
+    expect([fromMs, toMs]).toEqual([-5 * 60_000, (62 + 5) * 60_000]);
+    const line = lineOf(LONG, AT_WORK, fromMs, toMs);
+    expect(line[0]![0]).toBeGreaterThanOrEqual(-5 * 60_000);
+    expect(lineOf(COOLING, AT_WORK, fromMs, toMs)).toEqual([]);
+    for (const [, tempC] of line) expect(tempC! > lowC && tempC! < highC).toBe(true);
+    expect(bandOf(LAID, AT_WORK)).toEqual(DARK.phases.find(({ id }) => id === 'work')!.bandC);
+  });
+
+  test('the pen is lifted over a gap', () => {
+    const gappy = {
+      ...LONG,
+      curve: [
+        [msAt(0), 31],
+        [msAt(1), 31.5],
+      ] as const,
+    };
+    const line = lineOf(gappy, { at: 'start' }, 0, 600_000);
+    expect(line.map(([, tempC]) => tempC)).toEqual([31, null, 31.5]);
+  });
+});
+
+describe('told', () => {
+  test('in figures, one cell for each run', () => {
+    const rows = Object.fromEntries(figureRows(LAID).map(({ title, cells }) => [title, cells]));
+    expect(rows).toMatchObject({
+      Melt: ['23 min', '23 min', '23 min'],
+      Work: ['1 h 2 min', '24 min', '–'],
+      Coolest: ['26.9', '26.9', '28.7'],
+      'Highest after it': ['32.9', '31.8', '–'],
+      'Under the floor': ['0 s', '0 s', '0 s'],
+      Judged: ['good', 'usable', 'not yet'],
+    });
+  });
+
+  test('in words, how each differs from the first', () => {
+    expect(differenceWords(LONG, SHORT)).toMatch(
+      /^B: Work 38 min shorter; peak 1\.1 lower; \d min \d+ s less over the ceiling; judged usable, not good\.$/,
+    );
+    expect(differenceWords(LONG, COOLING)).toContain('never entered Work');
+    expect(differenceWords(LONG, COOLING)).toContain('cooled 1.8 less deep');
+    expect(differenceWords(LONG, { ...LONG, letter: 'B' })).toBe('B: much the same.');
+  });
+});

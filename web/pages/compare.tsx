@@ -1,0 +1,191 @@
+/** Two to six runs laid over one another: their curves on one chart, how each differs from the first, and their figures. */
+import { useEffect, useState } from 'preact/hooks';
+import { fetchCard } from '../cards.ts';
+import { alignablePhases, layOver, originOf, runsIn } from '../compare.ts';
+import type { Aligned, Laid } from '../compare.ts';
+import { Button } from '../controls/button.tsx';
+import { LaidOver, LineSample } from '../controls/laid-over.tsx';
+import { fetchRun } from '../post.ts';
+import { LAID_LEAST } from '../run-list.ts';
+import { dateOf, nameOf } from '../run-words.ts';
+import { BUTTONS } from '../words/buttons.ts';
+import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
+import { unbroken } from '../words/measure.ts';
+import { phaseName } from '../words/names.ts';
+import { SETTING } from '../words/outcome.ts';
+import '../style/compare.css';
+
+/** `missing`: how many of those named could not be had. */
+interface Fetched {
+  readonly laid: readonly Laid[];
+  readonly missing: number;
+}
+
+export function ComparePage({ about }: { readonly about: string }) {
+  const [fetched, setFetched] = useState<Fetched | null>(null);
+  const [aligned, setAligned] = useState<Aligned>({ at: 'start' });
+  useEffect(() => {
+    let isShown = true;
+    void fetchAll(runsIn(about)).then((all) => isShown && setFetched(all));
+    return () => {
+      isShown = false;
+    };
+  }, [about]);
+  const laid = fetched?.laid ?? [];
+  const isEnough = laid.length >= LAID_LEAST;
+  return (
+    <main class="runs compare">
+      <header class="headline">
+        <div class="headline-words">
+          <h1 class="act step-full">{actOf(fetched)}</h1>
+          <p class="detail step-full" role="status">
+            {detailOf(fetched, aligned)}
+          </p>
+        </div>
+      </header>
+      {isEnough && (
+        <>
+          <AlignButtons laid={laid} aligned={aligned} onAlign={setAligned} />
+          <LaidOver laid={laid} aligned={aligned} label={COMPARE.chart(namesOf(laid), alignWords(aligned))} />
+          <LeftOut laid={laid} aligned={aligned} />
+          <Keys laid={laid} />
+          <Differences laid={laid} />
+          <Figures laid={laid} />
+        </>
+      )}
+      <footer class="controls">
+        <a class="button button-solid" href="#/runs">
+          <span class="button-word">{BUTTONS.runs}</span>
+        </a>
+      </footer>
+    </main>
+  );
+}
+
+async function fetchAll(runs: readonly string[]): Promise<Fetched> {
+  const answers = await Promise.all(runs.map((run) => Promise.all([fetchRun(run), fetchCard(run)])));
+  const opened = answers.flatMap(([run, card]) =>
+    run.ok ? [{ run: run.value, card: card.ok ? card.value.card : null }] : [],
+  );
+  return { laid: layOver(opened), missing: runs.length - opened.length };
+}
+
+function actOf(fetched: Fetched | null): string {
+  if (fetched === null) return COMPARE.coming;
+  return fetched.laid.length < LAID_LEAST ? COMPARE.tooFew : COMPARE.act(fetched.laid.length);
+}
+
+function detailOf(fetched: Fetched | null, aligned: Aligned): string {
+  if (fetched === null) return '';
+  if (fetched.missing > 0) return COMPARE.notHere(fetched.missing);
+  return fetched.laid.length < LAID_LEAST ? COMPARE.choose : alignWords(aligned);
+}
+
+function alignWords(aligned: Aligned): string {
+  return aligned.at === 'start' ? COMPARE.atStart : COMPARE.atPhase(phaseName(aligned.phase));
+}
+
+interface AlignProps {
+  readonly laid: readonly Laid[];
+  readonly aligned: Aligned;
+  readonly onAlign: (aligned: Aligned) => void;
+}
+
+function AlignButtons({ laid, aligned, onAlign }: AlignProps) {
+  return (
+    <div class="compare-align" role="group" aria-label={COMPARE.align}>
+      <Button onPress={() => onAlign({ at: 'start' })} class="button-low" pressed={aligned.at === 'start'}>
+        {COMPARE.start}
+      </Button>
+      {alignablePhases(laid).map((phase) => (
+        <Button
+          key={phase}
+          onPress={() => onAlign({ at: 'phase', phase })}
+          class="button-low"
+          pressed={aligned.at === 'phase' && aligned.phase === phase}
+        >
+          {phaseName(phase)}
+        </Button>
+      ))}
+    </div>
+  );
+}
+
+/** Those that can't be drawn as the others are. */
+function LeftOut({ laid, aligned }: Omit<AlignProps, 'onAlign'>) {
+  const without = laid.filter((each) => originOf(each, aligned) === null).map(({ letter }) => letter);
+  if (aligned.at === 'start' || without.length === 0) return null;
+  return <p class="compare-part">{COMPARE.without(without.join(', '), phaseName(aligned.phase))}</p>;
+}
+
+function Keys({ laid }: { readonly laid: readonly Laid[] }) {
+  const now = new Date();
+  return (
+    <ul class="compare-part compare-keys">
+      {laid.map((each) => (
+        <li key={each.letter}>
+          <b>{each.letter}</b>
+          <LineSample letter={each.letter} />
+          <a href={`#/runs/${encodeURIComponent(each.run.info.run)}`}>
+            {SETTING.moment(nameIn(each), dateOf(each.run.info.startedAtWall, now))}
+          </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Differences({ laid }: { readonly laid: readonly Laid[] }) {
+  const [first, ...others] = laid;
+  if (first === undefined) return null;
+  return (
+    <section class="compare-part" aria-labelledby="differences">
+      <h2 id="differences">{COMPARE.differences(first.letter)}</h2>
+      <ul class="compare-differences">
+        {others.map((other) => (
+          <li key={other.letter}>{differenceWords(first, other)}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Figures({ laid }: { readonly laid: readonly Laid[] }) {
+  return (
+    <section class="compare-part">
+      <div class="table-frame" tabIndex={0} role="region" aria-label={COMPARE.table}>
+        <table>
+          <caption>{COMPARE.table}</caption>
+          <thead>
+            <tr>
+              <th scope="col">{COMPARE.figure}</th>
+              {laid.map((each) => (
+                <th key={each.letter} scope="col">
+                  <abbr title={nameIn(each)}>{each.letter}</abbr>
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {figureRows(laid).map(({ title, cells }) => (
+              <tr key={title}>
+                <th scope="row">{title}</th>
+                {cells.map((cell, i) => (
+                  <td key={laid[i]!.letter}>{unbroken(cell)}</td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+function nameIn({ run, card }: Laid): string {
+  return nameOf({ name: card?.name ?? null, title: run.info.profile.title });
+}
+
+function namesOf(laid: readonly Laid[]): string {
+  return laid.map((each) => COMPARE.named(each.letter, nameIn(each))).join(', ');
+}
