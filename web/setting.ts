@@ -31,9 +31,10 @@ export function restOf(setting: Setting | null, endedAtMs: number, nowMs: number
   if (setting === null && nowMs - endedAtMs < OFFERED_MS) return { kind: 'unsaid' };
   const setAtMs = setting === null ? endedAtMs : Date.parse(setting.startedAtWall) + setting.minutes * MIN_MS;
   if (setting !== null && nowMs < setAtMs) {
-    const leftMs = setAtMs - nowMs;
-    const share = Math.min(1, Math.max(0, 1 - leftMs / (setting.minutes * MIN_MS)));
-    return { kind: 'setting', leftS: leftMs / 1000, share, untilMs: setAtMs };
+    const wholeMs = setting.minutes * MIN_MS;
+    // The way of an answer can make a clock seem to stand a little before the start.
+    const leftMs = Math.min(wholeMs, setAtMs - nowMs);
+    return { kind: 'setting', leftS: leftMs / 1000, share: 1 - leftMs / wholeMs, untilMs: setAtMs };
   }
   const restedAtMs = setAtMs + REST_MS;
   if (nowMs >= restedAtMs) return { kind: 'rested', setAtMs };
