@@ -20,6 +20,8 @@ const SPOKEN = new Set(['aria-label', 'aria-description', 'title', 'alt', 'label
 /** Between the tags and in spoken attributes any word is one too many; elsewhere it has to look like something said. */
 const WORD = /\p{L}{2}/u;
 const SAID = /\p{L} \p{L}|^\p{Lu}\p{Ll}+[.?!]?$/u;
+/** Which one it is, is the viewer's to say. */
+const UNIT = /°[CF]/;
 /** What keys are called by the browser. */
 const KEY_NAMES = new Set('Escape Enter Tab Shift Control Alt Meta Dead Unidentified'.split(' '));
 /** Faces by name, and the unit of their size. */
@@ -70,8 +72,8 @@ function walk(node: Node, isShown: boolean, found: string[]): void {
   const type = String(node['type']);
   if (isOfTheMachine(type)) return;
   const text = textOf(node);
-  if (text !== null && !KEY_NAMES.has(text) && (isShown || type === 'JSXText' ? WORD : SAID).test(text))
-    found.push(text);
+  const isSaid = (said: string): boolean => (isShown || type === 'JSXText' ? WORD : SAID).test(said) || UNIT.test(said);
+  if (text !== null && !KEY_NAMES.has(text) && isSaid(text)) found.push(text);
   const attribute = type === 'JSXAttribute' ? String((node['name'] as Node)['name']) : null;
   if (attribute !== null && MACHINE.test(attribute)) return;
   const shows = isShown || (attribute !== null && SPOKEN.has(attribute));
@@ -112,6 +114,8 @@ describe('literals', () => {
 
   test.each([
     ['<p>stir</p>', ['stir']],
+    ['<p>{valueC} °C</p>', ['°C']],
+    ['const words = `${bands} °C`;', [' °C']],
     ['<p aria-label="bowl" />', ['bowl']],
     ['<p aria-label={`bowl ${1}`} />', ['bowl ']],
     ["<p>{isOn ? 'Stop' : 'Play'}</p>", ['Stop', 'Play']],
@@ -127,7 +131,7 @@ describe('literals', () => {
     "if (event.key === 'Escape') close();",
     "import { a } from 'the bowl';",
     "type Look = 'Light' | 'Dark';",
-    '<p>{valueC}°C, 4 %</p>',
+    '<p>{value}{unit}, 4 %</p>',
   ])('%s is let through', (source) => {
     expect(literalsIn(source)).toEqual([]);
   });

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   arrival,
+  bandsInOrder,
   bound,
   clock,
   degrees,
@@ -12,6 +13,7 @@ import {
   trend,
   unbroken,
 } from '../../web/words/measure.ts';
+import { sayIn } from '../../web/words/manner.ts';
 
 test.each([
   [31.56, '31.6'],
@@ -24,6 +26,19 @@ test.each([
 
 test('a bound is said as it was written', () => {
   expect([27, 32.5, 27.25].map(bound)).toEqual(['27', '32.5', '27.25']);
+});
+
+test('the bands of a way are said in their order, in the unit of the viewer, one that only goes on once', () => {
+  const phases = [
+    [45, 50],
+    [27, 28],
+    [31, 32],
+    [31, 32],
+  ].map(([low, high]) => ({ bandC: [low!, high!] as const }));
+  expect(bandsInOrder(phases, ', then ')).toBe('45–50, then 27–28, then 31–32 °C');
+  sayIn('F');
+  expect(bandsInOrder(phases, ', then ')).toBe('113–122, then 80.6–82.4, then 87.8–89.6 °F');
+  sayIn('C');
 });
 
 test.each([

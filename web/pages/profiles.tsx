@@ -5,8 +5,7 @@ import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { ProfileRoad } from '../controls/profile-road.tsx';
 import { fetchShelf, type Shelf } from '../profiles.ts';
 import { BUTTONS } from '../words/buttons.ts';
-import { bound } from '../words/measure.ts';
-import { unitSign } from '../words/manner.ts';
+import { bandsInOrder, unbroken } from '../words/measure.ts';
 import { PROFILES } from '../words/profiles.ts';
 
 export function ProfilesPage() {
@@ -70,12 +69,6 @@ function LeftOut({ leftOut }: Pick<Shelf, 'leftOut'>) {
 }
 
 /** A range is not broken at its dash. */
-function inOneLine(range: string): string {
-  return range.replace('–', '\u2060–\u2060');
-}
-
-/** 45–50, then 27–28, then 31–32 °C: a band that only goes on is said once. */
 function bandsOf({ phases }: Profile): string {
-  const bands = phases.map(({ bandC }) => inOneLine(PROFILES.band(bound(bandC[0]), bound(bandC[1]))));
-  return `${bands.filter((band, i) => band !== bands[i - 1]).join(PROFILES.between)}\u00a0${unitSign()}`;
+  return unbroken(bandsInOrder(phases, PROFILES.between).replaceAll('–', '\u2060–\u2060'));
 }

@@ -13,7 +13,7 @@ import { Headline, Spoken } from '../controls/headline.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { carefulOf, isLiveNumber } from '../moment.ts';
-import { bound } from '../words/measure.ts';
+import { bandsInOrder } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/names.ts';
 import { linkSentence } from '../words/link.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
@@ -159,7 +159,7 @@ function ProfileChoice({ isTitled, onChoose }: ProfileChoiceProps) {
       {profiles.map((profile) => (
         <button type="button" class="choice-button" key={profile.id} onClick={() => onChoose(profile)}>
           <b>{profile.title}</b>
-          <span>{curveWords(profile)}</span>
+          <span>{bandsInOrder(profile.phases, START.between)}</span>
         </button>
       ))}
       <a class="button button-plain" href="#/bag">
@@ -236,12 +236,6 @@ function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
       {trouble !== null && <p role="alert">{trouble}</p>}
     </section>
   );
-}
-
-/** 45–50, 27–28, 31–32: the bands in their order. */
-function curveWords(profile: ProfileCard): string {
-  const bands = profile.phases.map(({ bandC }) => `${bound(bandC[0])}–${bound(bandC[1])}`);
-  return `${bands.filter((band, i) => band !== bands[i - 1]).join(START.between)} °C`;
 }
 
 export function lastTrueOf(lastTrue: Date | null): string {
