@@ -1,9 +1,10 @@
 /** The card of a run as the page asks for it and changes it, and what a person types into it read as what it means. */
 import type { Card, CardEntry } from '../server/core/record/card.ts';
+import { tagFault, tagLine, tagsOf } from './note-time.ts';
 import { ask, checked, hasFields } from './post.ts';
 import type { Answer } from './post.ts';
 import { typedNumber } from './room.ts';
-import { fromUnit, inUnit } from './words/manner.ts';
+import { fromUnit, inUnit, marked } from './words/manner.ts';
 
 export interface WholeCard {
   readonly card: Card;
@@ -33,56 +34,70 @@ function isWholeCard(value: unknown): value is WholeCard {
 /** What a person writes by hand on a card; setting and outcome have forms of their own. */
 export const TYPED = ['name', 'centre', 'lot', 'kg', 'tags', 'allergens', 'roomC', 'roomHumidity', 'signedBy'] as const;
 export type TypedField = (typeof TYPED)[number];
-export type TypedCard = Pick<Card, TypedField>;
+type TypedCard = Pick<Card, TypedField>;
 
-/** What a card takes (`core/record/card.ts`): kg, per cent, °C. */
-const KG = [0.001, 1_000] as const;
-const PERCENT = [0, 100] as const;
-const ROOM_C = [-20, 60] as const;
+/** What a card takes of numbers (`core/record/card.ts`): kg, °C, per cent. */
+export const CARD_RANGE = { kg: [0.001, 1_000], roomC: [-20, 60], roomHumidity: [0, 100] } as const;
+export type NumberField = keyof typeof CARD_RANGE;
 
 /** What was typed, by field. */
 export type Typing = Readonly<Record<TypedField, string>>;
 
-export type ReadTyping =
-  | { readonly ok: true; readonly change: Partial<TypedCard> }
-  /** The field in which no number could be read. */
-  | { readonly ok: false; readonly field: TypedField };
+/** What a field has to be that could not be read. */
+export type TypingRule = 'number' | 'tag-long' | 'tag-many';
 
-/** What is different from the card now. An emptied field says nothing any more. */
+type ReadTyping =
+  | { readonly ok: true; readonly change: Partial<TypedCard> }
+  | { readonly ok: false; readonly field: TypedField; readonly rule: TypingRule };
+
+/**
+ * What is different from the card now. An emptied field says nothing any more; one that still says what stood there is left alone, for it
+ * says so to a tenth only, in the unit of the viewer.
+ */
 export function readTyping(typing: Typing, now: TypedCard): ReadTyping {
   const change: Record<string, unknown> = {};
   for (const field of TYPED) {
-    const value = readField(field, typing[field].trim());
-    if (value === undefined) return { ok: false, field };
+    const text = typing[field].trim();
+    if (text === typedOf(field, now).trim()) continue;
+    const value = readField(field, text);
+    if (typeof value === 'object' && value !== null && 'rule' in value) return { ok: false, field, rule: value.rule };
     if (JSON.stringify(value) !== JSON.stringify(now[field])) change[field] = value;
   }
   return { ok: true, change };
 }
 
-function readField(field: TypedField, text: string): TypedCard[TypedField] | undefined {
+/** What stands on the card as a person would have typed it. */
+export function typedOf(field: TypedField, card: TypedCard): string {
+  const value = card[field];
+  if (value === null) return '';
+  if (field === 'tags') return tagLine(card.tags);
+  if (field === 'roomC') return marked(String(Math.round(inUnit(Number(value)) * 10) / 10));
+  return typeof value === 'number' ? marked(String(value)) : String(value);
+}
+
+interface Slip {
+  readonly rule: TypingRule;
+}
+
+function readField(field: TypedField, text: string): TypedCard[TypedField] | Slip {
+  if (text === '') return field === 'tags' ? [] : null;
   switch (field) {
     case 'tags':
-      return tagsOf(text);
+      return readTags(text);
     case 'kg':
-      return numberOf(text, KG);
     case 'roomHumidity':
-      return numberOf(text, PERCENT);
+      return typedNumber(text, CARD_RANGE[field]) ?? { rule: 'number' };
     case 'roomC': {
-      const figure = numberOf(text, [inUnit(ROOM_C[0]), inUnit(ROOM_C[1])]);
-      return typeof figure === 'number' ? Math.round(fromUnit(figure) * 100) / 100 : figure;
+      const figure = typedNumber(text, [inUnit(CARD_RANGE.roomC[0]), inUnit(CARD_RANGE.roomC[1])]);
+      return figure === null ? { rule: 'number' } : Math.round(fromUnit(figure) * 100) / 100;
     }
     default:
-      return text === '' ? null : text;
+      return text;
   }
 }
 
-/** Each once, in the order they were typed. */
-function tagsOf(text: string): readonly string[] {
-  const tags = text.split(',').map((tag) => tag.trim().replaceAll(/\s+/g, ' '));
-  return [...new Set(tags.filter((tag) => tag !== ''))];
-}
-
-/** null: empty; undefined: no number that could be meant. */
-function numberOf(text: string, range: readonly [number, number]): number | null | undefined {
-  return text === '' ? null : (typedNumber(text, range) ?? undefined);
+function readTags(text: string): readonly string[] | Slip {
+  const tags = tagsOf(text);
+  const fault = tagFault(tags);
+  return fault === null ? tags : { rule: `tag-${fault}` };
 }

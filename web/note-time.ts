@@ -48,14 +48,20 @@ export function timesOf({ fromMs, isSpan, untilMs }: NoteTime, latestMs: number)
   return { atMs, untilMs: Math.max(atMs, Math.round(untilMs ?? latestMs)) };
 }
 
-/** Longest tag and most tags, as the server takes them. */
-const TAG_MAX_CHARS = 40;
-const TAGS_MOST = 20;
+/** Longest tag and most tags, as the server takes them (`core/record/card.ts`). */
+export const TAG_MAX_CHARS = 40;
+export const TAGS_MOST = 20;
 
 /** Tags from one line in which commas stand between them: each once, as they were written. */
 export function tagsOf(line: string): readonly string[] {
-  const tags = line.split(',').map((tag) => tag.trim().slice(0, TAG_MAX_CHARS));
-  return [...new Set(tags.filter((tag) => tag !== ''))].slice(0, TAGS_MOST);
+  const tags = line.split(',').map((tag) => tag.trim().replaceAll(/\s+/g, ' '));
+  return [...new Set(tags.filter((tag) => tag !== ''))];
+}
+
+/** What of them the server would not take; null: nothing. */
+export function tagFault(tags: readonly string[]): 'long' | 'many' | null {
+  if (tags.some((tag) => tag.length > TAG_MAX_CHARS)) return 'long';
+  return tags.length > TAGS_MOST ? 'many' : null;
 }
 
 export function tagLine(tags: readonly string[]): string {

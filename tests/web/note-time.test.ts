@@ -1,7 +1,18 @@
 /** When a note is about: moved by steps, never out of the run, and never ending before it begins. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { LATEST, moved, NOTE_STEPS_MS, tagLine, tagsOf, timeOf, timesOf } from '../../web/note-time.ts';
+import {
+  LATEST,
+  moved,
+  NOTE_STEPS_MS,
+  TAG_MAX_CHARS,
+  tagFault,
+  tagLine,
+  tagsOf,
+  TAGS_MOST,
+  timeOf,
+  timesOf,
+} from '../../web/note-time.ts';
 
 const WITHIN = { earliestMs: 100_000, latestMs: 400_000 };
 
@@ -45,8 +56,12 @@ describe('tags', () => {
     expect(tagsOf(tagLine(['a', 'b c']))).toEqual(['a', 'b c']);
   });
 
-  test('are no longer and no more than the server takes', () => {
-    expect(tagsOf('x'.repeat(50))).toEqual(['x'.repeat(40)]);
-    expect(tagsOf(Array.from({ length: 30 }, (_, i) => `t${i}`).join(','))).toHaveLength(20);
+  test('too long or too many for the server are named as such, and never cut', () => {
+    const tags = Array.from({ length: TAGS_MOST }, (_, i) => `t${i}`);
+    const [last, over] = ['x'.repeat(TAG_MAX_CHARS), 'x'.repeat(TAG_MAX_CHARS + 1)];
+    expect([tagFault([]), tagFault(tags), tagFault([last])]).toEqual([null, null, null]);
+    expect(tagsOf(over)).toEqual([over]);
+    expect(tagFault(tagsOf(over))).toBe('long');
+    expect(tagFault(tagsOf([...tags, 'more'].join(',')))).toBe('many');
   });
 });

@@ -1,11 +1,10 @@
 /** The form of a card: every field a line to type in, read as what it means when it is kept. */
 import { useRef, useState } from 'preact/hooks';
 import type { Card } from '../../server/core/record/card.ts';
-import { readTyping, TYPED } from '../cards.ts';
+import { readTyping, TYPED, typedOf } from '../cards.ts';
 import type { TypedField, Typing } from '../cards.ts';
 import { keep, kept } from '../kept.ts';
-import { CARD, fieldName } from '../words/cards.ts';
-import { inUnit, marked } from '../words/manner.ts';
+import { CARD, fieldName, slipWords } from '../words/cards.ts';
 import { Button } from './button.tsx';
 
 export interface CardFormProps {
@@ -35,7 +34,7 @@ export function CardForm({ card, onWrite, onLeave }: CardFormProps) {
     const typing = Object.fromEntries(TYPED.map((field) => [field, textOf(field)])) as Typing;
     const read = readTyping(typing, card);
     if (!read.ok) {
-      setTrouble(CARD.noNumber(fieldName(read.field)));
+      setTrouble(slipWords(read.field, read.rule));
       form.current?.querySelector<HTMLInputElement>(`[name=${read.field}]`)?.focus();
       return;
     }
@@ -85,15 +84,6 @@ export function CardForm({ card, onWrite, onLeave }: CardFormProps) {
       </div>
     </form>
   );
-}
-
-/** What stands on the card as a person would have typed it. */
-function typedOf(field: TypedField, card: Card): string {
-  const value = card[field];
-  if (value === null) return '';
-  if (field === 'tags') return card.tags.join(', ');
-  if (field === 'roomC') return marked(String(Math.round(inUnit(Number(value)) * 10) / 10));
-  return typeof value === 'number' ? marked(String(value)) : String(value);
 }
 
 function isText(value: unknown): value is string {

@@ -52,8 +52,8 @@ function EndButtons({ time, within, onChange, end, name }: EndButtonsProps) {
 
 function whenWords({ time, within, isGoing, clockOf }: NoteWhenProps): string {
   const { atMs, untilMs } = timesOf(time, within.latestMs);
-  const latest = isGoing ? NOTE_TIME.now : null;
-  const from = time.fromMs === null && latest !== null ? latest : clockOf(atMs);
-  if (untilMs === undefined) return NOTE_TIME.at(from);
-  return NOTE_TIME.span(from, time.untilMs === null && latest !== null ? latest : clockOf(untilMs));
+  const isNow = (endMs: number | null): boolean => isGoing && endMs === null;
+  const endWords = (endMs: number | null, atEndMs: number): string => (isNow(endMs) ? NOTE_TIME.now : clockOf(atEndMs));
+  if (untilMs === undefined) return isNow(time.fromMs) ? NOTE_TIME.atNow : NOTE_TIME.at(clockOf(atMs));
+  return NOTE_TIME.span(endWords(time.fromMs, atMs), endWords(time.untilMs, untilMs));
 }

@@ -1,7 +1,10 @@
 /** What the card of a run says: its fields, its form, and who changed what. */
-import type { TypedField } from '../cards.ts';
+import { CARD_RANGE } from '../cards.ts';
+import type { NumberField, TypedField, TypingRule } from '../cards.ts';
 import { inLanguage } from './language.ts';
-import { unitName } from './manner.ts';
+import { marked, unitName } from './manner.ts';
+import { bound } from './measure.ts';
+import { NOTE_TIME } from './notes.ts';
 
 export const CARD = inLanguage({
   en: {
@@ -13,7 +16,7 @@ export const CARD = inLanguage({
     keep: 'Keep it',
     leave: 'Leave it as it was',
     by: 'Who writes this',
-    noNumber: (field: string) => `${field}: a number is wanted, such as 2.5.`,
+    noNumber: (field: string, least: string, most: string) => `${field}: a number from ${least} to ${most} is wanted.`,
     history: 'Who changed what',
     somebody: 'Somebody',
     changed: (what: string, value: string) => `${what}: ${value}`,
@@ -43,6 +46,15 @@ const FIELDS = inLanguage<Readonly<Record<TypedField, string>>>({
 /** What a field is called in the form; a temperature with the unit it is typed in. */
 export function fieldName(field: TypedField): string {
   return field === 'roomC' ? `${FIELDS.roomC}, ${unitName()}` : FIELDS[field];
+}
+
+/** Why what was typed in a field can't stand on a card. */
+export function slipWords(field: TypedField, rule: TypingRule): string {
+  if (rule === 'tag-long') return NOTE_TIME.tagFault.long;
+  if (rule === 'tag-many') return NOTE_TIME.tagFault.many;
+  const range = CARD_RANGE[field as NumberField];
+  const figure = field === 'roomC' ? bound : (value: number): string => marked(String(value));
+  return CARD.noNumber(fieldName(field), figure(range[0]), figure(range[1]));
 }
 
 /** The same beside its value, which brings the unit. */

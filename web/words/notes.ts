@@ -1,4 +1,5 @@
 /** What is said where a note gets its time and its tags. */
+import { TAG_MAX_CHARS, TAGS_MOST } from '../note-time.ts';
 import { inLanguage } from './language.ts';
 import { lasted } from './measure.ts';
 
@@ -6,8 +7,8 @@ export const NOTE_TIME = inLanguage({
   en: {
     title: 'When',
     now: 'now',
-    end: 'the end',
-    at: (clock: string) => (clock === 'now' ? 'Now.' : `At ${clock}.`),
+    atNow: 'Now.',
+    at: (clock: string) => `At ${clock}.`,
     span: (from: string, until: string) => `From ${from} to ${until}.`,
     between: (from: string, until: string) => `${from} to ${until}`,
     anotherTime: 'Another time',
@@ -19,6 +20,10 @@ export const NOTE_TIME = inLanguage({
     shortStep: (byMs: number) => `${byMs < 0 ? '−' : '+'}${lasted(Math.abs(byMs) / 1000)}`,
     stepOf: (end: string, step: string) => `${end}: ${step}`,
     tags: 'Tags, with commas between them',
+    tagFault: {
+      long: `A tag has at most ${TAG_MAX_CHARS} characters.`,
+      many: `There is room for ${TAGS_MOST} tags.`,
+    },
     here: (clock: string) => `Note at ${clock}`,
     struck: 'Struck out',
   },
