@@ -2,49 +2,45 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Card, CardEntry } from '../../server/core/record/card.ts';
 import { fetchCard, postCard, TYPED } from '../cards.ts';
-import type { TypedField, WholeCard } from '../cards.ts';
-import type { Answer } from '../post.ts';
+import type { TypedField } from '../cards.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { dateOf } from '../run-words.ts';
+import { useAsked } from '../use-asked.ts';
 import { CARD, FIELD_SHORT } from '../words/cards.ts';
 import { marked } from '../words/manner.ts';
 import { measured } from '../words/measure.ts';
+import { AskAgainStrip } from './ask-again.tsx';
 import { Button } from './button.tsx';
 import { CardForm } from './card-form.tsx';
 import '../style/cards.css';
 
 /** Asks for the card by itself, and anew when it was changed elsewhere. */
 export function CardPart({ run }: { readonly run: string }) {
-  const [answer, setAnswer] = useState<Answer<WholeCard> | null>(null);
+  const { value: whole, trouble, ask, take } = useAsked(run, () => fetchCard(run));
   const [isWriting, setWriting] = useState(false);
-  useEffect(() => {
-    const ask = (): void => void fetchCard(run).then(setAnswer);
-    ask();
-    return onRunChanged(run, ask);
-  }, [run]);
+  useEffect(() => onRunChanged(run, () => void ask()), [run]);
   const write = async (change: Partial<Card>, by: string | null): Promise<string | null> => {
     const written = await postCard(run, change, by);
     if (!written.ok) return written.why;
-    setAnswer(written);
+    take(written.value);
     setWriting(false);
     return null;
   };
   return (
     <section class="card-part">
       <h2>{CARD.title}</h2>
-      {answer?.ok !== true && <p role="status">{answer === null ? CARD.fetching : answer.why}</p>}
-      {answer?.ok === true && isWriting && (
-        <CardForm card={answer.value.card} onWrite={write} onLeave={() => setWriting(false)} />
-      )}
-      {answer?.ok === true && !isWriting && (
+      {whole === null && trouble === null && <p role="status">{CARD.fetching}</p>}
+      {trouble !== null && <AskAgainStrip why={trouble} onAgain={() => void ask()} />}
+      {whole !== null && isWriting && <CardForm card={whole.card} onWrite={write} onLeave={() => setWriting(false)} />}
+      {whole !== null && !isWriting && (
         <>
-          <CardFields card={answer.value.card} />
+          <CardFields card={whole.card} />
           <Button onPress={() => setWriting(true)} sign="note" class="button-low">
             {CARD.write}
           </Button>
         </>
       )}
-      {answer?.ok === true && <CardHistory entries={answer.value.entries} />}
+      {whole !== null && <CardHistory entries={whole.entries} />}
     </section>
   );
 }
@@ -72,8 +68,8 @@ function CardHistory({ entries }: { readonly entries: readonly CardEntry[] }) {
     <details class="card-history">
       <summary>{CARD.history}</summary>
       <ol>
-        {entries.toReversed().map((entry) => (
-          <li key={`${entry.writtenAtWall} ${JSON.stringify(entry.change)}`}>
+        {entries.toReversed().map((entry, i) => (
+          <li key={entries.length - i}>
             <span class="quiet">
               {entry.by ?? CARD.somebody}, {dateOf(entry.writtenAtWall, now)}
             </span>

@@ -10,6 +10,7 @@ import type { NoteChange, Noted } from '../noted.ts';
 import { LATEST, timesOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
 import { fetchNotedList, fetchNoteWhen, laterPart } from '../part.tsx';
+import { useKeeping } from '../use-keeping.ts';
 import { useKeys } from '../use-keys.ts';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
@@ -31,16 +32,18 @@ export interface NoteSheetProps {
   readonly isGoing: boolean;
   /** Absent: acts are noted in words only, for the run is over. */
   readonly onAct?: ((act: Act) => void) | undefined;
-  readonly onNote: (note: NoteChange) => void;
+  /** Gives why it was not kept, and the sheet stays with all that was typed; null: it was. */
+  readonly onNote: (note: NoteChange) => Promise<string | null>;
   readonly onClose: () => void;
   /** What was noted so far, newest first; absent: it stands elsewhere. */
   readonly noted?: readonly Noted[];
   readonly clockOf: (atMs: number) => string;
-  readonly onChange?: (noted: Noted, change: NoteChange) => void;
+  readonly onChange?: (noted: Noted, change: NoteChange) => Promise<string | null>;
 }
 
 export function NoteSheet(props: NoteSheetProps) {
-  const { heading, at, within, isGoing, onAct, onNote, onClose, noted, clockOf, onChange } = props;
+  const { heading, at, within, isGoing, onAct, onClose, noted, clockOf, onChange } = props;
+  const [trouble, note] = useKeeping(props.onNote);
   const [time, setTime] = useState(() =>
     at === null
       ? LATEST
@@ -52,7 +55,7 @@ export function NoteSheet(props: NoteSheetProps) {
   const isNow = isGoing && time.fromMs === null && !time.isSpan;
   const take = (act: Act): void => {
     if (isNow && onAct !== undefined) onAct(act);
-    else onNote({ ...timesOf(time, within.latestMs), text: ACT_NAME[act] });
+    else note({ ...timesOf(time, within.latestMs), text: ACT_NAME[act] });
   };
   return (
     <Sheet title={HEADINGS.whatDone} onClose={onClose}>
@@ -70,7 +73,15 @@ export function NoteSheet(props: NoteSheetProps) {
           </button>
         ))}
       </div>
-      <NoteForm label={HEADINGS.ownWords} keep={BUTTONS.noteIt} sign="note" time={time} within={within} onKeep={onNote}>
+      <NoteForm
+        label={HEADINGS.ownWords}
+        keep={BUTTONS.noteIt}
+        sign="note"
+        time={time}
+        within={within}
+        trouble={trouble}
+        onKeep={note}
+      >
         {!isTiming && <Button onPress={() => setTiming(true)}>{NOTE_TIME.anotherTime}</Button>}
       </NoteForm>
       {noted !== undefined && onChange !== undefined && (

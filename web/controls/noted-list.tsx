@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { NoteChange, Noted } from '../noted.ts';
 import { timeOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
+import { useKeeping } from '../use-keeping.ts';
 import { NOTES } from '../words/hands.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
@@ -15,17 +16,18 @@ export interface NotedListProps {
   readonly struck?: readonly Noted[];
   readonly within: Within;
   readonly clockOf: (atMs: number) => string;
-  /** Empty text strikes it out. */
-  readonly onChange: (noted: Noted, change: NoteChange) => void;
+  /** Empty text strikes it out. Gives why it was not kept; null: it was. */
+  readonly onChange: (noted: Noted, change: NoteChange) => Promise<string | null>;
   /** Level of its title: a sheet has one of its own above it. */
   readonly title?: 'h2' | 'h3';
 }
 
 export function NotedList({ noted, struck = [], within, clockOf, onChange, title: Title = 'h3' }: NotedListProps) {
   const [changing, setChanging] = useState<string | null>(null);
-  const change = (what: Noted, note: NoteChange): void => {
-    setChanging(null);
-    if (!isSame(what, note)) onChange(what, note);
+  const change = async (what: Noted, note: NoteChange): Promise<string | null> => {
+    const trouble = isSame(what, note) ? null : await onChange(what, note);
+    if (trouble === null) setChanging((id) => (id === what.id ? null : id));
+    return trouble;
   };
   return (
     <section class="sheet-part noted-list">
@@ -80,8 +82,8 @@ function Words({ noted }: { readonly noted: Noted }) {
           {tag}
         </span>
       ))}
-      {noted.earlier.map((text) => (
-        <s key={text}>
+      {noted.earlier.map((text, i) => (
+        <s key={i}>
           {' '}
           {NOTES.was} {text}
         </s>
@@ -107,12 +109,13 @@ interface ChangeFormProps {
   readonly noted: Noted;
   readonly within: Within;
   readonly clockOf: (atMs: number) => string;
-  readonly onKeep: (note: NoteChange) => void;
+  readonly onKeep: (note: NoteChange) => Promise<string | null>;
   readonly onLeave: () => void;
 }
 
 function ChangeForm({ noted, within, clockOf, onKeep, onLeave }: ChangeFormProps) {
   const [time, setTime] = useState(timeOf(noted));
+  const [trouble, keep] = useKeeping(onKeep);
   return (
     <div class="note-change">
       <NoteForm
@@ -122,9 +125,10 @@ function ChangeForm({ noted, within, clockOf, onKeep, onLeave }: ChangeFormProps
         tags={noted.tags ?? []}
         time={time}
         within={within}
-        onKeep={onKeep}
+        trouble={trouble}
+        onKeep={keep}
       >
-        <Button onPress={() => onKeep({ atMs: noted.atMs, text: '' })}>{NOTES.strike}</Button>
+        <Button onPress={() => keep({ atMs: noted.atMs, text: '' })}>{NOTES.strike}</Button>
         <Button onPress={onLeave}>{NOTES.leave}</Button>
       </NoteForm>
       <NoteWhen time={time} within={within} isGoing={false} clockOf={clockOf} onChange={setTime} />

@@ -7,7 +7,7 @@ import type { Live, LiveState } from '../live.ts';
 import { momentOf } from '../moment.ts';
 import type { NoteChange, Noted } from '../noted.ts';
 import { postCommand, postNote } from '../post.ts';
-import type { Answer, NewNote, PageCommand } from '../post.ts';
+import type { NewNote, PageCommand } from '../post.ts';
 import type { Sound } from '../sound.ts';
 import { useRinging } from '../sound/use-ringing.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
@@ -26,7 +26,7 @@ import { RunPage } from './run.tsx';
 import { StartPage } from './start.tsx';
 import { STRIPS } from '../words/page.ts';
 
-/** What the pages can ask for. Each comes back as trouble in words where it fails. */
+/** What the pages can ask for. Each comes back as trouble in words where it fails; where something was typed, to whoever has it. */
 export interface Asks {
   readonly choose: (profile: string, condition: Condition) => void;
   readonly startAt: (phase: string) => void;
@@ -34,9 +34,10 @@ export interface Asks {
   readonly back: () => void;
   readonly end: () => void;
   readonly act: (act: Act) => void;
-  readonly note: (note: NoteChange) => void;
+  readonly note: (note: NoteChange) => Promise<string | null>;
   /** Puts a note in the place of what was noted; one without words strikes it out. */
-  readonly change: (noted: Pick<Noted, 'id'>, note: NoteChange) => void;
+  readonly change: (noted: Pick<Noted, 'id'>, note: NoteChange) => Promise<string | null>;
+  readonly strike: (noted: Pick<Noted, 'id' | 'atMs'>) => void;
   readonly seen: (alarm: AlarmName) => void;
   readonly quiet: (alarm: AlarmName) => void;
   readonly turnSound: () => void;
@@ -73,23 +74,28 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
     return () => window.clearTimeout(timer);
   }, [noted]);
 
-  async function settle<Value>(asked: Promise<Answer<Value>>, done?: (value: Value) => void): Promise<void> {
-    const answer = await asked;
-    if (answer.ok) done?.(answer.value);
+  const command = async (what: PageCommand, done?: () => void): Promise<void> => {
+    const answer = await postCommand(what);
+    if (answer.ok) done?.();
     else setTrouble(answer.why);
-  }
-  const command = (what: PageCommand, done?: () => void): void => void settle(postCommand(what), done);
-  const write = (note: NewNote, done?: (value: NoteInfo) => void): void => {
-    if (view.info !== null) void settle(postNote(view.info.run, note), done);
+  };
+  const write = async (note: NewNote, done?: (value: NoteInfo) => void): Promise<string | null> => {
+    if (view.info === null) return null;
+    const answer = await postNote(view.info.run, note);
+    if (!answer.ok) return answer.why;
+    done?.(answer.value);
+    return null;
   };
   const change: Asks['change'] = ({ id }, note) => write({ ...note, replaces: id });
+  const strike: Asks['strike'] = (noted) =>
+    void change(noted, { atMs: noted.atMs, text: '' }).then((why) => why !== null && setTrouble(why));
   const sayNoted = (text: string, act: Act | null, findMark: () => Pick<Noted, 'id' | 'atMs'> | undefined): void => {
     const at = view.info === null ? '' : `, ${clock(view.info.startedAtWall, view.info.startedAtMs, nowMs)}`;
     const undo = (): void => {
       const mark = findMark();
       setNoted(null);
       if (mark === undefined) setTrouble(NOTES.noMark);
-      else change(mark, { atMs: mark.atMs, text: '' });
+      else strike(mark);
     };
     setNoted({ text: STRIPS.noted(`${text}${at}`), act, undo });
   };
@@ -98,19 +104,20 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
       .state()
       .view.marks.findLast((mark) => mark.kind === 'act' && mark.act === act && mark.atMs >= nowMs - NOTED_MS);
   const asks: Asks = {
-    choose: (profile, condition) => command({ name: 'choose-profile', profile, condition }),
-    startAt: (phase) => command({ name: 'start', phase }),
-    next: () => command({ name: 'next' }),
-    back: () => command({ name: 'back' }),
-    end: () => command({ name: 'end' }),
-    act: (act) => command({ name: 'act', act }, () => sayNoted(ACT_NAME[act], act, () => newestAct(act))),
+    choose: (profile, condition) => void command({ name: 'choose-profile', profile, condition }),
+    startAt: (phase) => void command({ name: 'start', phase }),
+    next: () => void command({ name: 'next' }),
+    back: () => void command({ name: 'back' }),
+    end: () => void command({ name: 'end' }),
+    act: (act) => void command({ name: 'act', act }, () => sayNoted(ACT_NAME[act], act, () => newestAct(act))),
     note: (note) =>
       write(note, ({ id, atMs }) => {
         sayNoted(note.text, null, () => ({ id: `note-${id}`, atMs }));
       }),
     change,
-    seen: (alarm) => command({ name: 'acknowledge', alarm }),
-    quiet: (alarm) => command({ name: 'quieten', alarm }),
+    strike,
+    seen: (alarm) => void command({ name: 'acknowledge', alarm }),
+    quiet: (alarm) => void command({ name: 'quieten', alarm }),
     turnSound: () => void (sound.isOn() ? sound.turnOff() : sound.turnOn()),
   };
 
@@ -133,7 +140,8 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
 /** While the screen is locked, nothing leaves it but that an alarm was seen. */
 function onlySeen(asks: Asks, sayLocked: () => void): Asks {
   const shut = Object.fromEntries(Object.keys(asks).map((name) => [name, sayLocked]));
-  return { ...(shut as unknown as Asks), seen: asks.seen };
+  const isLocked = (): Promise<string> => Promise.resolve(LOCK.locked);
+  return { ...(shut as unknown as Asks), note: isLocked, change: isLocked, seen: asks.seen };
 }
 
 /** Until the server has spoken, nothing is asked and nothing is shown that could be wrong. */

@@ -2,6 +2,7 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
+import { AskAgainStrip } from '../controls/ask-again.tsx';
 import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
@@ -14,12 +15,13 @@ import { linesOf, momentsOf } from '../past-lines.ts';
 import * as playing from '../playback.ts';
 import type { Playback } from '../playback.ts';
 import { fetchRun } from '../post.ts';
-import type { Answer, OpenedRun } from '../post.ts';
+import type { OpenedRun } from '../post.ts';
 import type { Mark as RoadMark } from '../road/model.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
+import { useAsked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { lookBack } from '../words/log.ts';
 import { clock, day } from '../words/measure.ts';
@@ -38,26 +40,28 @@ import { usePlayback } from './past/use-playback.ts';
 export { SettingBar } from '../controls/setting-part.tsx';
 
 export function PastRunPage({ about: run }: { readonly about: string }) {
-  const [answer, setAnswer] = useState<Answer<OpenedRun> | null>(null);
+  const { value, trouble, ask } = useAsked(run, () => fetchRun(run));
   // On their way to the disk: what is fetched may not have them yet.
   const [added, setAdded] = useState<readonly NoteInfo[]>([]);
-  const fetchAgain = (): void => void fetchRun(run).then(setAnswer);
-  useEffect(() => {
-    fetchAgain();
-    return onRunChanged(run, fetchAgain);
-  }, [run]);
-  const opened = useMemo(() => (answer?.ok === true ? withNotes(answer.value, added) : null), [answer, added]);
+  const fetchAgain = (): void => void ask();
+  useEffect(() => onRunChanged(run, fetchAgain), [run]);
+  const opened = useMemo(() => (value === null ? null : withNotes(value, added)), [value, added]);
   if (opened !== null) {
     return (
-      <OpenedRunPage run={opened} onNoted={(note) => setAdded((notes) => [...notes, note])} onChanged={fetchAgain} />
+      <OpenedRunPage
+        run={opened}
+        trouble={trouble}
+        onNoted={(note) => setAdded((notes) => [...notes, note])}
+        onChanged={fetchAgain}
+      />
     );
   }
   return (
     <main class="past">
       <header class="headline">
         <div class="headline-words">
-          <h1 class="act step-full">{answer === null ? PAST.fetching : PAST.notHere}</h1>
-          <p class="detail step-full">{answer === null || answer.ok ? '' : answer.why}</p>
+          <h1 class="act step-full">{trouble === null ? PAST.fetching : PAST.notHere}</h1>
+          <p class="detail step-full">{trouble ?? ''}</p>
         </div>
       </header>
       <footer class="controls">
@@ -76,12 +80,14 @@ function withNotes(run: OpenedRun, added: readonly NoteInfo[]): OpenedRun {
 
 interface OpenedRunProps {
   readonly run: OpenedRun;
+  /** Why it may be otherwise by now: it could not be fetched again. */
+  readonly trouble: string | null;
   readonly onNoted: (note: NoteInfo) => void;
   /** Something of the run was changed that has to be fetched. */
   readonly onChanged: () => void;
 }
 
-function OpenedRunPage({ run, onNoted, onChanged }: OpenedRunProps) {
+function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const { info } = run;
   const [look, setLook] = useState<RoadLook>(ALL);
   const curve = useMemo(() => new StoredCurve(run), [run.tiles]);
@@ -118,6 +124,7 @@ function OpenedRunPage({ run, onNoted, onChanged }: OpenedRunProps) {
           {info.simulated ? RUNS.simulated : ''}
         </span>
       </PlaybackRibbon>
+      {trouble !== null && <AskAgainStrip why={trouble} onAgain={onChanged} />}
       {run.binnedAtWall !== null && <BinnedStrip run={info.run} binnedAtWall={run.binnedAtWall} onTaken={onChanged} />}
       <SeenStrips view={view} moment={moment} />
       <div class="top">

@@ -82,6 +82,11 @@ export function RunPage(props: RunPageProps) {
     asks.act(act);
     close();
   };
+  const noteWords = async (note: NoteChange): Promise<string | null> => {
+    const trouble = await asks.note(note);
+    if (trouble === null) close();
+    return trouble;
+  };
   const noteThen = (atMs: number): void => {
     setNoteAt({ atMs });
     setSheet('note');
@@ -161,7 +166,7 @@ export function RunPage(props: RunPageProps) {
             isDisabled={isLost}
             onLookNow={lookNow}
             onAct={asks.act}
-            onStrike={(noted) => asks.change(noted, { atMs: noted.atMs, text: '' })}
+            onStrike={asks.strike}
           />
         )}
         {view.ended !== null && <SettingBar info={info} endedAtMs={view.ended.atMs} />}
@@ -185,10 +190,7 @@ export function RunPage(props: RunPageProps) {
           isGoing
           onClose={close}
           onAct={noteAndClose}
-          onNote={(note) => {
-            asks.note(note);
-            close();
-          }}
+          onNote={noteWords}
           noted={notedOf(view.marks)}
           clockOf={clockOf}
           onChange={asks.change}

@@ -1,5 +1,4 @@
 /** What was noted in a stored run: to be read, changed and struck out, and the sheet that adds to it. */
-import { useState } from 'preact/hooks';
 import type { Heading } from '../../../server/core/record/profile.ts';
 import type { View } from '../../../server/core/show/view.ts';
 import type { NoteInfo } from '../../../server/core/show/wire.ts';
@@ -9,7 +8,7 @@ import { notedOf, struckOf } from '../../noted.ts';
 import type { NoteChange } from '../../noted.ts';
 import type { Within } from '../../note-time.ts';
 import { postNote } from '../../post.ts';
-import type { OpenedRun } from '../../post.ts';
+import type { NewNote, OpenedRun } from '../../post.ts';
 
 export interface NotesProps {
   readonly run: OpenedRun;
@@ -27,23 +26,27 @@ export interface NotesProps {
 
 export function NotesOf({ run, view, within, clockOf, at, heading, onDone, onNoted }: NotesProps) {
   const { info, notes, events } = run;
-  const [trouble, setTrouble] = useState<string | null>(null);
-  const write = async (note: NoteChange, replaces?: string): Promise<void> => {
-    onDone();
-    const answer = await postNote(info.run, replaces === undefined ? note : { ...note, replaces });
-    setTrouble(answer.ok ? null : answer.why);
-    if (answer.ok) onNoted(answer.value);
+  /** Gives why it was not kept; null: it was. */
+  const write = async (note: NewNote): Promise<string | null> => {
+    const answer = await postNote(info.run, note);
+    if (!answer.ok) return answer.why;
+    onNoted(answer.value);
+    return null;
+  };
+  const writeAndClose = async (note: NoteChange): Promise<string | null> => {
+    const trouble = await write(note);
+    if (trouble === null) onDone();
+    return trouble;
   };
   return (
     <div class="log">
-      {trouble !== null && <p role="alert">{trouble}</p>}
       <NotedList
         title="h2"
         noted={notedOf(view.marks, notes, events)}
         struck={struckOf(notes, events)}
         within={within}
         clockOf={clockOf}
-        onChange={({ id }, note) => void write(note, id)}
+        onChange={({ id }, note) => write({ ...note, replaces: id })}
       />
       {at !== null && (
         <NoteSheet
@@ -52,7 +55,7 @@ export function NotesOf({ run, view, within, clockOf, at, heading, onDone, onNot
           within={within}
           isGoing={false}
           clockOf={clockOf}
-          onNote={(note) => void write(note)}
+          onNote={writeAndClose}
           onClose={onDone}
         />
       )}
