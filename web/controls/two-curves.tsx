@@ -37,8 +37,8 @@ export function TwoCurves({ first, second, bandC, label, clockOf }: TwoCurvesPro
         <path class="second-curve" d={path(second)} />
       </svg>
       <p class="two-curves-foot" aria-hidden="true">
-        {ends.map((atMs) => (
-          <span key={atMs}>{clockOf(atMs)}</span>
+        {ends.map((atMs, i) => (
+          <span key={i}>{clockOf(atMs)}</span>
         ))}
       </p>
     </div>

@@ -5,8 +5,11 @@ import { Button } from '../controls/button.tsx';
 import { dropJudging, fetchJudgedRun, fetchJudgings, fetchSecondLog, postJudging } from '../judgements.ts';
 import type { JudgedRun, JudgingNow, SecondLog } from '../judgements.ts';
 import { fetchProfiles } from '../post.ts';
-import type { Answer, ProfileCard } from '../post.ts';
+import type { Answer } from '../post.ts';
+import { useAsked } from '../use-asked.ts';
+import type { Asked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
+import { START } from '../words/page.ts';
 import { JUDGED } from '../words/side-by-side.ts';
 import { SideBySide } from './judged/side-by-side.tsx';
 
@@ -14,93 +17,148 @@ import { SideBySide } from './judged/side-by-side.tsx';
 const ASK_EVERY_MS = 500;
 
 export function JudgedPage({ about: run }: { readonly about: string }) {
-  const [answer, setAnswer] = useState<Answer<JudgedRun> | null>(null);
-  useEffect(() => void fetchJudgedRun(run).then(setAnswer), [run]);
-  if (answer?.ok === true) return <JudgedRunPage run={answer.value} />;
+  const { value, trouble, ask } = useAsked(run, () => fetchJudgedRun(run));
+  if (value !== null) return <JudgedRunPage run={value} />;
   return (
     <main class="past judged">
-      <Head act={answer === null ? JUDGED.fetching : JUDGED.notHere} detail={answer?.why ?? ''} />
+      <Head act={trouble === null ? JUDGED.fetching : JUDGED.notHere} detail={trouble ?? ''} />
+      {trouble !== null && <Again onAgain={ask} />}
       <Ways run={null} />
     </main>
   );
 }
 
 function JudgedRunPage({ run }: { readonly run: JudgedRun }) {
-  const { listed, shown, trouble, ask, choose } = useJudgings(run.info.run);
-  const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
-  useEffect(() => void fetchProfiles().then((answer) => answer.ok && setProfiles(answer.value)), []);
-  const { going = null, failed = null } = listed ?? {};
+  const id = run.info.run;
+  const { list, log, trouble, ask, choose } = useJudgings(id);
+  const profiles = useAsked('', fetchProfiles);
+  const { judgements = [], going = null, failed = null } = list.value ?? {};
+  const isOther = going !== null && going.run !== id;
+  const cannotBegin = list.value === null || going !== null;
   return (
     <main class="past judged">
-      {going !== null && (
-        <>
-          <Head act={JUDGED.going(going.profile)} detail={JUDGED.share(going.share)} />
-          <p class="judging">
-            <progress max={1} value={going.share} aria-label={JUDGED.progress} />
-            <Button onPress={() => ask(() => dropJudging(going.run, going.id))}>{JUDGED.breakOff}</Button>
-          </p>
-        </>
-      )}
-      {going === null && shown === null && <Head act={JUDGED.none} detail={JUDGED.noneDetail} />}
-      {going === null && shown !== null && <SideBySide run={run} log={shown} />}
+      <Said run={run} list={list} log={log} onBreakOff={(judging) => ask(() => dropJudging(id, judging))} />
       {failed !== null && <p role="alert">{JUDGED.failed(failed.reason)}</p>}
-      {trouble !== null && <p role="alert">{trouble}</p>}
+      {[trouble, list.value === null ? null : list.trouble, log.value === null ? null : log.trouble, profiles.trouble]
+        .filter((why) => why !== null)
+        .map((why, i) => (
+          <p role="alert" key={i}>
+            {why}
+          </p>
+        ))}
       <Choices
-        judgements={listed?.judgements ?? []}
-        shown={shown}
+        judgements={judgements}
+        shown={log.value}
         onChoose={choose}
-        onAway={(id) => ask(() => dropJudging(run.info.run, id))}
+        onAway={(judging) => ask(() => dropJudging(id, judging))}
       />
       <section class="judge-wish" aria-label={JUDGED.wish}>
         <h2>{JUDGED.wish}</h2>
-        <Button onPress={() => ask(() => postJudging(run.info.run, null))} disabled={going !== null} look="solid">
+        {isOther && <p role="status">{JUDGED.other}</p>}
+        <Button onPress={() => ask(() => postJudging(id, null))} disabled={cannotBegin} look="solid">
           {JUDGED.byToday}
         </Button>
-        {profiles
-          .filter(({ id }) => id !== run.header.profile.id)
-          .map(({ id, title }) => (
-            <Button key={id} onPress={() => ask(() => postJudging(run.info.run, id))} disabled={going !== null}>
-              {JUDGED.by(title)}
+        {(profiles.value ?? [])
+          .filter((profile) => profile.id !== run.header.profile.id)
+          .map((profile) => (
+            <Button key={profile.id} onPress={() => ask(() => postJudging(id, profile.id))} disabled={cannotBegin}>
+              {JUDGED.by(profile.title)}
             </Button>
           ))}
       </section>
-      <Ways run={run.info.run} />
+      <Ways run={id} />
     </main>
+  );
+}
+
+interface SaidProps {
+  readonly run: JudgedRun;
+  readonly list: Asked<JudgingNow>;
+  readonly log: Asked<SecondLog>;
+  readonly onBreakOff: (id: string) => void;
+}
+
+/** What stands at the top: how far it has come, or the log that is looked at beside the first. */
+function Said({ run, list, log, onBreakOff }: SaidProps) {
+  if (list.value === null) {
+    return <Coming trouble={list.trouble} fetching={JUDGED.fetchingList} missing={JUDGED.noList} onAgain={list.ask} />;
+  }
+  const { going, judgements } = list.value;
+  if (going?.run === run.info.run) {
+    return (
+      <>
+        <Head act={JUDGED.going(going.profile)} detail={JUDGED.share(going.share)} />
+        <p class="judging">
+          <progress max={1} value={going.share} aria-label={JUDGED.progress} />
+          <Button onPress={() => onBreakOff(going.id)}>{JUDGED.breakOff}</Button>
+        </p>
+      </>
+    );
+  }
+  if (judgements.length === 0) return <Head act={JUDGED.none} detail={JUDGED.noneDetail} />;
+  if (log.value !== null) return <SideBySide run={run} log={log.value} />;
+  return <Coming trouble={log.trouble} fetching={JUDGED.fetchingLog} missing={JUDGED.noLog} onAgain={log.ask} />;
+}
+
+interface ComingProps {
+  readonly trouble: string | null;
+  readonly fetching: string;
+  readonly missing: string;
+  readonly onAgain: () => Promise<void>;
+}
+
+function Coming({ trouble, fetching, missing, onAgain }: ComingProps) {
+  if (trouble === null) return <Head act={fetching} detail="" />;
+  return (
+    <>
+      <Head act={missing} detail={trouble} />
+      <Again onAgain={onAgain} />
+    </>
+  );
+}
+
+function Again({ onAgain }: { readonly onAgain: () => Promise<void> }) {
+  return (
+    <p class="judging">
+      <Button onPress={() => void onAgain()}>{START.tryAgain}</Button>
+    </p>
   );
 }
 
 /** The list as it is, the second log that is looked at (the newest, where nobody chose), and doing something about it. */
 function useJudgings(run: string) {
-  const [listed, setListed] = useState<JudgingNow | null>(null);
+  const list = useAsked(run, () => fetchJudgings(run));
   const [chosen, setChosen] = useState<string | null>(null);
-  const [shown, setShown] = useState<SecondLog | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
-  const refresh = async (): Promise<void> => {
-    const answer = await fetchJudgings(run);
-    if (answer.ok) setListed(answer.value);
-    else setTrouble(answer.why);
-  };
-  useEffect(() => void refresh(), [run]);
-  const isGoing = listed !== null && listed.going !== null;
-  useEffect(() => {
-    if (!isGoing) return undefined;
-    const timer = window.setInterval(() => void refresh(), ASK_EVERY_MS);
-    return () => window.clearInterval(timer);
-  }, [isGoing]);
-  const ids = listed?.judgements.map(({ id }) => id) ?? [];
+  useAgainWhile(list.value !== null && list.value.going !== null, list.ask);
+  const ids = list.value?.judgements.map(({ id }) => id) ?? [];
   const id = chosen !== null && ids.includes(chosen) ? chosen : (ids.at(-1) ?? null);
-  useEffect(() => {
-    if (id === null) return setShown(null);
-    void fetchSecondLog(run, id).then((answer) => (answer.ok ? setShown(answer.value) : setTrouble(answer.why)));
-  }, [id]);
+  const log = useAsked(id, () => fetchSecondLog(run, id ?? ''));
   const ask = (asked: () => Promise<Answer<unknown>>): void => {
     void asked().then((answer) => {
       setTrouble(answer.ok ? null : answer.why);
       if (answer.ok) setChosen(null);
-      return refresh();
+      return list.ask();
     });
   };
-  return { listed, shown: shown?.judgement.id === id ? shown : null, trouble, ask, choose: setChosen };
+  return { list, log, trouble, ask, choose: setChosen };
+}
+
+/** Asks again some time after each answer, never before it is here. */
+function useAgainWhile(isGoing: boolean, ask: () => Promise<void>): void {
+  useEffect(() => {
+    if (!isGoing) return undefined;
+    let isWanted = true;
+    let timer = 0;
+    const later = (): void => {
+      timer = window.setTimeout(() => void ask().then(() => isWanted && later()), ASK_EVERY_MS);
+    };
+    later();
+    return () => {
+      isWanted = false;
+      window.clearTimeout(timer);
+    };
+  }, [isGoing]);
 }
 
 interface ChoicesProps {
@@ -125,7 +183,7 @@ function Choices({ judgements, shown, onChoose, onAway }: ChoicesProps) {
   );
 }
 
-export function Head({ act, detail }: { readonly act: string; readonly detail: string }) {
+function Head({ act, detail }: { readonly act: string; readonly detail: string }) {
   return (
     <header class="headline">
       <div class="headline-words">

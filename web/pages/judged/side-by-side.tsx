@@ -95,8 +95,8 @@ function ComparedTable({ rows }: { readonly rows: readonly ComparedRow[] }) {
 function Lines({ lines }: { readonly lines: readonly string[] }) {
   return (
     <td>
-      {lines.map((line) => (
-        <span key={line}>{unbroken(line)}</span>
+      {lines.map((line, i) => (
+        <span key={i}>{unbroken(line)}</span>
       ))}
     </td>
   );
