@@ -1,7 +1,7 @@
 /** Where Bowlside hands a run over, and in what manner: each an address that a browser opens or saves. */
+import { send } from './post.ts';
 import type { Answer } from './post.ts';
 import { decimalMark, isFahrenheit } from './words/manner.ts';
-import { POST } from './words/page.ts';
 
 export type Separator = 'comma' | 'semicolon' | 'tab';
 
@@ -29,17 +29,16 @@ export function usualSeparator(): Separator {
   return decimalMark() === ',' ? 'semicolon' : 'comma';
 }
 
-export async function fetchPicture(run: string): Promise<Answer<string>> {
-  try {
-    const response = await fetch(pictureAt(run));
-    return response.ok ? { ok: true, value: await response.text() } : { ok: false, why: POST.unreachable };
-  } catch {
-    return { ok: false, why: POST.unreachable };
-  }
+/** A picture of a long run takes its time; longer than this is never, ms (ours). */
+const GIVE_UP_AFTER_MS = 30_000;
+
+export function fetchPicture(run: string): Promise<Answer<string>> {
+  return send(pictureAt(run), {}, GIVE_UP_AFTER_MS, (response) => response.text());
 }
 
-/** Opens the sheet beside this page and asks for a printer once it is there. */
-export function printSheet(run: string, paper: 'a4' | 'letter'): void {
+/** Opens the sheet beside this page and asks for a printer once it is there. False: the browser opens no window. */
+export function printSheet(run: string, paper: 'a4' | 'letter'): boolean {
   const sheet = window.open(sheetAt(run, paper), '_blank');
   sheet?.addEventListener('load', () => sheet.print());
+  return sheet !== null;
 }

@@ -1,6 +1,5 @@
 /** A file on its way in, as Bowlside sees it: looked at, read as somebody chose, taken. Failure is a value with words for the person. */
-import { type Answer, checked, hasFields } from './post.ts';
-import { POST } from './words/page.ts';
+import { type Answer, bodyOf, checked, hasFields, send } from './post.ts';
 
 /** How a table from elsewhere is to be read. `time`, `temperature`: columns, from 0. */
 export interface TableChoice {
@@ -57,7 +56,7 @@ export const FILE_MOST_BYTES = 64 * 1024 * 1024;
 const GIVE_UP_AFTER_MS = 300_000;
 
 export async function lookAt(text: string, choice: TableChoice | null): Promise<Answer<Preview>> {
-  const answer = await send('/api/imports/preview', text, choice ?? {});
+  const answer = await sendFile('/api/imports/preview', text, choice ?? {});
   return checked(answer, (value): value is Preview => isRun(value) || isTable(value));
 }
 
@@ -71,25 +70,14 @@ export async function takeIn(
   unsaid: Unsaid | null,
 ): Promise<Answer<{ readonly run: string }>> {
   const said = Object.entries(unsaid ?? {}).filter(([, value]) => value !== '');
-  const answer = await send('/api/imports', text, { ...choice, ...Object.fromEntries(said) });
+  const answer = await sendFile('/api/imports', text, { ...choice, ...Object.fromEntries(said) });
   return checked(answer, hasFields<{ readonly run: string }>('run'));
 }
 
-async function send(path: string, text: string, query: object): Promise<Answer<unknown>> {
+function sendFile(path: string, text: string, query: object): Promise<Answer<unknown>> {
   const words = new URLSearchParams(
     Object.entries(query).map(([key, value]): [string, string] => [key, String(value)]),
   );
   const headers = { 'content-type': 'application/octet-stream' };
-  try {
-    const signal = AbortSignal.timeout(GIVE_UP_AFTER_MS);
-    const response = await fetch(`${path}?${words.toString()}`, { method: 'POST', headers, body: text, signal });
-    const value: unknown = await response.json();
-    if (response.ok) return { ok: true, value };
-    return {
-      ok: false,
-      why: hasFields<{ readonly detail: string }>('detail')(value) ? value.detail : POST.unreachable,
-    };
-  } catch {
-    return { ok: false, why: POST.unreachable };
-  }
+  return send(`${path}?${words.toString()}`, { method: 'POST', headers, body: text }, GIVE_UP_AFTER_MS, bodyOf);
 }

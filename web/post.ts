@@ -94,16 +94,25 @@ export async function ask(
 ): Promise<Answer<unknown>> {
   const headers = { 'content-type': 'application/json' };
   const sent = body === undefined ? {} : { headers, body: JSON.stringify(body) };
+  return send(path, { method, ...sent }, patienceMs, bodyOf);
+}
+
+/** `read`: what is made of the answer; a refusal comes in the words of the server. */
+export async function send<Value>(
+  path: string,
+  request: RequestInit,
+  patienceMs: number,
+  read: (response: Response) => Promise<Value>,
+): Promise<Answer<Value>> {
   try {
-    const response = await fetch(path, { method, ...sent, signal: AbortSignal.timeout(patienceMs) });
-    const value = await bodyOf(response);
-    return response.ok ? { ok: true, value } : refused(value);
+    const response = await fetch(path, { ...request, signal: AbortSignal.timeout(patienceMs) });
+    return response.ok ? { ok: true, value: await read(response) } : refused(await bodyOf(response));
   } catch {
     return { ok: false, why: POST.unreachable };
   }
 }
 
-async function bodyOf(response: Response): Promise<unknown> {
+export async function bodyOf(response: Response): Promise<unknown> {
   const text = await response.text();
   try {
     return text === '' ? null : (JSON.parse(text) as unknown);

@@ -1,5 +1,5 @@
 /** A file brought in, step by step: chosen, looked at, read as it was meant, taken. Nothing is kept before the last press. */
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { Button } from '../controls/button.tsx';
 import { textOf } from '../files.ts';
 import {
@@ -11,6 +11,7 @@ import {
   type TableChoice,
   type Unsaid,
 } from '../incoming.ts';
+import type { Answer } from '../post.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { BRING_IN } from '../words/handover.ts';
 import { TableQuestions } from './bring-in/table-questions.tsx';
@@ -24,29 +25,73 @@ export interface ChosenFile {
   readonly writtenAtMs: number;
 }
 
+/** A file that is looked at. */
+export interface FoundFile {
+  readonly file: ChosenFile;
+  readonly preview: Preview;
+  /** As it is to be read; the preview may be of what was chosen before. null: as it was found. */
+  readonly choice: TableChoice | null;
+  /** What is on its way to Bowlside; of one file at a time. */
+  readonly out: 'look' | 'take' | null;
+  /** Why what was asked last could not be done. */
+  readonly trouble: string | null;
+  /** The preview is of another choice, for the last look came to nothing. */
+  readonly isBehind: boolean;
+}
+
 type Step =
   | { readonly kind: 'choosing'; readonly trouble: string | null }
   | { readonly kind: 'reading' }
-  | { readonly kind: 'asking'; readonly file: ChosenFile; readonly preview: Preview }
-  | { readonly kind: 'taking' }
+  | ({ readonly kind: 'asking' } & FoundFile)
   | { readonly kind: 'taken'; readonly run: string };
 
-export function BringInPage() {
+/** Where it stands, and what moves it on. Whatever fails, what was chosen and typed stays. */
+function useBringIn() {
   const [step, setStep] = useState<Step>({ kind: 'choosing', trouble: null });
-  const look = async (file: ChosenFile, choice: TableChoice | null): Promise<void> => {
-    const answer = await lookAt(file.text, choice);
-    setStep(answer.ok ? { kind: 'asking', file, preview: answer.value } : { kind: 'choosing', trouble: answer.why });
+  const looks = useRef<{ newest: number; last: Promise<unknown> }>({ newest: 0, last: Promise.resolve() });
+  const change = (part: Partial<FoundFile>): void =>
+    setStep((now) => (now.kind === 'asking' ? { ...now, ...part } : now));
+  /** One after another, as the server reads one file at a time; of those that wait only the newest is asked for. null: a newer one is. */
+  const lookInTurn = async (text: string, choice: TableChoice | null): Promise<Answer<Preview> | null> => {
+    const number = ++looks.current.newest;
+    const isNewest = (): boolean => number === looks.current.newest;
+    const turn = looks.current.last.then(() => (isNewest() ? lookAt(text, choice) : null));
+    looks.current.last = turn;
+    const answer = await turn;
+    return isNewest() ? answer : null;
   };
   const choose = async (chosen: File): Promise<void> => {
-    if (chosen.size > FILE_MOST_BYTES) return setStep({ kind: 'choosing', trouble: BRING_IN.tooLarge });
+    const isLarge = chosen.size > FILE_MOST_BYTES;
+    if (isLarge && step.kind === 'asking') return change({ trouble: BRING_IN.tooLarge });
+    if (isLarge) return setStep({ kind: 'choosing', trouble: BRING_IN.tooLarge });
     setStep({ kind: 'reading' });
-    await look({ name: chosen.name, text: await textOf(chosen), writtenAtMs: chosen.lastModified }, null);
+    const text = await textOf(chosen).catch(() => null);
+    if (text === null) return setStep({ kind: 'choosing', trouble: BRING_IN.notRead });
+    const answer = await lookInTurn(text, null);
+    if (answer === null) return;
+    if (!answer.ok) return setStep({ kind: 'choosing', trouble: answer.why });
+    const file = { name: chosen.name, text, writtenAtMs: chosen.lastModified };
+    const choice = answer.value.kind === 'table' ? answer.value.choice : null;
+    setStep({ kind: 'asking', file, preview: answer.value, choice, out: null, trouble: null, isBehind: false });
   };
-  const take = async (file: ChosenFile, choice: TableChoice | null, unsaid: Unsaid | null): Promise<void> => {
-    setStep({ kind: 'taking' });
+  const look = async ({ file }: FoundFile, choice: TableChoice | null): Promise<void> => {
+    change({ choice, out: 'look', trouble: null });
+    const answer = await lookInTurn(file.text, choice);
+    if (answer === null) return;
+    if (answer.ok) change({ preview: answer.value, out: null, isBehind: false });
+    else change({ out: null, trouble: answer.why, isBehind: true });
+  };
+  const take = async ({ file, choice }: FoundFile, unsaid: Unsaid | null): Promise<void> => {
+    change({ out: 'take', trouble: null });
     const answer = await takeIn(file.text, choice, unsaid);
-    setStep(answer.ok ? { kind: 'taken', run: answer.value.run } : { kind: 'choosing', trouble: answer.why });
+    if (answer.ok) setStep({ kind: 'taken', run: answer.value.run });
+    else change({ out: null, trouble: answer.why });
   };
+  return { step, choose, look, take };
+}
+
+export function BringInPage() {
+  const { step, choose, look, take } = useBringIn();
   const said = saidOf(step);
   return (
     <main class="runs bring-in">
@@ -58,17 +103,27 @@ export function BringInPage() {
       </header>
       <form onSubmit={(event) => event.preventDefault()}>
         {(step.kind === 'choosing' || step.kind === 'asking') && (
-          <FileChoice isAgain={step.kind === 'asking'} onChoose={(file) => void choose(file)} />
+          <FileChoice
+            isAgain={step.kind === 'asking'}
+            isDisabled={step.kind === 'asking' && step.out === 'take'}
+            onChoose={(file) => void choose(file)}
+          />
+        )}
+        {step.kind === 'asking' && step.trouble !== null && <p role="alert">{step.trouble}</p>}
+        {step.kind === 'asking' && step.isBehind && (
+          <p class="look-again">
+            {BRING_IN.changed} <Button onPress={() => void look(step, step.choice)}>{BRING_IN.lookAgain}</Button>
+          </p>
         )}
         {step.kind === 'asking' && step.preview.kind === 'run' && (
-          <RunFound preview={step.preview} onTake={() => void take(step.file, null, null)} />
+          <RunFound preview={step.preview} isDisabled={step.out !== null} onTake={() => void take(step, null)} />
         )}
         {step.kind === 'asking' && step.preview.kind === 'table' && (
           <TableQuestions
-            file={step.file}
+            found={step}
             preview={step.preview}
-            onChoice={(choice) => void look(step.file, choice)}
-            onTake={(choice, unsaid) => void take(step.file, choice, unsaid)}
+            onChoice={(choice) => void look(step, choice)}
+            onTake={(unsaid) => void take(step, unsaid)}
           />
         )}
       </form>
@@ -95,9 +150,7 @@ function saidOf(step: Step): { readonly act: string; readonly detail: string } {
     case 'reading':
       return { act: BRING_IN.title, detail: BRING_IN.reading };
     case 'asking':
-      return foundWords(step.preview);
-    case 'taking':
-      return { act: BRING_IN.title, detail: BRING_IN.taking };
+      return { ...foundWords(step.preview), ...(step.out === null ? {} : { detail: BRING_IN.out[step.out] }) };
     case 'taken':
       return { act: BRING_IN.done, detail: BRING_IN.doneDetail };
   }
@@ -113,13 +166,21 @@ function foundWords(preview: Preview): { readonly act: string; readonly detail: 
   return { act, detail: BRING_IN.runDetail(preview.startedAtWall, preview.lastedS) };
 }
 
-function FileChoice({ isAgain, onChoose }: { readonly isAgain: boolean; readonly onChoose: (file: File) => void }) {
+interface FileChoiceProps {
+  /** There is one already. */
+  readonly isAgain: boolean;
+  readonly isDisabled: boolean;
+  readonly onChoose: (file: File) => void;
+}
+
+function FileChoice({ isAgain, isDisabled, onChoose }: FileChoiceProps) {
   return (
     <label class={`button choose-file ${isAgain ? 'button-plain' : 'button-solid'}`}>
       <span class="button-word">{isAgain ? BRING_IN.another : BRING_IN.choose}</span>
       <input
         type="file"
         class="only-spoken"
+        disabled={isDisabled}
         accept=".jsonl,.csv,.tsv,.txt"
         onChange={(event) => {
           const [file] = event.currentTarget.files ?? [];
@@ -131,13 +192,19 @@ function FileChoice({ isAgain, onChoose }: { readonly isAgain: boolean; readonly
   );
 }
 
-function RunFound({ preview, onTake }: { readonly preview: RunPreview; readonly onTake: () => void }) {
+interface RunFoundProps {
+  readonly preview: RunPreview;
+  readonly isDisabled: boolean;
+  readonly onTake: () => void;
+}
+
+function RunFound({ preview, isDisabled, onTake }: RunFoundProps) {
   if (preview.isHere) return null;
   return (
     <>
       <p>{BRING_IN.holds(preview.inputs, preview.events, preview.notes)}</p>
       <div class="way-buttons">
-        <Button onPress={onTake} look="solid">
+        <Button onPress={onTake} look="solid" disabled={isDisabled}>
           {BRING_IN.take}
         </Button>
       </div>

@@ -53,15 +53,7 @@ function saidOf(answer: Answer<OpenedRun> | null): { readonly act: string; reado
 function Ways({ run }: { readonly run: string }) {
   return (
     <div class="ways">
-      <Way name={HAND_OVER.sheet} is={HAND_OVER.sheetIs}>
-        <Button onPress={() => printSheet(run, 'a4')} look="solid">
-          {HAND_OVER.printA4}
-        </Button>
-        <Button onPress={() => printSheet(run, 'letter')}>{HAND_OVER.printLetter}</Button>
-        <FileLink href={sheetAt(run, 'a4')} isLookedAt>
-          {HAND_OVER.look}
-        </FileLink>
-      </Way>
+      <SheetWay run={run} />
       <PictureWay run={run} />
       <Way name={HAND_OVER.page} is={HAND_OVER.pageIs}>
         <FileLink href={pageAt(run)}>{HAND_OVER.savePage}</FileLink>
@@ -100,6 +92,23 @@ function FileLink({ href, children, isLookedAt = false }: FileLinkProps) {
     <a class="button button-plain" href={href} {...how}>
       <span class="button-word">{children}</span>
     </a>
+  );
+}
+
+function SheetWay({ run }: { readonly run: string }) {
+  const [isBlocked, setBlocked] = useState(false);
+  const print = (paper: 'a4' | 'letter'): void => setBlocked(!printSheet(run, paper));
+  return (
+    <Way name={HAND_OVER.sheet} is={HAND_OVER.sheetIs}>
+      <Button onPress={() => print('a4')} look="solid">
+        {HAND_OVER.printA4}
+      </Button>
+      <Button onPress={() => print('letter')}>{HAND_OVER.printLetter}</Button>
+      <FileLink href={sheetAt(run, 'a4')} isLookedAt>
+        {HAND_OVER.look}
+      </FileLink>
+      {isBlocked && <p role="alert">{HAND_OVER.blocked}</p>}
+    </Way>
   );
 }
 

@@ -1,38 +1,51 @@
 /** A table from elsewhere: what its columns are, how its figures are written, what it is to be judged under. Read again at every change. */
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
+import { AskAgainStrip } from '../../controls/ask-again.tsx';
 import { Button } from '../../controls/button.tsx';
 import type { TableChoice, TablePreview, Unsaid } from '../../incoming.ts';
 import { fetchProfiles } from '../../post.ts';
 import type { ProfileCard } from '../../post.ts';
+import { useAsked } from '../../use-asked.ts';
 import { BRING_IN, HAND_OVER } from '../../words/handover.ts';
-import type { ChosenFile } from '../bring-in.tsx';
+import type { ChosenFile, FoundFile } from '../bring-in.tsx';
 import { SmallCurve } from './small-curve.tsx';
 
 /** Longest name of a run, characters, as the card has it. */
 const NAME_MOST_CHARS = 120;
 
 interface TableQuestionsProps {
-  readonly file: ChosenFile;
+  readonly found: FoundFile;
   readonly preview: TablePreview;
   readonly onChoice: (choice: TableChoice) => void;
-  readonly onTake: (choice: TableChoice | null, unsaid: Unsaid) => void;
+  readonly onTake: (unsaid: Unsaid) => void;
 }
 
-export function TableQuestions({ file, preview, onChoice, onTake }: TableQuestionsProps) {
-  const { choice, curve, trouble } = preview;
-  const [unsaid, setUnsaid] = useState(() => unsaidOf(file, preview));
-  const profiles = useProfiles((first) => setUnsaid((now) => ({ ...now, profile: first })));
-  const change = (part: Partial<Unsaid>): void => setUnsaid((now) => ({ ...now, ...part }));
+export function TableQuestions({ found, preview, onChoice, onTake }: TableQuestionsProps) {
+  const { choice, out } = found;
+  const { curve, trouble } = preview;
+  const profiles = useAsked('', fetchProfiles);
+  const [said, setSaid] = useState<Partial<Unsaid>>({});
+  const likely = unsaidOf(found.file, preview, profiles.value ?? []);
+  const unsaid: Unsaid = {
+    ...likely,
+    ...said,
+    ...(preview.startedAtWall === null ? {} : { startedAtWall: preview.startedAtWall }),
+  };
+  const change = (part: Partial<Unsaid>): void => setSaid((now) => ({ ...now, ...part }));
+  const canTake = out === null && !found.isBehind && trouble === null && curve.length > 0 && unsaid.profile !== '';
   return (
     <>
       {choice !== null && <FirstRows preview={preview} choice={choice} />}
       {choice !== null && <ColumnChoices preview={preview} choice={choice} onChoice={onChoice} />}
       {curve.length > 1 && <SmallCurve points={curve} />}
+      {profiles.trouble !== null && (
+        <AskAgainStrip why={BRING_IN.noProfiles(profiles.trouble)} onAgain={() => void profiles.ask()} />
+      )}
       <div class="bring-choices">
         <Choice
           name={BRING_IN.profile}
           value={unsaid.profile}
-          options={profiles.map(({ id, title }) => [id, title])}
+          options={(profiles.value ?? []).map(({ id, title }) => [id, title])}
           onChoose={(profile) => change({ profile })}
         />
         <label class="way-choice">
@@ -56,11 +69,7 @@ export function TableQuestions({ file, preview, onChoice, onTake }: TableQuestio
         )}
       </div>
       <div class="way-buttons">
-        <Button
-          onPress={() => onTake(choice, unsaid)}
-          look="solid"
-          disabled={trouble !== null || curve.length === 0 || unsaid.profile === ''}
-        >
+        <Button onPress={() => onTake(unsaid)} look="solid" disabled={!canTake}>
           {BRING_IN.take}
         </Button>
       </div>
@@ -68,22 +77,14 @@ export function TableQuestions({ file, preview, onChoice, onTake }: TableQuestio
   );
 }
 
-function useProfiles(onFirst: (id: string) => void): readonly ProfileCard[] {
-  const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
-  useEffect(() => {
-    void fetchProfiles().then((answer) => {
-      if (!answer.ok) return;
-      setProfiles(answer.value);
-      onFirst(answer.value[0]?.id ?? '');
-    });
-  }, []);
-  return profiles;
-}
-
-/** A file is written when what it holds is over. */
-function unsaidOf({ name, writtenAtMs }: ChosenFile, { startedAtWall, lastedS }: TablePreview): Unsaid {
+/** What nobody has said yet, as it most likely is. A file is written when what it holds is over, which hangs on how its times are read. */
+function unsaidOf(
+  { name, writtenAtMs }: ChosenFile,
+  { startedAtWall, lastedS }: TablePreview,
+  [first]: readonly ProfileCard[],
+): Unsaid {
   const began = startedAtWall ?? new Date(writtenAtMs - lastedS * 1000).toISOString();
-  return { profile: '', name: name.replace(/\.\w+$/, '').slice(0, NAME_MOST_CHARS), startedAtWall: began };
+  return { profile: first?.id ?? '', name: name.replace(/\.\w+$/, '').slice(0, NAME_MOST_CHARS), startedAtWall: began };
 }
 
 /** As the input for a moment has it: the viewer's own time, to the minute. */
