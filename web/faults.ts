@@ -85,6 +85,8 @@ function curveOn(cause: Cause, account: Account): LikelyCause['curve'] {
   const said = (happened: boolean): LikelyCause['curve'] => (happened ? 'speaks' : 'silent');
   switch (cause) {
     case 'not-cooled':
+      // One that was never cooled at all has no seed either, unless it was begun in temper.
+      if (coolings.length === 0) return account.stays.some(({ heading }) => heading === 'up') ? 'speaks' : 'blind';
       return said(coolings.some(({ reached }) => !reached));
     case 'too-short-seeding':
       return said(coolings.some(({ reached, keptS, holdS }) => reached && keptS < holdS));

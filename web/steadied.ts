@@ -48,6 +48,9 @@ export function steadied(before: Steadied | null, phase: Phase, estimate: Estima
   const form = wayForm(phase, estimate);
   const fresh = { phase: phase.id, form, estimate, takenAtMs: atMs, wrongSinceMs: null };
   if (before === null || before.phase !== phase.id) return fresh;
+  // Which way it goes is shown beside the words: they must not say the other.
+  const turned = before.form === 'away' && before.estimate.rateCPerMin * estimate.rateCPerMin < 0;
+  if (turned) return fresh;
   const arrives = form === 'there' || before.form === 'there';
   if (arrives && phase.heading !== 'hold') return fresh;
   if (form === before.form) {

@@ -1,4 +1,5 @@
 /** A run handed over: as tables, as the file that replays, as a picture, on paper. Everything is made of what is stored, at the moment it is asked for. */
+import { cardOf } from '../core/record/card.ts';
 import { encodeCsv } from '../core/record/csv.ts';
 import { oneOf } from '../core/record/shape.ts';
 import { curveSvg } from '../handover/curve-svg.ts';
@@ -111,7 +112,16 @@ function mannerOf({ query }: Asked): Manner {
   return { decimal, unit };
 }
 
-/** A file for a browser to save, named after the run. */
-function saved({ run }: StoredRun, ending: string, type: string, content: string | Iterable<string>): Answer {
-  return { kind: 'file', type, name: `${run}${ending}`, content };
+/** A file for a browser to save. */
+function saved(run: StoredRun, ending: string, type: string, content: string | Iterable<string>): Answer {
+  return { kind: 'file', type, name: `${fileName(run)}${ending}`, content };
+}
+
+/** 2026-11-25-dark-lot-12: as a person finds it again in a folder. Whatever is no letter or digit becomes a hyphen. */
+function fileName({ startedAtWall, header, card }: StoredRun): string {
+  const parts = [startedAtWall.slice(0, 10), header.profile.id, cardOf(card).lot ?? ''];
+  return parts
+    .join('-')
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/-$/, '');
 }

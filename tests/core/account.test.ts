@@ -90,6 +90,14 @@ test('a phase that was not reached says so; a run that never cooled has no depth
   expect(account).toMatchObject({ coolestC: null, peakAfterSeedC: null, lastedS: 300 });
 });
 
+test('a phase without a dwell that the next one followed by itself was reached, though only at its last moment', () => {
+  const visits = [visit('melt', 0, 300_000, false), visit('cool', 300_000, null, false)];
+  expect(accountOf(PROFILE, visits, at(46, 0, 600), 600_000).stays.map(({ reached }) => reached)).toEqual([
+    true,
+    false,
+  ]);
+});
+
 test('nothing is known of nothing', () => {
   expect(accountOf(PROFILE, [], [], 0)).toMatchObject({ stays: [], lastedS: 0, overByC: 0, unseenS: 0 });
 });

@@ -239,7 +239,7 @@ describe('what is on record', () => {
   test('its trace as a file that replays to the same log', async () => {
     const kitchen = await withRun();
     const response = await fetch(`${kitchen.http.address}/api/runs/${kitchen.run}/trace.jsonl`);
-    expect(response.headers.get('content-disposition')).toContain(`${kitchen.run}.jsonl`);
+    expect(response.headers.get('content-disposition')).toContain('2026-11-25-dark.jsonl');
     const decoded = decodeRunFile(await response.text());
     if (!decoded.ok) throw new Error(decoded.reason);
     const { header, inputs, events } = decoded.value;

@@ -132,6 +132,13 @@ describe('causes', () => {
     expect(causesOf('fat-bloom', OVER)[0]).toMatchObject({ cause: 'over-ceiling', source: 'lonchampt-hartel-2006' });
   });
 
+  test('of a run that never came to cooling name that; of one begun in temper they do not', () => {
+    const melt = { ...COOL, phase: 'melt', heading: 'up' } as const;
+    expect(causesOf('streaks', { ...GOOD, stays: [melt] })[0]).toMatchObject({ cause: 'not-cooled', curve: 'speaks' });
+    const notCooled = causesOf('streaks', { ...GOOD, stays: [WORK] }).find(({ cause }) => cause === 'not-cooled');
+    expect(notCooled).toMatchObject({ curve: 'blind' });
+  });
+
   test('of a good run are none of its curve’s', () => {
     const spoken = FAULTS.flatMap((fault) => causesOf(fault, GOOD)).filter(({ curve }) => curve === 'speaks');
     expect(spoken).toEqual([]);

@@ -281,6 +281,13 @@ describe('cues', () => {
     expect([said.act, said.detail]).toEqual([act, detail]);
   });
 
+  test('will not reach is said no more once the bowl has gone on past where it was to end', () => {
+    const body: EventBody = { kind: 'cue', cue: 'will-not-reach', phase: 'three', landsC: 27.2, bathC: 70 };
+    const view = viewOf([AGO, enter('three')], [60, body]);
+    expect(sentence(view, at(27.3), PROFILE).act).toBe('Warmer water.');
+    expect(sentence(view, at(28.9, { rateCPerMin: 1.5 }), PROFILE).act).toBe('Warm it gently.');
+  });
+
   test.each([
     ['stir', 'four', 'Stir, then believe it.'],
     ['strip-test', 'four', 'Do the strip test.'],

@@ -288,6 +288,8 @@ export interface Bowl {
   /** Time constant of its wall, seconds, and how sure, ln seconds, one standard deviation. */
   readonly wallS: number;
   readonly wallLnSd: number;
+  /** Crystals are melting: where the course leads is hidden until they are gone. */
+  readonly isMelting: boolean;
   /** Whether all this stands for the whole bowl; null: nothing to tell by. */
   readonly mixing: Mixing | null;
 }
@@ -316,6 +318,7 @@ export function bowlOf(stretch: Readonly<Stretch>, filter: Readonly<Filter>, mix
     courseS: stretch.courseS,
     wallS: Math.exp(stretch.wall.ln),
     wallLnSd: Math.sqrt(stretch.wall.lnVar),
+    isMelting: isMelting(stretch),
     mixing,
   };
 }

@@ -67,7 +67,7 @@ export function accountOf(
   curve: readonly CurvePoint[],
   endMs: number,
 ): Account {
-  const stays = visits.flatMap((visit) => stayOf(profile, visit, curve, endMs));
+  const stays = visits.flatMap((visit, i) => stayOf(profile, visit, visits[i + 1], curve, endMs));
   const seedAt = firstDownIndex(profile);
   const afterSeed = (stay: Stay): boolean => seedAt !== -1 && phaseIndex(profile, stay.phase) >= seedAt;
   const later = stays.filter(afterSeed);
@@ -92,7 +92,13 @@ export function accountOf(
   };
 }
 
-function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[], endMs: number): Stay[] {
+function stayOf(
+  profile: Profile,
+  visit: PhaseVisit,
+  next: PhaseVisit | undefined,
+  curve: readonly CurvePoint[],
+  endMs: number,
+): Stay[] {
   const phase = profile.phases[phaseIndex(profile, visit.phase)];
   if (phase === undefined) return [];
   const untilMs = visit.leftAtMs ?? endMs;
@@ -116,7 +122,8 @@ function stayOf(profile: Profile, visit: PhaseVisit, curve: readonly CurvePoint[
       highestC: highest === null ? null : round(highest.tempC),
       lowestAtMs: lowest?.atMs ?? null,
       highestAtMs: highest?.atMs ?? null,
-      reached: heading === 'hold' || visit.reachedAtMs !== null,
+      // A phase without a dwell is over at the moment it is reached, and nothing else is told of that.
+      reached: heading === 'hold' || visit.reachedAtMs !== null || next?.by === 'reached',
       keptS: timeWhere(isThere),
       insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
       overCeilingS: timeWhere((tempC) => tempC > ceilingC),

@@ -141,7 +141,9 @@ function stalled(turn: Turn, bowl: Bowl, phase: Phase, tempC: number): void {
   const rate = bowl.rateCPerS * towards;
   const endsC = levelOf(bowl);
   const short = pastNearEdgeC(phase, tempC) < -STALLED_SHORT_C;
-  const levelsOff = pastNearEdgeC(phase, endsC) < -STALLED_SHORT_C && bowl.rateSdCPerS < LEVELS_OFF_SURE * rate;
+  // Melting takes up heat and looks like a course that ends: what slows then goes on when the last crystal is gone.
+  const ends = !bowl.isMelting && pastNearEdgeC(phase, endsC) < -STALLED_SHORT_C;
+  const levelsOff = ends && bowl.rateSdCPerS < LEVELS_OFF_SURE * rate;
   const stalledSinceMs =
     short && (rate < STALLED_C_PER_S || levelsOff) ? (turn.watch.stalledSinceMs ?? turn.atMs) : null;
   turn.watch.stalledSinceMs = stalledSinceMs;

@@ -27,6 +27,7 @@ function going(tempC: number, cPerMin: number): Bowl {
     courseS: 600,
     wallS: 40,
     wallLnSd: 0.3,
+    isMelting: false,
     mixing: null,
   };
 }

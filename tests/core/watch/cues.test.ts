@@ -60,6 +60,14 @@ describe('cues and ahead-alarms', () => {
     expect(cues.length).toBeLessThanOrEqual(3);
   });
 
+  it('[C4] does not take melting crystals for a bath that is too cold', () => {
+    const said = (condition: 'solid' | 'melted'): number => {
+      const bowl = new Bowl(dark, 24, { condition }).start('melt').hold(5).drift(31, 240, 700);
+      return bowl.find('cue').filter((one) => one.cue === 'will-not-reach').length;
+    };
+    expect(said('solid')).toBeLessThan(said('melted'));
+  });
+
   it('[C5] asks to warm gently when the working bowl nears the lower edge', () => {
     const bowl = workingBowl().ramp(31, 0.2).hold(10);
     expect(bowl.said).toContain('?warm-gently');

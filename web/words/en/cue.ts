@@ -36,7 +36,8 @@ export function cueWords(cue: ShownCue, now: Moment, profile: Profile): Partial<
     case 'off-cold':
       return isLeavingDue(cue, now.atMs) ? leavingWords(cue, Math.max(0, (cue.inS ?? 0) - ageS), now) : null;
     case 'will-not-reach':
-      return ageS > CUE_SHOWN_S['will-not-reach'] || phase === undefined ? null : shortWords(cue, phase, now);
+      if (ageS > CUE_SHOWN_S['will-not-reach'] || phase === undefined || hasGoneOn(cue, phase, now)) return null;
+      return shortWords(cue, phase, now);
     case 'strip-test':
       if (ageS > CUE_SHOWN_S['strip-test']) return null;
       return { act: 'Do the strip test.', detail: `${standsAt(now)}Look after 4 min.` };
@@ -79,6 +80,16 @@ function coastWords(cue: ShownCue, isHeat: boolean, isEarly: boolean, now: Momen
   const coast = coastOf(now.fanIfLeft);
   if (coast !== null && !isEarly) return `${carries} ${degrees(coast.endC)} in about ${guess(coast.inS)}.`;
   return cue.landsC === null ? 'Bowl and bath carry on by themselves.' : `${carries} ${degrees(cue.landsC)}.`;
+}
+
+/** Further past where it was to level off than this, °C, it goes on after all (ours: more than stirring does). */
+const GONE_ON_C = 0.3;
+
+/** The bowl itself has shown since that the cue was wrong, or somebody has warmed it. */
+function hasGoneOn({ landsC }: ShownCue, phase: Phase, { estimate }: Moment): boolean {
+  if (landsC === null || estimate === null) return false;
+  const towards = phase.heading === 'down' ? -1 : 1;
+  return (estimate.tempC - landsC) * towards > GONE_ON_C && estimate.rateCPerMin * towards > STEADY_C_PER_MIN;
 }
 
 /** The band will not be reached like this: what to set the bowl in, and where it ends otherwise. */
