@@ -36,6 +36,14 @@ export function openPlayback(run: OpenedRun): Playback {
   return { startMs, endMs, headMs: endMs, speed: 10, isPlaying: false };
 }
 
+/** Of the same run as it stands now: one that was still going has a later end, and a head that stood at the end goes along. */
+export function renewed(playback: Playback, run: OpenedRun): Playback {
+  const { endMs } = openPlayback(run);
+  if (endMs === playback.endMs) return playback;
+  const wasAtEnd = playback.headMs >= playback.endMs;
+  return { ...playback, endMs, headMs: wasAtEnd ? endMs : Math.min(endMs, playback.headMs) };
+}
+
 /** After `elapsedMs` of the viewer's time. Stops at the end. */
 export function advance(playback: Playback, elapsedMs: number): Playback {
   if (!playback.isPlaying) return playback;

@@ -2,7 +2,7 @@
 import { flag, object, orNull, text, wallTime } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
 import type { Store } from '../store/store.ts';
-import { onDisk } from './on-disk.ts';
+import { toldOnDisk } from './on-disk.ts';
 import { json, problem, type Route } from './route.ts';
 import { ofRun } from './runs.ts';
 
@@ -15,10 +15,7 @@ export interface BinNeeds {
 const binnedShape = object({ binned: flag });
 
 export function binRoutes({ sessions, store, wallNowMs }: BinNeeds): Route[] {
-  const told = async (run: string): Promise<void> => {
-    await onDisk(store);
-    for (const session of sessions.values()) session.runChanged(run);
-  };
+  const told = (run: string): Promise<void> => toldOnDisk({ sessions, store }, run);
   return [
     {
       method: 'post',

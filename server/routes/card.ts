@@ -5,7 +5,7 @@ import { list, object, optional, orNull, type Shape, textUpTo, wallTime } from '
 import type { Session } from '../session.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
-import { onDisk } from './on-disk.ts';
+import { toldOnDisk } from './on-disk.ts';
 import { json, type Route } from './route.ts';
 import { ofRun } from './runs.ts';
 
@@ -50,8 +50,7 @@ export function cardRoutes({ sessions, store, wallNowMs }: CardNeeds): Route[] {
         const entry = entryOf(body as NewEntry, card, wallNow());
         if (entry === null) return json(answerOf(card));
         store.changeCard(run, entry);
-        await onDisk(store);
-        for (const session of sessions.values()) session.runChanged(run);
+        await toldOnDisk({ sessions, store }, run);
         return json(answerOf(withEntry(store.openRun(run), entry)), 201);
       }),
     },

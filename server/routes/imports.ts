@@ -25,9 +25,11 @@ import { inSlices } from '../intake/slices.ts';
 import { curveShown, tableRead, type TableRead, traceOfTable } from '../intake/table-intake.ts';
 import type { Shelf } from '../shelf.ts';
 import type { Store } from '../store/store.ts';
+import { type Changes, toldOnDisk } from './on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface ImportNeeds {
+  readonly sessions: Changes['sessions'];
   readonly store: Store;
   readonly shelf: Pick<Shelf, 'profiles'>;
   readonly wallNowMs: () => number;
@@ -91,7 +93,7 @@ const previewShape = union('kind', {
 const REFUSAL = 'Not a run';
 
 export function importRoutes(needs: ImportNeeds): Route[] {
-  const { store, wallNowMs, newId } = needs;
+  const { sessions, store, wallNowMs, newId } = needs;
   let isBusy = false;
   /** One file at a time: each may fill much memory. */
   const alone = async (work: () => Promise<Answer>): Promise<Answer> => {
@@ -144,7 +146,7 @@ export function importRoutes(needs: ImportNeeds): Route[] {
           const here = hereAlready(file, store);
           if (here !== null) return here;
           const taken = await inSlices(takenIn(file, unsaid(asked, startedAtMs)));
-          return taken.ok ? kept(taken.value, store) : refused(taken);
+          return taken.ok ? kept(taken.value, { sessions, store }) : refused(taken);
         }),
     },
   ];
@@ -241,7 +243,10 @@ function hereAlready({ labels }: RunFile, store: Store): Answer | null {
   return problem(409, 'Here already', 'This run is here already, perhaps in the bin. Nothing was changed.', 'run');
 }
 
-async function kept({ run, content }: Taken, store: Store): Promise<Answer> {
+async function kept(
+  { run, content }: Taken,
+  { sessions, store }: Pick<ImportNeeds, 'sessions' | 'store'>,
+): Promise<Answer> {
   try {
     await store.bringIn(run, content);
   } catch {
@@ -251,6 +256,7 @@ async function kept({ run, content }: Taken, store: Store): Promise<Answer> {
       'The disk does not take it at the moment. It is kept in memory and tried again.',
     );
   }
+  await toldOnDisk({ sessions, store }, run.run);
   return json({ run: run.run }, 201);
 }
 

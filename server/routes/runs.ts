@@ -7,7 +7,7 @@ import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { choicesShape, noteInfoShape, openedRunShape, runPageShape } from './answers.ts';
 import { type NewNote, noteOf, noteShape } from './note.ts';
-import { onDisk } from './on-disk.ts';
+import { toldOnDisk } from './on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface RunNeeds {
@@ -75,10 +75,7 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
         if (session === undefined) store.annotate(run, note);
         else session.annotate(run, note);
         // Whoever looks back at a run asks for it anew: then the note has to be there.
-        if (endedAtMs !== null) {
-          await onDisk(store);
-          for (const each of sessions.values()) each.runChanged(run);
-        }
+        if (endedAtMs !== null) await toldOnDisk({ sessions, store }, run);
         return json(note, 201);
       }),
     },

@@ -48,6 +48,8 @@ export class LiveRun {
   #turns: number;
   #checkpointAtMs: number;
   #ended = false;
+  /** Whether pages know that there is such a run on record. */
+  #isListed: boolean;
 
   constructor(run: NewRun, standpoint: Standpoint, { store, clock, tell, learnedOf }: Surroundings) {
     const { state, turns, before } = standpoint;
@@ -59,6 +61,7 @@ export class LiveRun {
     this.#state = state;
     this.#turns = turns;
     this.#checkpointAtMs = before?.lastAtMs ?? run.startedAtMs;
+    this.#isListed = before !== null;
     this.told = new Told(run.bowl, infoOf(run, before !== null), before?.notes ?? []);
     if (before !== null) this.#tellAgain(before);
   }
@@ -92,6 +95,7 @@ export class LiveRun {
 
   /** The store has this much of the run on disk. */
   committed(seq: number, turns: number): void {
+    this.#tellListed(turns);
     const recordGrew = this.told.recorded(seq);
     const ready = this.#untold.committed(turns);
     if (ready.length > 0) this.#pass(ready);
@@ -106,6 +110,14 @@ export class LiveRun {
   /** Tells whatever is left: another run is about to begin. */
   tellAll(): void {
     this.#pass(this.#untold.all());
+  }
+
+  /** Whoever shows the list, or this run as it is kept, asks anew when it has begun and when it is over, and finds it so on disk. */
+  #tellListed(turns: number): void {
+    const isOver = this.#ended && turns >= this.#turns;
+    if (this.#isListed && !isOver) return;
+    this.#isListed = true;
+    this.#tell({ kind: 'run-changed', bowl: this.run.bowl, run: this.run.run });
   }
 
   #record(input: Input, events: readonly RunEvent[], readings: Brought['readings']): void {

@@ -9,7 +9,7 @@ import { replay } from '../../server/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { logOf, logPath, readTrace, storyNames, tracePath } from '../support/fixtures.ts';
 import { exported, sent } from '../support/handed.ts';
-import { type Kitchen, openKitchen } from '../support/server.ts';
+import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
 import { allRuns, freshFolder } from '../support/store.ts';
 
 const WALL = '2026-11-25T09:30:00.000Z';
@@ -59,6 +59,7 @@ describe('a run that is handed over and brought in', () => {
     const first = await exported(kitchen, run);
     const other = await openKitchen();
     expect(await sent(other, first)).toEqual({ status: 201, body: { run } });
+    expect(other.bowl.told).toContainEqual({ kind: 'run-changed', bowl: BOWL, run });
     expect(await exported(other, run)).toBe(first);
     const [here, there] = [kitchen, other].map(({ bowl }) => bowl.store.openRun(run)!);
     expect(other.bowl.store.readingsOf(run)).toEqual(kitchen.bowl.store.readingsOf(run));

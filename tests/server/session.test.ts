@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import { type Bowl, openBowl } from '../support/server.ts';
 import { shipped } from '../support/shipped.ts';
+import { allRuns } from '../support/store.ts';
 
 function toldEvents(bowl: Bowl): RunEvent[] {
   return bowl.told.flatMap((message) => (message.kind === 'news' ? message.events : []));
@@ -142,6 +143,28 @@ describe('write, then tell', () => {
     expect(toldEvents(bowl)).toEqual(stored.events);
     const readingCount = bowl.store.readingsOf(run).length;
     expect(bowl.told.at(-1)).toMatchObject({ recordedTo: stored.events.length, readingCount });
+  });
+
+  test('the list is told of a run that begins and of one that ends, each when it stands so on disk', async () => {
+    const bowl = openBowl();
+    const found: (readonly [string, boolean | undefined])[] = [];
+    bowl.session.onTell((message) => {
+      if (message.kind !== 'run-changed') return;
+      const line = allRuns(bowl.store).find(({ run }) => run === message.run);
+      found.push([message.run, line === undefined ? undefined : line.endedAtMs === null]);
+    });
+    const run = bowl.begin();
+    expect(found).toEqual([]);
+    await bowl.store.flush();
+    bowl.ramp(30, 31, 20);
+    await bowl.store.flush();
+    expect(found).toEqual([[run, true]]);
+    bowl.says({ name: 'end' });
+    await bowl.store.flush();
+    expect(found).toEqual([
+      [run, true],
+      [run, false],
+    ]);
   });
 
   test('an alarm does not wait: it is told in the same breath, with everything before it, and marked as not yet recorded', () => {

@@ -9,6 +9,7 @@ import {
   moveTo,
   openPlayback,
   play,
+  renewed,
   stop,
   toEvent,
   viewAt,
@@ -49,6 +50,14 @@ describe('the head', () => {
     const opened = openPlayback(RUN);
     expect(moveTo(opened, -5).headMs).toBe(msAt(0));
     expect(moveTo(opened, Infinity).headMs).toBe(msAt(118));
+  });
+
+  test('goes along with the end of a run that was still going; one that looks at the middle stays there', () => {
+    const opened = openPlayback({ ...RUN, events: eventsUpTo(60, []), endedAtMs: null });
+    expect(opened.endMs).toBeLessThan(msAt(118));
+    expect(renewed(opened, RUN)).toMatchObject({ endMs: msAt(118), headMs: msAt(118) });
+    expect(renewed(moveTo(opened, msAt(30)), RUN)).toMatchObject({ endMs: msAt(118), headMs: msAt(30) });
+    expect(renewed(opened, { ...RUN, events: eventsUpTo(60, []), endedAtMs: null })).toBe(opened);
   });
 
   test('speeds end at 1 and 240', () => {

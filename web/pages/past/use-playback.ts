@@ -19,6 +19,7 @@ export function usePlayback(
   onNote: () => void,
 ): readonly [Playback, ChangePlayback] {
   const [playback, change] = useState(() => playing.openPlayback(run));
+  useEffect(() => change((now) => playing.renewed(now, run)), [run]);
   usePacing(playback.isPlaying, change);
   usePlaybackKeys((act) => {
     if (act.kind === 'note') onNote();
