@@ -24,6 +24,7 @@ import { BowlPage } from './pages/bowl.tsx';
 import { fetchMore, fetchNotedList, fetchNoteWhen, fetchRoad } from './part.tsx';
 import { placeOf } from './places.tsx';
 import { Sound } from './sound.ts';
+import { Beneath } from './controls/beneath.tsx';
 import { SoundBar } from './controls/sound-bar.tsx';
 import { isHeard } from './sound/audible.ts';
 import { speaker } from './sound/speaker.ts';
@@ -42,11 +43,17 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   const [, redraw] = useState(0);
   useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
   const state = useLive(live);
-  if (place.Page === null || callsForEyes(state)) return <BowlPage live={live} sound={sound} />;
+  const { Page, about } = place;
+  const isCalled = callsForEyes(state);
   return (
     <>
-      <place.Page key={place.about} about={place.about} />
-      {isGoing(state) && <SoundBar />}
+      {(Page === null || isCalled) && <BowlPage live={live} sound={sound} />}
+      {Page !== null && (
+        <Beneath isCovered={isCalled}>
+          <Page key={about} about={about} />
+        </Beneath>
+      )}
+      {Page !== null && !isCalled && isGoing(state) && <SoundBar />}
     </>
   );
 }

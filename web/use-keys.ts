@@ -1,5 +1,6 @@
 /** Listens for the viewer's keys while a part of the page stands. Keys typed into a field, or meant for a focused button, stay theirs. */
 import { useLayoutEffect, useRef } from 'preact/hooks';
+import { useCovered } from './controls/beneath.tsx';
 import { actionOf, isKeys, USUAL_KEYS } from './keys.ts';
 import type { KeyAction, Keys } from './keys.ts';
 import { keep, kept } from './kept.ts';
@@ -20,7 +21,9 @@ export type KeyHandlers = Readonly<Partial<Record<KeyAction, (() => void) | unde
 export function useKeys(handlers: KeyHandlers, isInSheet = false): void {
   const newest = useRef(handlers);
   newest.current = handlers;
+  const isCovered = useCovered();
   useLayoutEffect(() => {
+    if (isCovered) return undefined;
     const press = (event: KeyboardEvent): void => {
       if (event.repeat || !isForUs(event, isInSheet)) return;
       const action = actionOf(keptKeys(), event.key);
@@ -32,7 +35,7 @@ export function useKeys(handlers: KeyHandlers, isInSheet = false): void {
     watchFocus();
     window.addEventListener('keydown', press);
     return () => window.removeEventListener('keydown', press);
-  }, [isInSheet]);
+  }, [isInSheet, isCovered]);
 }
 
 /** Whether a key was pressed on the page itself: not into a field, not on a button it was walked to, not past an open sheet. */
@@ -40,10 +43,23 @@ export function isForUs(event: KeyboardEvent, isInSheet: boolean): boolean {
   if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return false;
   if ((document.querySelector('dialog[open]') !== null) !== isInSheet) return false;
   const at = event.target instanceof Element ? event.target : document.body;
-  if (at.closest('input, textarea, select') !== null) return false;
+  const field = at.closest('input, textarea, select');
+  if (field !== null) return field.matches('[type="range"]') && !(at === walkedTo && MOVES_A_LINE.has(event.key));
   const isPress = event.key === ' ' || event.key === 'Enter';
   return !isPress || at.closest('button, a') === null || at !== walkedTo;
 }
+
+/** Keys that a line to drag along has for itself, once it was walked to. */
+const MOVES_A_LINE: ReadonlySet<string> = new Set([
+  'ArrowLeft',
+  'ArrowRight',
+  'ArrowUp',
+  'ArrowDown',
+  'PageUp',
+  'PageDown',
+  'Home',
+  'End',
+]);
 
 /** What the focus was walked to by keys. A button that a finger left the focus on is nobody's aim, whichever keys come afterwards. */
 let walkedTo: EventTarget | null = null;

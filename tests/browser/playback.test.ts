@@ -77,7 +77,26 @@ describe('playback', () => {
     const stoppedMs = await headOf(page);
     await page.getByRole('slider', { name: 'Moment shown' }).focus();
     await page.keyboard.press('ArrowRight');
-    expect((await headOf(page)) - stoppedMs).toBeLessThanOrEqual(1_000);
+    expect((await headOf(page)) - stoppedMs).toBe(1_000);
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
+  });
+
+  test('keys go on after the head was dragged along its line, by as much as they always do', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    const line = (await page.getByRole('slider', { name: 'Moment shown' }).boundingBox())!;
+    const [x, y] = [line.x + line.width * 0.4, line.y + line.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 60, y);
+    await page.mouse.up();
+    const draggedMs = await headOf(page);
+    await page.keyboard.press('ArrowRight');
+    expect((await headOf(page)) - draggedMs).toBe(10_000);
+    await page.keyboard.press('+');
+    await page.locator('.speed', { hasText: '30×' }).waitFor();
+    await page.keyboard.press('Space');
+    await page.getByRole('button', { name: 'Stop', exact: true }).waitFor();
   });
 
   test('the road goes along as it went then, or lies there whole', async () => {

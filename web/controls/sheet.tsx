@@ -1,6 +1,7 @@
 /** A sheet over the page: comes, is used, goes. The dialog element keeps focus inside and lets Escape close it. */
 import type { ComponentChildren } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
+import { useCovered } from './beneath.tsx';
 import { Button } from './button.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 
@@ -16,7 +17,9 @@ export interface SheetProps {
 
 export function Sheet({ title, onClose, isSmall = false, mark, children }: SheetProps) {
   const dialog = useRef<HTMLDialogElement>(null);
-  useEffect(() => {
+  const isCovered = useCovered();
+  useLayoutEffect(() => {
+    if (isCovered) return undefined;
     const shown = dialog.current;
     const before = document.activeElement;
     shown?.showModal();
@@ -25,7 +28,7 @@ export function Sheet({ title, onClose, isSmall = false, mark, children }: Sheet
       shown?.close();
       if (before instanceof HTMLElement) before.focus();
     };
-  }, []);
+  }, [isCovered]);
   return (
     <dialog class={isSmall ? 'sheet sheet-small' : 'sheet'} ref={dialog} onCancel={onClose} aria-label={title}>
       <header class="sheet-head">

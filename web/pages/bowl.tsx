@@ -20,6 +20,7 @@ import { areaOf } from '../words/alarm.ts';
 import { clock } from '../words/measure.ts';
 import { ACT_NAME } from '../words/names.ts';
 import { lostSentence, WAITING } from '../words/states.ts';
+import { Beneath } from '../controls/beneath.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { AlarmPage } from './alarm.tsx';
 import { RunPage } from './run.tsx';
@@ -58,6 +59,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const [trouble, setTrouble] = useState<string | null>(null);
   const [noted, setNoted] = useState<JustNoted | null>(null);
   const [isLocked, setLocked] = useState(false);
+  const [isNoting, setNoting] = useState(false);
   /** The run that was over when another was asked for. */
   const [leftRun, setLeftRun] = useState<string | null>(null);
   useSpeaker();
@@ -129,12 +131,21 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const shared = { state, moment, asks: open, trouble, onTroubleRead: () => setTrouble(null), isSoundOn, isLocked };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
   if (view.info === null || view.info.run === leftRun) return <StartPage {...shared} />;
-  const raised = view.alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) === 'page');
-  if (raised !== undefined && state.connection !== 'lost') {
-    return <AlarmPage {...shared} info={view.info} alarm={raised} />;
-  }
   const { info } = view;
-  return <RunPage {...shared} info={info} noted={noted} onNewRun={() => setLeftRun(info.run)} onLock={setLocked} />;
+  const raised = view.alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) === 'page');
+  const isAlarm = raised !== undefined && state.connection !== 'lost';
+  const onNewRun = (): void => setLeftRun(info.run);
+  // A note that is half written waits beneath the alarm.
+  return (
+    <>
+      {isAlarm && <AlarmPage {...shared} info={info} alarm={raised} />}
+      {(!isAlarm || isNoting) && (
+        <Beneath isCovered={isAlarm}>
+          <RunPage {...shared} info={info} noted={noted} onNewRun={onNewRun} onLock={setLocked} onNoting={setNoting} />
+        </Beneath>
+      )}
+    </>
+  );
 }
 
 /** While the screen is locked, nothing leaves it but that an alarm was seen. */

@@ -34,7 +34,7 @@ import { Afterwards } from './past/afterwards.tsx';
 import { HeadNumber } from './past/head-number.tsx';
 import { LogTable } from './past/log-table.tsx';
 import { NotesOf } from './past/notes.tsx';
-import { PlaybackControls, PaceButtons } from './past/playback-controls.tsx';
+import { PaceButtons, PlaybackControls, PlaybackKeys } from './past/playback-controls.tsx';
 import { usePlayback } from './past/use-playback.ts';
 
 export { SettingBar } from '../controls/setting-part.tsx';
@@ -189,7 +189,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       />
       <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
       {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}
-      <p class="quiet past-keys">{PLAYBACK.keys}</p>
+      <PlaybackKeys />
     </main>
   );
 }

@@ -1,5 +1,5 @@
 /** The run: sentence, number, road, and a few large buttons low on the page. */
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
 import type { PastAlarm } from '../../server/core/show/view.ts';
@@ -52,14 +52,17 @@ export interface RunPageProps extends BowlProps {
   readonly noted: JustNoted | null;
   readonly onNewRun: () => void;
   readonly onLock: (isLocked: boolean) => void;
+  /** Whether somebody is about to note something. */
+  readonly onNoting: (isNoting: boolean) => void;
 }
 
 type OpenSheet = 'none' | 'note' | 'more' | 'standing';
 
 export function RunPage(props: RunPageProps) {
-  const { state, moment, info, asks, isLocked, onLock } = props;
+  const { state, moment, info, asks, isLocked, onLock, onNoting } = props;
   const { view, now } = state;
   const [sheet, setSheet] = useState<OpenSheet>('none');
+  useEffect(() => onNoting(sheet === 'note'), [sheet]);
   const [look, setLook] = useState<RoadLook | null>(null);
   /** What the road was tapped at, to note something of then. */
   const [noteAt, setNoteAt] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);

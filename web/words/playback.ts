@@ -18,5 +18,6 @@ export const PLAYBACK = inLanguage({
     spanStarted: (clock: string) => `Span from ${clock}`,
     judgeAgain: 'Judge again',
     keys: 'Space plays and stops, arrows move by 10 s, with Shift to the next event; + and - change the speed, N notes.',
+    ownKeys: 'A key you taught something does that here too.',
   },
 });

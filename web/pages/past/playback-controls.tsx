@@ -1,8 +1,10 @@
 /** What moves the head of playback: a line to drag it along, and a button for all that a drag can do. */
 import { Button } from '../../controls/button.tsx';
+import { KEY_ACTIONS, USUAL_KEYS } from '../../keys.ts';
 import { LARGE_STEP_MS, SMALL_STEP_MS } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
 import type { Playback } from '../../playback.ts';
+import { keptKeys } from '../../use-keys.ts';
 import { BUTTONS } from '../../words/buttons.ts';
 import { lasted } from '../../words/measure.ts';
 import { PLAYBACK } from '../../words/playback.ts';
@@ -99,5 +101,16 @@ export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 
         {BUTTONS.faster}
       </Button>
     </>
+  );
+}
+
+/** What keys do here, for whoever has some. */
+export function PlaybackKeys() {
+  const keys = keptKeys();
+  const isTaught = KEY_ACTIONS.some((action) => keys[action] !== USUAL_KEYS[action]);
+  return (
+    <p class="quiet past-keys">
+      {PLAYBACK.keys} {isTaught && PLAYBACK.ownKeys}
+    </p>
   );
 }

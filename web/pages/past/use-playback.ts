@@ -1,5 +1,6 @@
 /** The head of a run looked back at: moved by time while it plays, by keys, and by whatever the page lets one press. */
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { useCovered } from '../../controls/beneath.tsx';
 import { playbackAct } from '../../playback-keys.ts';
 import type { PlaybackAct } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
@@ -20,11 +21,12 @@ export function usePlayback(
 ): readonly [Playback, ChangePlayback] {
   const [playback, change] = useState(() => playing.openPlayback(run));
   useEffect(() => change((now) => playing.renewed(now, run)), [run]);
-  usePacing(playback.isPlaying, change);
+  const isCovered = useCovered();
+  usePacing(playback.isPlaying && !isCovered, change);
   usePlaybackKeys((act) => {
     if (act.kind === 'note') onNote();
     else change((now) => after(now, act, moments));
-  });
+  }, isCovered);
   return [playback, change];
 }
 
@@ -43,10 +45,11 @@ function after(now: Playback, act: Exclude<PlaybackAct, { kind: 'note' }>, momen
   }
 }
 
-function usePlaybackKeys(onAct: (act: PlaybackAct) => void): void {
+function usePlaybackKeys(onAct: (act: PlaybackAct) => void, isCovered: boolean): void {
   const newest = useRef(onAct);
   newest.current = onAct;
   useLayoutEffect(() => {
+    if (isCovered) return undefined;
     const press = (event: KeyboardEvent): void => {
       if (!isForUs(event, false)) return;
       const act = playbackAct(keptKeys(), event);
@@ -58,7 +61,7 @@ function usePlaybackKeys(onAct: (act: PlaybackAct) => void): void {
     watchFocus();
     window.addEventListener('keydown', press);
     return () => window.removeEventListener('keydown', press);
-  }, []);
+  }, [isCovered]);
 }
 
 function usePacing(isPlaying: boolean, change: ChangePlayback): void {
