@@ -3,11 +3,19 @@
  * begins as the first. Whoever reads checks what was kept; an older page may have kept something else.
  */
 const PREFIX = 'bowlside.';
+/** A browser may forbid even to ask for it. */
+type Shelf = () => Storage;
+const LASTING: Shelf = () => localStorage;
 
-/** What is kept under this name where it fits, else `otherwise`. */
-export function kept<Value>(name: string, is: (value: unknown) => value is Value, otherwise: Value): Value {
+/** What is kept under this name where it fits, else `otherwise`. `shelf`: another one that ends with the window. */
+export function kept<Value>(
+  name: string,
+  is: (value: unknown) => value is Value,
+  otherwise: Value,
+  shelf = LASTING,
+): Value {
   try {
-    const text = localStorage.getItem(PREFIX + name);
+    const text = shelf().getItem(PREFIX + name);
     if (text === null) return otherwise;
     const value: unknown = JSON.parse(text);
     return is(value) ? value : otherwise;
@@ -17,10 +25,10 @@ export function kept<Value>(name: string, is: (value: unknown) => value is Value
 }
 
 /** null: nothing is kept any more. */
-export function keep(name: string, value: unknown): void {
+export function keep(name: string, value: unknown, shelf = LASTING): void {
   try {
-    if (value === null) localStorage.removeItem(PREFIX + name);
-    else localStorage.setItem(PREFIX + name, JSON.stringify(value));
+    if (value === null) shelf().removeItem(PREFIX + name);
+    else shelf().setItem(PREFIX + name, JSON.stringify(value));
   } catch {
     // Full, or forbidden: it lasts as long as the page.
   }

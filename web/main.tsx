@@ -1,6 +1,6 @@
 /** The page's beginning: one line to the bowl, one voice, and the page that the address names. */
 import { render } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useState } from 'preact/hooks';
 import './style/palette.css';
 import './style/base.css';
 import './style/run.css';
@@ -23,6 +23,7 @@ import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
 import { fetchMore, fetchNotedList, fetchNoteWhen, fetchRoad } from './part.tsx';
 import { placeOf } from './places.tsx';
+import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
 import { Beneath } from './controls/beneath.tsx';
 import { SoundBar } from './controls/sound-bar.tsx';
@@ -33,6 +34,8 @@ import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
 
+const fetchArrival = () => import('./arrival.ts');
+
 function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   const [place, setPlace] = useState(placeOf(location.hash));
   useEffect(() => {
@@ -40,6 +43,7 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
     window.addEventListener('hashchange', move);
     return () => window.removeEventListener('hashchange', move);
   }, []);
+  useArrival(place);
   const [, redraw] = useState(0);
   useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
   const state = useLive(live);
@@ -56,6 +60,20 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
       {Page !== null && !isCalled && isGoing(state) && <SoundBar />}
     </>
   );
+}
+
+/** Another page begins at its top and at its sentence; the first one is where the browser puts it. */
+function useArrival(place: Place): void {
+  const [first] = useState(place);
+  useLayoutEffect(() => {
+    const isNew = place !== first;
+    if (isNew) window.scrollTo(0, 0);
+    // Where it can't be had nothing is amiss but that.
+    void fetchArrival().then(
+      (part) => part.arrive(place.word, isNew),
+      () => undefined,
+    );
+  }, [place]);
 }
 
 /** An alarm could come from it at any moment. */

@@ -27,13 +27,16 @@ export interface Place {
   /** null: the bowl itself. */
   readonly Page: AsidePage | null;
   readonly about: string;
+  /** Its part of the address; empty: the bowl. */
+  readonly word: string;
 }
 
 /** `#/` is the bowl, `#/runs` the list, `#/runs/…` one of them. Anything unknown is the bowl. */
 export function placeOf(hash: string): Place {
   const [, first = '', second = ''] = hash.split('/');
   const key = second === '' ? first : `${first}/`;
-  return { Page: Object.hasOwn(PAGES, key) ? PAGES[key]! : null, about: decoded(second) };
+  if (!Object.hasOwn(PAGES, key)) return { Page: null, about: '', word: '' };
+  return { Page: PAGES[key]!, about: decoded(second), word: key };
 }
 
 /** An address mistyped by hand is about nothing. */

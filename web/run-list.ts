@@ -81,16 +81,24 @@ export function isNarrow(wish: RunWish): boolean {
   return Object.entries(wish).some(([key, value]) => key !== 'order' && value.trim() !== '');
 }
 
-/** `most`: how many, after the first `after` that fit. */
+/** `most`: how many, after the first `after` that fit; in as many steps as that takes. */
 export function fetchRuns(wish: RunWish, after: number, most: number): Promise<Answer<RunLines>> {
-  const given = Object.entries(wish).filter(([, value]) => value.trim() !== '');
-  const page = { after: String(after), most: String(Math.min(MOST_AT_ONCE, most)) };
-  return fetchLines(new URLSearchParams([...given, ...Object.entries(page)]));
+  return fetchSteps(
+    Object.entries(wish).filter(([, value]) => value.trim() !== ''),
+    after,
+    most,
+  );
 }
 
-/** Those that lie in the bin, as many as are given at once. */
+/** All that lie in the bin. */
 export function fetchBin(): Promise<Answer<RunLines>> {
-  return fetchLines(new URLSearchParams({ bin: 'yes', most: String(MOST_AT_ONCE) }));
+  return fetchSteps([['bin', 'yes']], 0, Infinity);
+}
+
+/** What is known of a list, and what came after it: a run that has moved down meanwhile is not there twice. */
+export function withMore(lines: RunLines, more: RunLines): RunLines {
+  const known = new Set(lines.runs.map(({ run }) => run));
+  return { total: more.total, runs: [...lines.runs, ...more.runs.filter(({ run }) => !known.has(run))] };
 }
 
 export async function fetchChoices(): Promise<Answer<RunChoices>> {
@@ -107,8 +115,33 @@ export function deleteRun(run: string): Promise<Answer<unknown>> {
   return ask(`/api/runs/${encodeURIComponent(run)}`, undefined, 'DELETE');
 }
 
-async function fetchLines(query: URLSearchParams): Promise<Answer<RunLines>> {
+type Given = readonly (readonly [string, string])[];
+
+async function fetchSteps(given: Given, after: number, most: number): Promise<Answer<RunLines>> {
+  let lines: RunLines = { total: 0, runs: [] };
+  for (let had = 0; had < most;) {
+    const step = await fetchStep(given, after + had, Math.min(MOST_AT_ONCE, most - had));
+    if (!step.ok) return step;
+    lines = withMore(lines, step.value);
+    had += step.value.runs.length;
+    if (step.value.runs.length === 0 || after + had >= step.value.total) break;
+  }
+  return { ok: true, value: lines };
+}
+
+async function fetchStep(given: Given, after: number, most: number): Promise<Answer<RunLines>> {
+  const query = new URLSearchParams(
+    [...given, ['after', String(after)], ['most', String(most)]].map((each) => [...each]),
+  );
   return checked(await ask(`/api/runs?${query.toString()}`), isRunLines);
+}
+
+/** Kept by an older page it may be another. */
+export function isWish(value: unknown): value is RunWish {
+  return (
+    hasFields<RunWish>('words', 'order')(value) &&
+    Object.keys(EVERY_RUN).every((key) => typeof (value as unknown as Record<string, unknown>)[key] === 'string')
+  );
 }
 
 function isRunLines(value: unknown): value is RunLines {

@@ -44,22 +44,13 @@ export function isForUs(event: KeyboardEvent, isInSheet: boolean): boolean {
   if ((document.querySelector('dialog[open]') !== null) !== isInSheet) return false;
   const at = event.target instanceof Element ? event.target : document.body;
   const field = at.closest('input, textarea, select');
-  if (field !== null) return field.matches('[type="range"]') && !(at === walkedTo && MOVES_A_LINE.has(event.key));
+  if (field !== null) return field.matches('[type="range"]') && !(at === walkedTo && MOVES_A_LINE.test(event.key));
   const isPress = event.key === ' ' || event.key === 'Enter';
   return !isPress || at.closest('button, a') === null || at !== walkedTo;
 }
 
 /** Keys that a line to drag along has for itself, once it was walked to. */
-const MOVES_A_LINE: ReadonlySet<string> = new Set([
-  'ArrowLeft',
-  'ArrowRight',
-  'ArrowUp',
-  'ArrowDown',
-  'PageUp',
-  'PageDown',
-  'Home',
-  'End',
-]);
+const MOVES_A_LINE = /^(?:Arrow|Page|Home$|End$)/;
 
 /** What the focus was walked to by keys. A button that a finger left the focus on is nobody's aim, whichever keys come afterwards. */
 let walkedTo: EventTarget | null = null;

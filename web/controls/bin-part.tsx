@@ -2,7 +2,6 @@
 import { useState } from 'preact/hooks';
 import { postBinned } from '../run-list.ts';
 import { BIN } from '../words/library.ts';
-import { day } from '../words/measure.ts';
 import { Button } from './button.tsx';
 
 export interface BinPartProps {
@@ -31,10 +30,11 @@ export function BinPart({ run, isGoing, onBinned }: BinPartProps) {
   );
 }
 
-/** Over the page of a run that lies in the bin. */
+/** A run that lies in the bin, and the way out of it. */
 export function BinnedStrip(props: {
   readonly run: string;
-  readonly binnedAtWall: string;
+  /** What is said of where it lies. */
+  readonly words: string;
   readonly onTaken: () => void;
 }) {
   const [trouble, setTrouble] = useState<string | null>(null);
@@ -45,7 +45,7 @@ export function BinnedStrip(props: {
   };
   return (
     <div class="strip strip-was" role="status">
-      <b>{trouble ?? BIN.lies(day(props.binnedAtWall))}</b>
+      <b>{trouble ?? props.words}</b>
       <Button onPress={() => void take()} class="button-low">
         {BIN.takeOut}
       </Button>

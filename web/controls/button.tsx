@@ -13,6 +13,8 @@ export interface ButtonProps {
   readonly disabled?: boolean;
   readonly class?: string;
   readonly pressed?: boolean;
+  /** Whether what it unfolds stands there; its words stay the same. */
+  readonly expanded?: boolean;
   /** What it is called where its words alone don't say. */
   readonly label?: string;
 }
@@ -25,6 +27,7 @@ export function Button(props: ButtonProps) {
       class={`button button-${look} ${props.class ?? ''}`}
       disabled={disabled}
       aria-pressed={props.pressed}
+      aria-expanded={props.expanded}
       aria-label={props.label}
       onClick={onPress}
     >

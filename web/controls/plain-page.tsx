@@ -1,6 +1,7 @@
 /** A page beside the bowl that is made of words: the sentence, what there is, and the few buttons low on it. */
 import type { ComponentChildren } from 'preact';
 import { BUTTONS } from '../words/buttons.ts';
+import { PageHead } from './page-head.tsx';
 
 export interface PlainPageProps {
   readonly act: string;
@@ -13,14 +14,7 @@ export interface PlainPageProps {
 export function PlainPage({ act, detail, controls, children }: PlainPageProps) {
   return (
     <main class="runs plain">
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{act}</h1>
-          <p class="detail step-full" role="status">
-            {detail}
-          </p>
-        </div>
-      </header>
+      <PageHead act={act} detail={detail} />
       <div class="plain-body">{children}</div>
       <footer class="controls">
         {controls}

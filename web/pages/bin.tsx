@@ -1,42 +1,46 @@
 /** The bin: runs that were thrown away, for as long as they are kept; each can be taken out again, or deleted for good in two steps. */
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { Button } from '../controls/button.tsx';
+import { PageHead } from '../controls/page-head.tsx';
 import type { Answer } from '../post.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { deleteRun, fetchBin, postBinned } from '../run-list.ts';
 import type { RunLine, RunLines } from '../run-list.ts';
 import { daysLeft, factsOf, nameOf, writtenOf } from '../run-words.ts';
 import { BUTTONS } from '../words/buttons.ts';
-import { BIN } from '../words/library.ts';
+import { BIN, LIBRARY } from '../words/library.ts';
 import { day } from '../words/measure.ts';
 import '../style/library.css';
 
 export function BinPage() {
   const [answer, setAnswer] = useState<Answer<RunLines> | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
-  const ask = (): void => void fetchBin().then(setAnswer);
+  /** Why what is shown is as it was. */
+  const [old, setOld] = useState<string | null>(null);
+  const newest = useRef(0);
+  // What was had of it stays, whatever fails later.
+  const ask = async (): Promise<void> => {
+    const number = ++newest.current;
+    const next = await fetchBin();
+    if (number !== newest.current) return;
+    setAnswer((now) => (next.ok || now?.ok !== true ? next : now));
+    setOld(next.ok ? null : next.why);
+  };
   useEffect(() => {
-    ask();
-    return onRunChanged(null, ask);
+    void ask();
+    return onRunChanged(null, () => void ask());
   }, []);
   const done = (what: Answer<unknown>): void => {
     setTrouble(what.ok ? null : what.why);
-    ask();
+    void ask();
   };
   const said = saidOf(answer);
   return (
     <main class="runs">
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{said.act}</h1>
-          <p class="detail step-full" role="status">
-            {said.detail}
-          </p>
-        </div>
-      </header>
-      {trouble !== null && (
+      <PageHead {...said} />
+      {(trouble !== null || (old !== null && answer?.ok === true)) && (
         <p class="strip strip-was" role="alert">
-          <b>{trouble}</b>
+          <b>{trouble ?? LIBRARY.notNew(old ?? '')}</b>
         </p>
       )}
       {answer?.ok === true && (

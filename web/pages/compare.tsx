@@ -5,6 +5,7 @@ import { alignablePhases, layOver, originOf, runsIn } from '../compare.ts';
 import type { Aligned, Laid } from '../compare.ts';
 import { Button } from '../controls/button.tsx';
 import { LaidOver, LineSample } from '../controls/laid-over.tsx';
+import { PageHead } from '../controls/page-head.tsx';
 import { fetchRun } from '../post.ts';
 import { LAID_LEAST } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
@@ -35,14 +36,7 @@ export function ComparePage({ about }: { readonly about: string }) {
   const isEnough = laid.length >= LAID_LEAST;
   return (
     <main class="runs compare">
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{actOf(fetched)}</h1>
-          <p class="detail step-full" role="status">
-            {detailOf(fetched, aligned)}
-          </p>
-        </div>
-      </header>
+      <PageHead act={actOf(fetched)} detail={detailOf(fetched, aligned)} />
       {isEnough && (
         <>
           <AlignButtons laid={laid} aligned={aligned} onAlign={setAligned} />

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import { Button } from '../controls/button.tsx';
+import { PageHead } from '../controls/page-head.tsx';
 import { pngOf, save } from '../files.ts';
 import {
   fetchPicture,
@@ -27,12 +28,7 @@ export function HandOverPage({ about: run }: { readonly about: string }) {
   const said = saidOf(answer);
   return (
     <main class="runs hand-over">
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{said.act}</h1>
-          <p class="detail step-full">{said.detail}</p>
-        </div>
-      </header>
+      <PageHead {...said} />
       {answer?.ok === true && <Ways run={run} />}
       <footer class="controls">
         <a class="button button-plain" href={`#/runs/${encodeURIComponent(run)}`}>

@@ -23,6 +23,7 @@ import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
 import { useAsked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
+import { BIN } from '../words/library.ts';
 import { lookBack } from '../words/log.ts';
 import { clock, day } from '../words/measure.ts';
 import { PAST, RUNS } from '../words/page.ts';
@@ -125,7 +126,9 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
         </span>
       </PlaybackRibbon>
       {trouble !== null && <AskAgainStrip why={trouble} onAgain={onChanged} />}
-      {run.binnedAtWall !== null && <BinnedStrip run={info.run} binnedAtWall={run.binnedAtWall} onTaken={onChanged} />}
+      {run.binnedAtWall !== null && (
+        <BinnedStrip run={info.run} words={BIN.lies(day(run.binnedAtWall))} onTaken={onChanged} />
+      )}
       <SeenStrips view={view} moment={moment} />
       <div class="top">
         <Headline said={saidAt(view, moment, run, isAtEnd)} />
@@ -154,10 +157,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
         <Button onPress={noteHere} sign="note">
           {PLAYBACK.noteHere}
         </Button>
-        <Button
-          onPress={() => setSpanFrom(spanFromMs === null ? Math.round(playback.headMs) : null)}
-          pressed={spanFromMs !== null}
-        >
+        <Button onPress={() => setSpanFrom(spanFromMs === null ? Math.round(playback.headMs) : null)}>
           {spanFromMs === null ? PLAYBACK.spanFrom : PLAYBACK.spanStarted(clockOf(spanFromMs))}
         </Button>
         <Button onPress={() => setLook(isWhole ? FOLLOW : ALL)}>

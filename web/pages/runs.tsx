@@ -1,14 +1,14 @@
 /** Past runs: a quiet list, to be searched, narrowed and put in order; each with its folded curve, how it stood and how it was judged. */
-import { useEffect, useRef, useState } from 'preact/hooks';
-import { BinPart } from '../controls/bin-part.tsx';
+import { useEffect, useState } from 'preact/hooks';
+import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
+import { PageHead } from '../controls/page-head.tsx';
 import { Sheet } from '../controls/sheet.tsx';
 import { fetchProfiles } from '../post.ts';
 import type { ProfileCard } from '../post.ts';
-import { onRunChanged } from '../run-changed.ts';
-import { EVERY_RUN, fetchChoices, fetchRuns, isNarrow, postBinned, RUNS_PER_PAGE } from '../run-list.ts';
-import type { RunChoices, RunLine, RunLines, RunWish } from '../run-list.ts';
+import { fetchChoices, isNarrow } from '../run-list.ts';
+import type { RunChoices, RunLine } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { CARD } from '../words/cards.ts';
@@ -18,22 +18,13 @@ import { FindBar } from './runs/find-bar.tsx';
 import { LayOverBar, tickOf } from './runs/lay-over.tsx';
 import type { Ticked } from './runs/lay-over.tsx';
 import { RunRow } from './runs/run-row.tsx';
+import { useLines } from './runs/use-lines.ts';
+import type { Lines } from './runs/use-lines.ts';
 import '../style/library.css';
 
-type Listed =
-  | { readonly kind: 'fetching' }
-  | { readonly kind: 'failed'; readonly why: string }
-  | ({ readonly kind: 'here'; readonly wish: RunWish } & RunLines);
-
-/** A word is looked for when no key was struck for so long, ms (ours). */
-const TYPED_MS = 200;
-
-/** What was looked for last: whoever comes back from a run finds the list as they left it. */
-let lastWish = EVERY_RUN;
-
 export function RunsPage() {
-  const [wish, setWish] = useState(lastWish);
-  const [listed, fetchMore, fetchAgain] = useLines(wish);
+  const lines = useLines();
+  const { shown, trouble } = lines;
   const [profiles, setProfiles] = useState<readonly ProfileCard[]>([]);
   const [choices, setChoices] = useState<RunChoices>({ coatings: [], profiles: [], tags: [] });
   const [opened, setOpened] = useState<RunLine | null>(null);
@@ -45,36 +36,32 @@ export function RunsPage() {
     void import('./past.tsx').catch(() => undefined);
   }, []);
   const [ticked, setTicked] = useState<Ticked>(null);
-  const change = (part: Partial<RunWish>): void => setWish((now) => (lastWish = { ...now, ...part }));
-  const said = saidOf(listed);
+  const said = saidOf(lines);
   return (
     <main class="runs">
-      <header class="headline">
-        <div class="headline-words">
-          <h1 class="act step-full">{said.act}</h1>
-          <p class="detail step-full" role="status">
-            {said.detail}
-          </p>
-        </div>
-      </header>
-      <FindBar wish={wish} choices={choices} onChange={change} />
+      <PageHead {...said} />
+      <FindBar wish={lines.wish} choices={choices} onChange={lines.onWish} />
       {binned !== null && (
-        <div class="strip strip-was" role="status">
-          <b>{BIN.isIn(nameOf(binned))}</b>
-          <Button
-            class="button-low"
-            onPress={() => {
-              setBinned(null);
-              void postBinned(binned.run, false).then(fetchAgain);
-            }}
-          >
-            {BIN.takeOut}
+        <BinnedStrip
+          run={binned.run}
+          words={BIN.isIn(nameOf(binned))}
+          onTaken={() => {
+            setBinned(null);
+            lines.again();
+          }}
+        />
+      )}
+      {trouble !== null && (
+        <div class="strip strip-was" role="alert">
+          <b>{shown === null ? RUNS.notHere : LIBRARY.notNew(trouble)}</b>
+          <Button onPress={lines.again} class="button-low">
+            {LIBRARY.tryAgain}
           </Button>
         </div>
       )}
-      {listed.kind === 'here' && (
+      {shown !== null && (
         <ul class="run-rows">
-          {listed.runs.map((run) => (
+          {shown.runs.map((run) => (
             <RunRow
               key={run.run}
               run={run}
@@ -85,10 +72,10 @@ export function RunsPage() {
           ))}
         </ul>
       )}
-      {listed.kind === 'here' && listed.runs.length < listed.total && (
+      {shown !== null && shown.runs.length < shown.total && (
         <div class="run-more">
-          <Button onPress={fetchMore}>{LIBRARY.more}</Button>
-          <p class="quiet">{LIBRARY.shown(listed.runs.length, listed.total)}</p>
+          <Button onPress={lines.more}>{LIBRARY.more}</Button>
+          <p class="quiet">{LIBRARY.shown(shown.runs.length, shown.total)}</p>
         </div>
       )}
       {ticked === null ? (
@@ -105,7 +92,7 @@ export function RunsPage() {
             onBinned={() => {
               setBinned(opened);
               setOpened(null);
-              fetchAgain();
+              lines.again();
             }}
           />
         </Sheet>
@@ -134,41 +121,10 @@ function ListControls({ onLayOver }: { readonly onLayOver: () => void }) {
   );
 }
 
-/** The runs that fit, how to get more of them, and all shown so far anew; by itself when one of them has changed. */
-function useLines(wish: RunWish): readonly [Listed, () => void, () => void] {
-  const [listed, setListed] = useState<Listed>({ kind: 'fetching' });
-  const newest = useRef(0);
-  const ask = async (after: number, shown: readonly RunLine[], most = RUNS_PER_PAGE): Promise<void> => {
-    const number = ++newest.current;
-    const answer = await fetchRuns(wish, after, most);
-    // Whatever was asked for meanwhile is what is wanted.
-    if (number !== newest.current) return;
-    if (!answer.ok) return setListed({ kind: 'failed', why: answer.why });
-    const { total, runs } = answer.value;
-    setListed({ kind: 'here', wish, total, runs: [...shown, ...runs] });
-  };
-  const count = useRef(0);
-  count.current = listed.kind === 'here' && listed.wish === wish ? listed.runs.length : 0;
-  const again = (): void => void ask(0, [], Math.max(RUNS_PER_PAGE, count.current));
-  const isFirst = listed.kind === 'fetching';
-  useEffect(() => {
-    const timer = window.setTimeout(again, isFirst ? 0 : TYPED_MS);
-    const stop = onRunChanged(null, again);
-    return () => {
-      window.clearTimeout(timer);
-      stop();
-    };
-  }, [wish]);
-  const more = (): void => {
-    if (listed.kind === 'here') void ask(listed.runs.length, listed.runs);
-  };
-  return [listed, more, again];
-}
-
-function saidOf(listed: Listed): { readonly act: string; readonly detail: string } {
-  if (listed.kind === 'failed') return { act: RUNS.notHere, detail: listed.why };
-  if (listed.kind === 'fetching') return { act: RUNS.yours, detail: RUNS.fetching };
-  const { wish, total, runs } = listed;
+function saidOf({ wish, shown, trouble }: Lines): { readonly act: string; readonly detail: string } {
+  if (shown === null)
+    return trouble === null ? { act: RUNS.yours, detail: RUNS.fetching } : { act: RUNS.notHere, detail: trouble };
+  const { total, runs } = shown;
   const newest = runs[0];
   if (isNarrow(wish))
     return total === 0

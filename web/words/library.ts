@@ -9,6 +9,8 @@ export const LIBRARY = inLanguage({
     narrowed: (count: number) => `Narrowed, ${count}`,
     all: 'Show all again',
     more: 'Show more',
+    tryAgain: 'Try again',
+    notNew: (why: string) => `This is the list as it was. ${why}`,
     shown: (shown: number, total: number) => `${shown} of ${total}`,
     order: 'In order',
     coating: 'Coating',

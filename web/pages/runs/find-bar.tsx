@@ -30,7 +30,7 @@ export function FindBar({ wish, choices, onChange }: FindBarProps) {
           onInput={(event) => onChange({ words: event.currentTarget.value })}
         />
       </label>
-      <Button onPress={() => setOpen(!isOpen)} class="button-low" pressed={isOpen}>
+      <Button onPress={() => setOpen(!isOpen)} class="button-low" expanded={isOpen}>
         {narrowed.length === 0 ? LIBRARY.narrow : LIBRARY.narrowed(narrowed.length)}
       </Button>
       {isOpen && <Wishes wish={wish} choices={choices} onChange={onChange} />}

@@ -1,0 +1,24 @@
+/** What the window is called. */
+import { inLanguage } from './language.ts';
+
+/** Each place beside the bowl, by its part of the address. */
+export const PLACE_TITLE = inLanguage<Readonly<Record<string, string>>>({
+  en: {
+    runs: 'Runs',
+    'runs/': 'A run',
+    'compare/': 'Runs compared',
+    bin: 'Bin',
+    'hand-over/': 'Hand over',
+    'bring-in': 'Bring in a file',
+    'judged/': 'Judged again',
+    kept: 'What is kept',
+    profiles: 'Profiles',
+    'profiles/': 'A profile',
+    bag: 'Numbers from the bag',
+  },
+});
+
+/** The bowl alone has the name of the program. */
+export const titled = inLanguage({
+  en: (place: string | undefined) => (place === undefined ? 'Bowlside' : `${place}, Bowlside`),
+});
