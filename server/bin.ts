@@ -1,9 +1,8 @@
 /** Empties the bin of what has lain there for 30 days: when Bowlside starts, and once a day. */
+import { BIN_DAYS } from './core/show/listed.ts';
 import type { Store } from './store/store.ts';
 
 const DAY_MS = 24 * 3_600_000;
-/** So long a run lies in the bin, days (ours: a month to miss it in). */
-export const BIN_DAYS = 30;
 
 export interface Bin {
   close(): void;

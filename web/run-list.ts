@@ -1,36 +1,11 @@
 /** What the page asks of the list of runs: those that fit a wish, a page at a time, and what they can be narrowed to. */
-import type { Verdict } from '../server/core/record/card.ts';
-import type { AlarmName, Standing } from '../server/core/record/event.ts';
 import { isTile } from '../server/core/show/decode.ts';
-import type { Tile } from '../server/core/show/wire.ts';
+import type { RunSummary } from '../server/core/show/listed.ts';
 import { ask, checked, hasFields, isListOf } from './post.ts';
 import type { Answer } from './post.ts';
 
-/** A run's line in the list, as the server tells it (`RunSummary` in server/store/records.ts). */
-export interface RunLine {
-  readonly run: string;
-  readonly title: string;
-  readonly coating: string;
-  readonly profile: string;
-  readonly simulated: boolean;
-  readonly startedAtWall: string;
-  readonly durationMs: number;
-  /** null while it is going. */
-  readonly endedAtMs: number | null;
-  readonly standing: Standing | null;
-  readonly worstAlarm: AlarmName | null;
-  readonly worstOverC: number | null;
-  /** Phases as they were entered, feed clock, oldest first. */
-  readonly visits: readonly { readonly phase: string; readonly atMs: number }[];
-  readonly name: string | null;
-  readonly centre: string | null;
-  readonly lot: string | null;
-  readonly kg: number | null;
-  readonly tags: readonly string[];
-  readonly verdict: Verdict | null;
-  readonly binnedAtWall: string | null;
-  readonly tiles: readonly Tile[];
-}
+/** A run's line in the list, as far as the page needs it. */
+export type RunLine = Omit<RunSummary, 'bowl' | 'startedAtMs'>;
 
 export interface RunLines {
   /** How many fit, on all pages. */

@@ -1,4 +1,5 @@
 /** What a run's line says of it, in few words. Pure. */
+import { BIN_DAYS } from '../server/core/show/listed.ts';
 import type { RunLine } from './run-list.ts';
 import { COATING_NAME, LIBRARY, VERDICT_NAME } from './words/library.ts';
 import { marked } from './words/manner.ts';
@@ -8,8 +9,6 @@ import { RUNS } from './words/page.ts';
 
 /** Less than this over the ceiling is not worth a word, °C: it would be said as 0.0. */
 const LEAST_OVER_C = 0.05;
-/** So long a run lies in the bin, days (the server's, `server/bin.ts`). */
-const BIN_DAYS = 30;
 const NO_BREAK = '\u00a0';
 const DAY_MS = 86_400_000;
 

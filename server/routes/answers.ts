@@ -32,8 +32,8 @@ import type { Judged } from '../judging/messages.ts';
 import type { UsedLag } from '../known-probes.ts';
 import type { BowlStatus } from '../session.ts';
 import type { PortIdentity, UsbPort } from '../source/ports.ts';
-import type { LostSpan, RunChoices, RunPage, RunSummary, StoreHealth, StoredRun } from '../store/records.ts';
-import type { Visit } from '../store/tally.ts';
+import type { RunSummary, Visit } from '../core/show/listed.ts';
+import type { LostSpan, RunChoices, RunPage, StoreHealth, StoredRun } from '../store/records.ts';
 
 const alarm = oneOf(ALARMS);
 const quality: Shape = { ...whole, schema: { enum: [0, 1, 2] } };

@@ -17,6 +17,7 @@ import {
   wholeFromText,
 } from '../core/record/shape.ts';
 import type { Decoded, RunFile } from '../core/record/trace.ts';
+import { RUN_NAME_MAX_CHARS } from '../core/show/listed.ts';
 import { SEPARATORS } from '../handover/spreadsheet.ts';
 import type { TableChoice } from '../intake/bare-table.ts';
 import { checkedRunFile, momentShape, type Taken, takenIn, type Unsaid } from '../intake/intake.ts';
@@ -50,7 +51,7 @@ const QUERY = {
   temperature: wholeFromText(0, COLUMNS_MOST),
   form: oneOf(TIME_FORMS),
   unit: oneOf(['c', 'f']),
-  name: textUpTo(120),
+  name: textUpTo(RUN_NAME_MAX_CHARS),
   startedAtWall: momentShape,
 };
 

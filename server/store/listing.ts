@@ -6,8 +6,8 @@ import { DOOMED_AT_WALL } from './batch.ts';
 import { decodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
-import type { RunChoices, RunPage, RunQuery, RunSummary } from './records.ts';
-import type { Visit } from './tally.ts';
+import type { RunSummary, Visit } from '../core/show/listed.ts';
+import type { RunChoices, RunPage, RunQuery } from './records.ts';
 
 const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
   newest: 'started_at_wall DESC, id DESC',

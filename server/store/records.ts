@@ -1,10 +1,10 @@
 /** What the store keeps and gives back: plain shapes shared by its two halves and by those who call it. */
-import type { CardEntry, Verdict } from '../core/record/card.ts';
-import type { RunEvent, Standing, AlarmName } from '../core/record/event.ts';
+import type { CardEntry } from '../core/record/card.ts';
+import type { RunEvent } from '../core/record/event.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Learned, Reading, RunHeader } from '../core/record/run.ts';
-import type { NoteInfo, Tile } from '../core/show/wire.ts';
-import type { Visit } from './tally.ts';
+import type { RunSummary } from '../core/show/listed.ts';
+import type { NoteInfo } from '../core/show/wire.ts';
 
 /** A run as it begins. `startedAtMs`: feed clock of its first input; wall time is a label. */
 export interface NewRun {
@@ -30,38 +30,6 @@ export interface Checkpoint {
   readonly state: string;
   /** null: nothing. */
   readonly learned: Learned | null;
-}
-
-/** The line of a run in the list of runs. */
-export interface RunSummary {
-  readonly run: string;
-  readonly bowl: string;
-  readonly title: string;
-  readonly coating: string;
-  readonly profile: string;
-  readonly simulated: boolean;
-  readonly startedAtWall: string;
-  readonly durationMs: number;
-  /** null while it is going. */
-  readonly endedAtMs: number | null;
-  readonly standing: Standing | null;
-  readonly worstAlarm: AlarmName | null;
-  /** How far over the ceiling it went, °C; null: never over. */
-  readonly worstOverC: number | null;
-  /** Phases as they were entered, oldest first. */
-  readonly visits: readonly Visit[];
-  readonly startedAtMs: number;
-  /** What its card says of it now. */
-  readonly name: string | null;
-  readonly centre: string | null;
-  readonly lot: string | null;
-  readonly kg: number | null;
-  readonly tags: readonly string[];
-  readonly verdict: Verdict | null;
-  /** Since when it lies in the bin, ISO 8601; null: it does not. */
-  readonly binnedAtWall: string | null;
-  /** Up to 120 columns of the whole curve, for a small picture. */
-  readonly tiles: readonly Tile[];
 }
 
 /** In which order runs are listed. `worst`: furthest over the ceiling first. */

@@ -1,6 +1,7 @@
 /**
  * What the list of runs says of a run, kept up turn by turn so that the list never reads a log. Pure; plain data that is stored as it is.
  */
+import type { Visit } from '../core/show/listed.ts';
 import type { AlarmName, RunEvent, Standing } from '../core/record/event.ts';
 import type { Reading } from '../core/record/run.ts';
 import { URGENCY } from '../core/show/view.ts';
@@ -13,12 +14,6 @@ export interface Tally {
   /** Ceilings crossed and not yet cleared: the limit by alarm, °C. */
   readonly crossed: Readonly<Partial<Record<AlarmName, number>>>;
   readonly visits: readonly Visit[];
-}
-
-/** A phase and the moment it was entered, feed clock. */
-export interface Visit {
-  readonly phase: string;
-  readonly atMs: number;
 }
 
 export const EMPTY_TALLY: Tally = { standing: null, worstAlarm: null, worstOverC: null, crossed: {}, visits: [] };

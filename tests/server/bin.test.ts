@@ -1,6 +1,7 @@
 /** The bin over HTTP: in, out, and for good; and what has lain there for 30 days is gone by itself. */
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
-import { BIN_DAYS, tendBin } from '../../server/bin.ts';
+import { tendBin } from '../../server/bin.ts';
+import { BIN_DAYS } from '../../server/core/show/listed.ts';
 import { get, post, remove, withRun } from '../support/asked.ts';
 import { BOWL, type Kitchen, WALL_START_MS } from '../support/server.ts';
 

@@ -7,7 +7,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Profile } from '../../server/core/record/profile.ts';
-import type { NewRun, RunPage, RunQuery, RunSummary, Turn } from '../../server/store/records.ts';
+import type { RunSummary } from '../../server/core/show/listed.ts';
+import type { NewRun, RunPage, RunQuery, Turn } from '../../server/store/records.ts';
 import { openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
 

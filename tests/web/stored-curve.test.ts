@@ -69,10 +69,15 @@ describe('a stored curve', () => {
   });
 
   test('what cannot be had stays in columns, and is asked for again', async () => {
-    const stored = new StoredCurve(OPENED, UNREACHABLE);
+    let isThere = false;
+    const { fetchPart } = served();
+    const stored = new StoredCurve(OPENED, (...asked) => (isThere ? fetchPart : UNREACHABLE)(...asked));
     const before = stored.rowsUpTo(msAt(60));
     expect(await stored.want(msAt(60), 0)).toBe(false);
     expect(stored.rowsUpTo(msAt(60))).toEqual(before);
+    isThere = true;
+    expect(await stored.want(msAt(60), 0)).toBe(true);
+    expect(stored.rowsUpTo(msAt(60))).not.toEqual(before);
   });
 
   test('keeps what was looked at last, and no more than an hour of it', async () => {

@@ -1,5 +1,6 @@
 /** The form of a card: every field a line to type in, read as what it means when it is kept. */
 import { useRef, useState } from 'preact/hooks';
+import { RUN_NAME_MAX_CHARS } from '../../server/core/show/listed.ts';
 import type { Card } from '../../server/core/record/card.ts';
 import { readTyping, TYPED, typedOf } from '../cards.ts';
 import type { TypedField, Typing } from '../cards.ts';
@@ -14,8 +15,7 @@ export interface CardFormProps {
   readonly onLeave: () => void;
 }
 
-/** Longest name or lot, and longest free words, characters (`core/record/card.ts`). */
-const NAME_MAX_CHARS = 120;
+/** Longest free words, characters (`core/record/card.ts`). */
 const WORDS_MAX_CHARS = 2_000;
 const BY_MAX_CHARS = 80;
 /** Who wrote last in this browser: mostly the same person again. */
@@ -60,7 +60,7 @@ export function CardForm({ card, onWrite, onLeave }: CardFormProps) {
             name={field}
             defaultValue={typedOf(field, card)}
             inputMode={NUMERIC.has(field) ? 'decimal' : 'text'}
-            maxLength={field === 'allergens' || field === 'tags' ? WORDS_MAX_CHARS : NAME_MAX_CHARS}
+            maxLength={field === 'allergens' || field === 'tags' ? WORDS_MAX_CHARS : RUN_NAME_MAX_CHARS}
             autocomplete="off"
           />
         </label>

@@ -1,5 +1,6 @@
 /** What the list of runs and the bin say. */
 import type { Verdict } from '../../server/core/record/card.ts';
+import { BIN_DAYS } from '../../server/core/show/listed.ts';
 import { inLanguage } from './language.ts';
 
 export const LIBRARY = inLanguage({
@@ -74,14 +75,14 @@ export const BIN = inLanguage({
   en: {
     act: 'Take it out in time.',
     detail: (count: number) =>
-      `${count === 1 ? 'One run lies' : `${count} runs lie`} here; each is deleted after 30 days.`,
+      `${count === 1 ? 'One run lies' : `${count} runs lie`} here; each is deleted after ${BIN_DAYS} days.`,
     empty: 'The bin is empty.',
-    emptyDetail: 'What you put here is kept for 30 days.',
+    emptyDetail: `What you put here is kept for ${BIN_DAYS} days.`,
     notHere: 'The bin isn’t here.',
     fetching: 'Fetching it.',
     title: 'Bin',
     put: 'Put it in the bin',
-    putHint: 'It is kept there for 30 days and can be taken out again.',
+    putHint: `It is kept there for ${BIN_DAYS} days and can be taken out again.`,
     going: 'A run that is going can’t be put in the bin.',
     takeOut: 'Take it out',
     takeOutOf: (name: string) => `Take ${name} out`,

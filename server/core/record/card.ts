@@ -2,6 +2,7 @@
  * What people say of a run as a whole: its card. Kept as a list of entries that only grows; the card is what they add up to.
  * Trace and log do not depend on it.
  */
+import { RUN_NAME_MAX_CHARS } from '../show/listed.ts';
 import {
   type Fields,
   flag,
@@ -92,8 +93,7 @@ export function cardOf(entries: readonly CardEntry[]): Card {
   return entries.reduce((card, { change }) => ({ ...card, ...change }), EMPTY_CARD);
 }
 
-/** Longest name, lot or tag, longest free words, characters; most tags; heaviest bowl, kg (ours: a run sheet is one page). */
-const NAME_MAX_CHARS = 120;
+/** Longest tag, longest free words, characters; most tags; heaviest bowl, kg (ours: a run sheet is one page). */
 const TAG_MAX_CHARS = 40;
 const WORDS_MAX_CHARS = 2_000;
 const TAGS_MOST = 20;
@@ -101,7 +101,7 @@ const KG_MOST = 1_000;
 /** Setting takes 10 to 30 min (design: the job, 8); a day is a slip (ours). */
 const SETTING_MOST_MIN = 24 * 60;
 
-const name = textUpTo(NAME_MAX_CHARS);
+const name = textUpTo(RUN_NAME_MAX_CHARS);
 const seen = orNull(flag);
 
 const SETTING: Fields<Setting> = {
