@@ -19,13 +19,12 @@ const headOf = (page: Page): Promise<number> =>
 /** The line moves in whole seconds; the head itself stands where it was tapped. */
 const near = (atMs: number): unknown => expect.closeTo(atMs, -3.5);
 
-/** Taps the road at this share of its width. */
+/** Taps the road at this share of its width, once it is drawn, which is when it has a name. */
 async function tapRoad(page: Page, share: number): Promise<void> {
   const road = page.locator('.road');
-  await road.locator('canvas').waitFor();
+  await road.locator('canvas[aria-label]').waitFor();
   await road.scrollIntoViewIfNeeded();
   const box = (await road.boundingBox())!;
-  await page.waitForTimeout(300);
   await page.mouse.click(box.x + box.width * share, box.y + box.height * 0.5);
 }
 
@@ -173,9 +172,11 @@ describe('in a run that goes', () => {
       writtenAtWall: '',
     };
     bowl.say({ kind: 'note', bowl: BOWL, run: RUN, note });
-    await page.waitForTimeout(400);
-    await picture(page, 'span-live-tablet-light');
     await page.keyboard.press('n');
-    expect(await page.locator('.noted-list').innerText()).toMatch(/\d\d:\d\d to \d\d:\d\d\s+too warm\s*bath/);
+    const list = page.locator('.noted-list');
+    await expect.poll(() => list.innerText()).toMatch(/\d\d:\d\d to \d\d:\d\d\s+too warm\s*bath/);
+    await page.keyboard.press('Escape');
+    await list.waitFor({ state: 'detached' });
+    await picture(page, 'span-live-tablet-light');
   });
 });

@@ -1,16 +1,17 @@
 /** A run handed over and brought in again in a real browser: every file is saved by a press, and comes back the same to the byte. */
-import axe from 'axe-core';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { PLAIN } from '../../server/handover/manner.ts';
 import { PAPERS, type Paper } from '../../server/handover/paper-style.ts';
 import { runSheet } from '../../server/handover/run-sheet.ts';
 import { runLines } from '../../server/handover/run-file.ts';
-import { launchBrowser, PHONE, TABLET } from '../support/browser.ts';
+import { axeFaults } from '../support/axe.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
 import { readTrace } from '../support/fixtures.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { freshFolder } from '../support/store.ts';
 import { CARD, toldStory } from '../support/told.ts';
@@ -22,18 +23,12 @@ const NOTES = [
   [28, 'second batch of ginger in'],
 ] as const;
 
-let browser: Browser;
-beforeAll(async () => {
-  mkdirSync(PICTURES, { recursive: true });
-  browser = await launchBrowser();
-});
-afterAll(() => browser?.close());
+useScreens();
+beforeAll(() => void mkdirSync(PICTURES, { recursive: true }));
 
-async function openPage(options: BrowserContextOptions = TABLET): Promise<Page> {
-  const context = await browser.newContext({ ...options, acceptDownloads: true });
-  onTestFinished(() => context.close());
-  return context.newPage();
-}
+/** A screen that may complain of what is refused, and of a run that is not there. */
+const openPage = (options: BrowserContextOptions = TABLET): Promise<Page> =>
+  openScreen('about:blank', options, /WebSocket|ERR_CONNECTION|40[049]/);
 
 /** The file of a story as a run of a workshop, with notes and a card. */
 function runFile(story = 'overshoot-in-rewarm'): { readonly run: string; readonly text: string } {
@@ -59,12 +54,7 @@ async function savedBy(page: Page, button: string): Promise<{ readonly name: str
 }
 
 async function isPlainPage(page: Page): Promise<void> {
-  await page.evaluate(axe.source);
-  const faults = await page.evaluate(async () => {
-    const found = await (globalThis as unknown as { axe: typeof axe }).axe.run();
-    return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
-  });
-  expect(faults).toEqual([]);
+  expect(await axeFaults(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
   const small = await page.evaluate(() =>
     [...document.querySelectorAll('a.button, button, label.button, select, input[type=text]')]
@@ -278,10 +268,6 @@ describe('the run sheet on paper', () => {
     const response = await page.goto(`${kitchen.address}/api/runs/${run}/sheet.html?paper=letter`);
     expect(response!.headers()['content-security-policy']).not.toContain('unsafe');
     expect(await page.evaluate(() => getComputedStyle(document.querySelector('main')!).display)).toBe('flex');
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(async () =>
-      (await (globalThis as unknown as { axe: typeof axe }).axe.run()).violations.map(({ id }) => id),
-    );
-    expect(found).toEqual([]);
+    expect(await axeFaults(page)).toEqual([]);
   });
 });
