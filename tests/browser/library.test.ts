@@ -131,7 +131,9 @@ describe('a card', () => {
     await sheet.getByLabel('Room, degrees').fill('19,5');
     await sheet.getByLabel('Who writes this').fill('Jo');
     await sheet.getByRole('button', { name: 'Keep it' }).click();
-    expect(await sheet.getByRole('alert').innerText()).toContain('Chocolate, kg: a number is wanted');
+    expect(await sheet.getByRole('alert').innerText()).toContain(
+      'Chocolate, kg: a number from 0.001 to 1000 is wanted.',
+    );
     await sheet.getByLabel('Chocolate, kg').fill('1,4');
     await sheet.getByRole('button', { name: 'Keep it' }).click();
     await sheet.locator('.card-fields').waitFor();
