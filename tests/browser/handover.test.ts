@@ -164,15 +164,15 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   await page.getByRole('heading', { name: 'A table. Is this how it is meant?' }).waitFor();
   await page.getByRole('columnheader', { name: /Wärme °C/ }).waitFor();
   await isPlainPage(page);
-  await page.getByText('400 readings over 1 min.').waitFor();
+  await page.getByText('400 readings over 67 s.').waitFor();
   await page.getByLabel('Time is in').selectOption('minutes');
-  await page.getByText('400 readings over 67 min.').waitFor();
+  await page.getByText('400 readings over 1 h 7 min.').waitFor();
   await page.screenshot({ path: join(PICTURES, 'bring-in-table-phone.png'), fullPage: true });
   await page.getByLabel('Decimal mark').selectOption('point');
   await page.getByText(/^Line \d+: the t/).waitFor();
   expect(await page.getByRole('button', { name: 'Bring it in' }).isDisabled()).toBe(true);
   await page.getByLabel('Decimal mark').selectOption('comma');
-  await page.getByText('400 readings over 67 min.').waitFor();
+  await page.getByText('400 readings over 1 h 7 min.').waitFor();
   await page.getByLabel('It began').fill('2026-05-03T14:02');
   await page.getByRole('button', { name: 'Bring it in' }).click();
   await page.getByRole('link', { name: 'Open it' }).click();

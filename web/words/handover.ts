@@ -1,14 +1,11 @@
 /** What the pages say that hand a run over and bring a file in. */
 import { inLanguage, language } from './language.ts';
+import { span } from './measure.ts';
 
 /** With its year: what is handed over or brought in may be old. Empty where nobody knows. */
 function date(wall: string | null): string {
   const at = new Date(wall ?? NaN);
   return Number.isNaN(at.getTime()) ? '' : new Intl.DateTimeFormat(language, { dateStyle: 'medium' }).format(at);
-}
-
-function minutes(seconds: number): number {
-  return Math.round(seconds / 60);
 }
 
 export const HAND_OVER = inLanguage({
@@ -54,14 +51,14 @@ export const BRING_IN = inLanguage({
     isRun: (name: string) => `A run: ${name}.`,
     isTrace: (name: string) => `A trace: ${name}. It will be judged anew.`,
     runDetail: (wall: string | null, lastedS: number) =>
-      [date(wall), `${minutes(lastedS)} min`].filter((part) => part !== '').join(', ') + '.',
+      [date(wall), span(lastedS)].filter((part) => part !== '').join(', ') + '.',
     holds: (inputs: number, events: number, notes: number) =>
       `${inputs} inputs, ${events} events, ${notes === 1 ? 'one note' : `${notes} notes`}.`,
     isHere: 'It is here already.',
     nothingChanged: 'Among your runs, or in the bin. Bringing it in again would change nothing.',
     isTable: 'A table. Is this how it is meant?',
     isOurs: 'A table with our columns.',
-    tableDetail: (readings: number, lastedS: number) => `${readings} readings over ${minutes(lastedS)} min.`,
+    tableDetail: (readings: number, lastedS: number) => `${readings} readings over ${span(lastedS)}.`,
     first: 'The first rows',
     time: 'Time',
     temperature: 'Temperature',
