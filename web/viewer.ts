@@ -13,6 +13,8 @@ export interface Viewer {
   readonly isFar: boolean;
   /** Has read that the screen may go dark. */
   readonly knowsSleep: boolean;
+  /** The best runs are drawn behind the curve. Absent: no. */
+  readonly seesBest?: boolean;
 }
 
 const KEPT = 'viewer';
@@ -61,7 +63,8 @@ function systemLook(): Exclude<Look, 'auto'> {
 
 function isViewer(value: unknown): value is Viewer {
   if (typeof value !== 'object' || value === null) return false;
-  const { unit, look, isFar, knowsSleep } = value as Readonly<Record<string, unknown>>;
+  const { unit, look, isFar, knowsSleep, seesBest } = value as Readonly<Record<string, unknown>>;
   const isUnit = unit === 'C' || unit === 'F';
-  return isUnit && LOOKS.includes(look) && typeof isFar === 'boolean' && typeof knowsSleep === 'boolean';
+  const isBest = seesBest === undefined || typeof seesBest === 'boolean';
+  return isUnit && LOOKS.includes(look) && typeof isFar === 'boolean' && typeof knowsSleep === 'boolean' && isBest;
 }

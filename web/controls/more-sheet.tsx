@@ -1,7 +1,8 @@
 /** More: what is seldom needed during a run. Back a phase, any phase, the list of runs, sound, and what the thermometer says. */
-import type { NowMessage } from '../../server/core/show/wire.ts';
+import type { NowMessage, RunInfo } from '../../server/core/show/wire.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { RejectReason } from '../../server/core/record/event.ts';
+import { laterPart } from '../part.tsx';
 import { changeViewer } from '../viewer.ts';
 import { LOOKS } from '../words/looks.ts';
 import { unitSign } from '../words/manner.ts';
@@ -16,7 +17,10 @@ import { Sheet } from './sheet.tsx';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
 import { MORE } from '../words/page.ts';
 
+const BestPart = laterPart(() => import('./best-part.tsx').then((part) => part.BestPart));
+
 export interface MoreSheetProps {
+  readonly info: RunInfo;
   readonly profile: Profile | null;
   readonly phase: string | null;
   readonly now: NowMessage | null;
@@ -63,6 +67,10 @@ export function MoreSheet(props: MoreSheetProps) {
           props.onClose();
         }}
       />
+      <section class="sheet-part">
+        <h3>{HEADINGS.bestRuns}</h3>
+        <BestPart info={props.info} />
+      </section>
       {profile !== null && <ProfileTable profile={profile} phase={phase} />}
       {profile !== null && <NumberSources profile={profile} />}
       <KeysPart />

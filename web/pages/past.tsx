@@ -3,6 +3,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { AskAgainStrip } from '../controls/ask-again.tsx';
+import { BestPart } from '../controls/best-part.tsx';
 import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
@@ -21,6 +22,7 @@ import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
+import { useEnvelope } from '../use-envelope.ts';
 import { useAsked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { BIN } from '../words/library.ts';
@@ -99,6 +101,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const [noting, setNoting] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
   const [playback, change] = usePlayback(run, moments, () => noteHere());
   useReadings(curve, playback);
+  const envelope = useEnvelope(info);
   const isAtEnd = playback.headMs >= playback.endMs;
   const foldMs = isAtEnd ? Infinity : playback.headMs;
   const view = useMemo(() => playing.viewAt(run, foldMs), [run, playing.foldedAt(run, foldMs)]);
@@ -149,6 +152,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
           marks: [...roadMarks(isWhole ? whole.marks : view.marks), ...begunSpan(spanFromMs, playback.headMs)],
           window: look,
           alarm: false,
+          envelope,
         }}
       />
       <PlaybackControls playback={playback} moments={moments} clockOf={clockOf} onChange={change} />
@@ -174,6 +178,9 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
         <a class="button button-plain" href="#/runs">
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
+      </div>
+      <div class="past-more past-best">
+        <BestPart info={info} />
       </div>
       <Afterwards run={run} view={whole} onMoment={moveTo} />
       <CardPart run={info.run} />

@@ -31,6 +31,7 @@ import type { RoadLook } from '../road-look.ts';
 import { isLeftAlone } from '../sound/use-ringing.ts';
 import { isTestDue } from '../strip-test.ts';
 import { useAwake } from '../use-awake.ts';
+import { useEnvelope } from '../use-envelope.ts';
 import { useKeys } from '../use-keys.ts';
 import { useStripTest } from '../use-strip-test.ts';
 import { viewer } from '../viewer.ts';
@@ -68,6 +69,7 @@ export function RunPage(props: RunPageProps) {
   const [noteAt, setNoteAt] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
   const [isEnding, setEnding] = useState(false);
   const [readOff, setReadOff] = useState<readonly number[]>([]);
+  const envelope = useEnvelope(info);
   const isLost = state.connection === 'lost';
   const isLive = isLiveNumber(state);
   const isOver = view.ended !== null;
@@ -151,7 +153,7 @@ export function RunPage(props: RunPageProps) {
           <Then lines={said.later} />
         </div>
         <LiveRoad
-          model={liveRoad(state, moment, info, false)}
+          model={{ ...liveRoad(state, moment, info, false), envelope }}
           look={look}
           clockOf={clockOf}
           onLook={setLook}
@@ -210,6 +212,7 @@ export function RunPage(props: RunPageProps) {
       )}
       {sheet === 'more' && (
         <MoreSheet
+          info={info}
           profile={info.profile}
           phase={view.phase}
           now={now}

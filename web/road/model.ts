@@ -30,6 +30,18 @@ export interface RoadModel {
   readonly leftOn?: readonly FanBead[];
   /** Where a stored run ends, feed clock; absent: at `nowMs`. Only `all` and playback look past `nowMs`. */
   readonly endedAtMs?: number;
+  /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
+  readonly envelope?: Envelope | undefined;
+}
+
+/** The lowest and highest estimate of several runs, °C. */
+export type Spread = readonly [lowC: number, highC: number];
+
+export interface Envelope {
+  /** Length of a step, ms. */
+  readonly stepMs: number;
+  /** By the phase's id, step by step from the entry of that phase; null: nothing was read then. */
+  readonly phases: Readonly<Record<string, readonly (Spread | null)[]>>;
 }
 
 /** One stay in a phase. */

@@ -3,6 +3,7 @@ import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
 import { paintEdges } from './edges.ts';
+import { nameEnvelope, paintEnvelope } from './envelope.ts';
 import { finalValue, paintFolds } from './folds.ts';
 import { paintCrease, paintGround, reachesOf } from './ground.ts';
 import { headBox, headOf, paintHead, paintHoles, paintNow } from './head.ts';
@@ -51,6 +52,7 @@ export function pictureOf(
     paintBefore: (canvas) => {
       const key = JSON.stringify([groundKey(model, sheet), palette]);
       ground.lay(canvas, size, ratio, key, (kept) => paintBelow(penOn(kept), model, sheet));
+      paintEnvelope(penOn(canvas), model, sheet);
       if (looksAhead(model, sheet, head)) inPlot(penOn(canvas), sheet, () => paintFan(penOn(canvas), model, head));
     },
     paintAfter: (canvas) => paintAbove(penOn(canvas), model, sheet, { trace, head }),
@@ -105,6 +107,7 @@ function paintAbove(pen: Pen, model: RoadModel, sheet: Sheet, drawn: { trace: Tr
   if (sheet.unfolded) paintMarks(pen, model, sheet, places);
   paintNames(pen, model, sheet, places);
   if (!sheet.unfolded) paintMarks(pen, model, sheet, places);
+  nameEnvelope(pen, model, sheet, places);
   if (head !== null) paintHead(pen, model, head);
   paintEdges(pen, model, sheet);
 }

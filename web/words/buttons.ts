@@ -37,6 +37,7 @@ export const HEADINGS = inLanguage({
     cautions: 'Cautions',
     sources: 'Where the numbers come from',
     thermometer: 'Thermometer',
+    bestRuns: 'Best runs',
     phase: 'Phase',
     band: 'Band',
     ceiling: 'Ceiling',

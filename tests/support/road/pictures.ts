@@ -17,7 +17,7 @@ interface Shot {
   readonly scenes?: readonly string[];
 }
 
-const UNFOLDED = ['all', 'playback'];
+const UNFOLDED = ['all', 'playback', 'best-all'];
 const SHOTS: readonly Shot[] = [
   { label: 'tablet', width: 686, height: 492, ratio: 1, theme: 'light' },
   { label: 'tablet-2x', width: 686, height: 492, ratio: 2, theme: 'light', scenes: ['work', 'cool', 'gap', 'stale'] },
@@ -28,16 +28,23 @@ const SHOTS: readonly Shot[] = [
     height: 492,
     ratio: 1,
     theme: 'dark',
-    scenes: ['work', 'cool', 'over-ceiling', 'rewarm-fork'],
+    scenes: ['work', 'cool', 'over-ceiling', 'rewarm-fork', 'best-work', 'best-cool'],
   },
-  { label: 'strong', width: 686, height: 492, ratio: 1, theme: 'strong', scenes: ['work', 'over-ceiling'] },
+  {
+    label: 'strong',
+    width: 686,
+    height: 492,
+    ratio: 1,
+    theme: 'strong',
+    scenes: ['work', 'over-ceiling', 'best-work'],
+  },
   {
     label: 'phone',
     width: 390,
     height: 364,
     ratio: 2,
     theme: 'light',
-    scenes: ['cool', 'work', 'melt', 'rewarm-fork', 'crowded'],
+    scenes: ['cool', 'work', 'melt', 'rewarm-fork', 'crowded', 'best-work', 'best-cool'],
   },
   { label: 'phone-alarm', width: 350, height: 176, ratio: 2, theme: 'light', scenes: ['over-ceiling'] },
   { label: 'wide', width: 1116, height: 340, ratio: 1, theme: 'light', scenes: UNFOLDED },

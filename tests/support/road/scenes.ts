@@ -6,7 +6,7 @@ import type { FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Profile } from '../../../server/core/record/profile.ts';
 import type { WireReading } from '../../../server/core/show/wire.ts';
 import { Curve } from '../../../web/curve.ts';
-import type { Mark, PhaseVisit, RoadModel } from '../../../web/road/model.ts';
+import type { Envelope, Mark, PhaseVisit, RoadModel, Spread } from '../../../web/road/model.ts';
 
 const MINUTE_MS = 60_000;
 /** The feed's clock at the run's start: anything but 0, so that nothing takes it for elapsed time. */
@@ -212,6 +212,21 @@ function longShift(): RoadModel {
   );
 }
 
+/** Steps of the envelope below, ms. */
+const BEST_STEP_MS = 15_000;
+
+/** Evenings a little slower, faster, warmer and cooler than this one, as long in each phase as this one was, and a minute more. */
+function best(): Envelope {
+  const spreads = (fromMin: number, toMin: number): Spread[] =>
+    Array.from({ length: Math.ceil(((toMin + 1 - fromMin) * MINUTE_MS) / BEST_STEP_MS) }, (_, step) => {
+      const minute = fromMin + (step * BEST_STEP_MS) / MINUTE_MS;
+      const around = [-1.2, -0.4, 0.5].map((later, i) => eveningC(Math.max(fromMin, minute + later)) + 0.12 * (i - 1));
+      return [Math.min(...around), Math.max(...around)];
+    });
+  const phases = VISITS.map(([phase, fromMin], i) => [phase, spreads(fromMin, VISITS[i + 1]?.[1] ?? 80)] as const);
+  return { stepMs: BEST_STEP_MS, phases: Object.fromEntries(phases) };
+}
+
 /** Every state the road has, by name. */
 export const SCENES: Readonly<Record<string, () => RoadModel>> = {
   unbegun: () => moment({ atMin: 0 }, { phases: [], curve: new Curve(), estimate: null, marks: [] }),
@@ -291,6 +306,10 @@ export const SCENES: Readonly<Record<string, () => RoadModel>> = {
       },
     ),
   spike: longShift,
+  'best-cool': () =>
+    moment({ atMin: 37, fan: fan(30.8, -1, 26.6), eta: [180, 240, 360], rateCPerMin: -1 }, { envelope: best() }),
+  'best-work': () => moment({ atMin: 72, fan: fan(31.6, -0.12, 31) }, { envelope: best() }),
+  'best-all': () => moment({ atMin: 72 }, { window: { kind: 'all' }, envelope: best() }),
   crowded: () =>
     moment(
       { atMin: 72, fan: fan(31.6, -0.12, 31) },

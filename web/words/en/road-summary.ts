@@ -1,6 +1,7 @@
 /** The road in words, for those who can't see it: the same facts as the picture, most urgent first. */
 import type { FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Phase } from '../../../server/core/record/profile.ts';
+import { spreadAt } from '../../road/envelope.ts';
 import type { RoadModel } from '../../road/model.ts';
 import { panelsAt } from '../../road/panels.ts';
 import type { Stretch } from '../../road/panels.ts';
@@ -9,7 +10,7 @@ import { phaseName } from '../names.ts';
 import { courseWords, leftName, leftWords } from './way.ts';
 import { bandWords } from '../../road/words.ts';
 
-/** Up to eight short sentences. Temperatures as the viewer wants them said. */
+/** Up to nine short sentences. Temperatures as the viewer wants them said. */
 export function roadSummary(model: RoadModel): string {
   const { past, open, coming } = panelsAt(model, model.nowMs);
   const sentences = [
@@ -17,6 +18,7 @@ export function roadSummary(model: RoadModel): string {
     valueSentence(model, open.phase),
     boundsSentence(open.phase),
     aheadSentence(model, open.phase),
+    bestSentence(model, open),
     past.length === 0 ? null : `Before it: ${past.map((stretch) => pastWords(model, stretch)).join(', ')}.`,
     coming.length === 0
       ? null
@@ -75,6 +77,14 @@ function aheadSentence(model: RoadModel, phase: Phase): string | null {
   const course = isOnTheWay ? courseWords(phase, estimate) : null;
   const forecast = off === undefined ? null : `Like this: ${rangeWords(off)}.`;
   return [course, forecast].filter((words) => words !== null).join(' ') || null;
+}
+
+/** How far into the phase they were then is the same; the band is the goal, this is only what was. */
+function bestSentence(model: RoadModel, open: Stretch): string | null {
+  const spread = spreadAt(model, open, model.nowMs);
+  if (spread === null) return null;
+  const [lowC, highC] = spread.map(degrees) as [string, string];
+  return `Your best runs, as long after entering: ${lowC === highC ? lowC : `${lowC} to ${highC}`}.`;
 }
 
 /** "31.4 in 3 min, between 31.2 and 31.6" */

@@ -19,6 +19,8 @@ export const ON_MAP = {
   /** Over the band a folded phase leads to. */
   to: 'to',
   andMore: (phases: number): string => `and ${phases} more`,
+  /** Beside the envelope of the runs that were judged good. */
+  best: 'your best runs',
   next: (phase: string): string => `then ${phase.toLowerCase()}`,
 } as const;
 

@@ -1,0 +1,132 @@
+/** The best runs behind the curve, in a real browser against the real server: turned on in More, drawn and told, kept after a reload. */
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import type { Outcome, Verdict } from '../../server/core/record/card.ts';
+import { axeFaults } from '../support/axe.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { keepRuns } from '../support/kept-runs.ts';
+import type { KeptRun } from '../support/kept-runs.ts';
+import { courseC } from '../support/scenes.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
+import { picture } from '../support/shown-page.ts';
+
+useScreens();
+
+function judged(verdict: Verdict): { readonly outcome: Outcome } {
+  const nothing = {
+    gloss: null,
+    snap: null,
+    release: null,
+    streaks: null,
+    fatBloom: null,
+    sugarBloom: null,
+    soft: null,
+  };
+  return { outcome: { ...nothing, verdict, words: null } };
+}
+
+/** Two good ones half a degree apart; the others, far warmer, are no forerunners. */
+const RUNS: readonly KeptRun[] = [
+  { run: 'good-24', startedAtWall: '2026-11-24T08:00:00.000Z', card: judged('good'), byC: 0.5 },
+  { run: 'good-22', startedAtWall: '2026-11-22T08:00:00.000Z', card: judged('good') },
+  { run: 'usable-21', startedAtWall: '2026-11-21T08:00:00.000Z', card: judged('usable'), byC: 4 },
+  {
+    run: 'simulated-20',
+    startedAtWall: '2026-11-20T08:00:00.000Z',
+    card: judged('good'),
+    byC: 4,
+    more: { simulated: true },
+  },
+];
+
+const WISH = 'Show my best runs behind the curve';
+
+/** A bowl that has been melting for some minutes, and these runs on record. */
+async function openBeside(runs: readonly KeptRun[], options: BrowserContextOptions = TABLET) {
+  const kitchen = await openKitchenWithPage();
+  await keepRuns(kitchen.bowl.store, runs);
+  kitchen.bowl.begin();
+  kitchen.bowl.ramp(30, 33, 400);
+  const page = await openScreen(kitchen.address, options);
+  await page.locator('main.run').waitFor();
+  return { ...kitchen, page };
+}
+
+const roadWords = async (page: Page): Promise<string> =>
+  (await page.locator('.road canvas').getAttribute('aria-label')) ?? '';
+
+async function turn(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'More' }).click();
+  await page.getByRole('button', { name: WISH }).click();
+}
+
+test('is off at first, is drawn from the good runs of the profile once it is wanted, and is kept', async () => {
+  const { page } = await openBeside(RUNS);
+  await page.locator('.road canvas').waitFor();
+  expect(await roadWords(page)).not.toContain('best runs');
+  await turn(page);
+  expect(await page.getByRole('button', { name: WISH }).getAttribute('aria-pressed')).toBe('true');
+  await expect
+    .poll(() => page.locator('.best-words').innerText())
+    .toBe('The newest 2 runs judged good, from lowest to highest, counted from the entry of each phase.');
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, 'best-more-tablet-light');
+  await page.keyboard.press('Escape');
+  for (const visit of ['at once', 'after a reload']) {
+    await expect
+      .poll(() => roadWords(page), { message: visit })
+      .toMatch(/Your best runs, as long after entering: [\d.]+ to [\d.]+\./);
+    const [, low, high] = /entering: ([\d.]+) to ([\d.]+)\./.exec(await roadWords(page))!;
+    // The bowl was 7 min into the first phase, and a quarter of a minute of it is told.
+    expect(Math.abs(Number(low) - courseC(7)), visit).toBeLessThan(0.6);
+    expect(Number(high) - Number(low), visit).toBeGreaterThanOrEqual(0.5);
+    expect(Number(high) - Number(low), visit).toBeLessThan(1.2);
+    await page.reload();
+    await page.locator('.road canvas').waitFor();
+  }
+  await turn(page);
+  await page.keyboard.press('Escape');
+  await expect.poll(() => roadWords(page)).not.toContain('best runs');
+});
+
+test('says so where no run was judged good yet', async () => {
+  const { page } = await openBeside(RUNS.slice(2));
+  await turn(page);
+  await expect.poll(() => page.locator('.best-words').innerText()).toMatch(/^No other run of .* is judged good yet\./);
+  await picture(page, 'best-none-tablet-light');
+  await page.keyboard.press('Escape');
+  expect(await roadWords(page)).not.toContain('best runs');
+});
+
+test('stands behind the curve of a run played back too, which is not its own forerunner', async () => {
+  const { page, address } = await openBeside(RUNS);
+  await page.goto(`${address}/#/runs/good-24`);
+  await page.getByRole('button', { name: WISH }).click();
+  await expect.poll(() => page.locator('.best-words').innerText()).toMatch(/^The one run judged good, /);
+  await page.getByRole('button', { name: 'Event before' }).click();
+  await expect.poll(() => roadWords(page)).toMatch(/Your best runs, as long after entering: [\d.]+/);
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, 'best-playback-tablet-light');
+});
+
+const LOOKS: readonly (readonly [name: string, options: BrowserContextOptions])[] = [
+  ['tablet-light', TABLET],
+  ['tablet-dark', { ...TABLET, colorScheme: 'dark' }],
+  ['phone-light', PHONE],
+  ['narrow', { ...PHONE, viewport: { width: 320, height: 568 } }],
+];
+
+test.each(LOOKS)('is to be seen in %s, and axe objects to nothing', async (look, options) => {
+  const { page } = await openBeside(RUNS, options);
+  await turn(page);
+  await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, `best-more-${look}`);
+  await page.keyboard.press('Escape');
+  await expect.poll(() => roadWords(page)).toContain('Your best runs');
+  await page.waitForTimeout(400);
+  expect(await axeFaults(page)).toEqual([]);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+  await picture(page, `best-road-${look}`);
+});
