@@ -13,6 +13,7 @@ export const fetchRoadTable = () => import('./controls/road-table.tsx');
 
 /** What is seldom needed during a run, and the times and changes of notes. */
 export const fetchMore = () => import('./controls/more-sheet.tsx');
+export const fetchNote = () => import('./controls/note-sheet.tsx');
 export const fetchNoteWhen = () => import('./controls/note-when.tsx');
 export const fetchNotedList = () => import('./controls/noted-list.tsx');
 

@@ -5,7 +5,6 @@ import type { RunInfo } from '../../server/core/show/wire.ts';
 import type { PastAlarm } from '../../server/core/show/view.ts';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { LiveRoad } from '../controls/live-road.tsx';
-import { NoteSheet } from '../controls/note-sheet.tsx';
 import { NumberColumn } from '../controls/number.tsx';
 import { RunControls } from '../controls/run-controls.tsx';
 import { ReadOut } from '../controls/read-out.tsx';
@@ -25,7 +24,7 @@ import { carefulOf, carriedOnAfterS, isLiveNumber } from '../moment.ts';
 import { notedOf } from '../noted.ts';
 import type { NoteChange } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { fetchMore, laterPart } from '../part.tsx';
+import { fetchMore, fetchNote, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { isLeftAlone } from '../sound/use-ringing.ts';
@@ -43,6 +42,7 @@ import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../wor
 import type { BowlProps, JustNoted } from './bowl.tsx';
 import { lastTrueOf } from './start.tsx';
 
+const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
 const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
 /** Comes with what a past run is looked back at with: there it goes on. */
 const SettingBar = laterPart(() => import('./past.tsx').then((part) => part.SettingBar));
