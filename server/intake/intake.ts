@@ -11,6 +11,7 @@ import { ENGINE_VERSION } from '../core/record/run.ts';
 import { complaintText, type Shape, textLike, wallTime, within } from '../core/record/shape.ts';
 import { type Decoded, type RunFile, readingRunFile } from '../core/record/trace.ts';
 import { Incoming, type IncomingRun } from '../store/incoming.ts';
+import type { NoteInfo } from '../core/show/wire.ts';
 import type { NewRun } from '../store/records.ts';
 
 /** Longest run taken in, ms (ours: a week; what is due every half hour would otherwise be reckoned for centuries). */
@@ -75,14 +76,44 @@ function headComplaint({ what, header, labels }: RunFile): Fault | null {
   return corrected.ok ? null : fault(1, complaintText(corrected.complaint));
 }
 
-function spanComplaint({ inputs, labels }: RunFile): Fault | null {
+/** The moments in it lie where a run can have them: whatever goes through it from its start to its end comes to one. */
+function spanComplaint({ inputs, events, notes = [], labels }: RunFile): Fault | null {
   const first = inputs[0];
   if (first === undefined) return fault(0, 'nothing went in');
   const startMs = labels.startedAtMs ?? first.atMs;
   if (startMs > first.atMs) return fault(1, `startedAtMs is ${startMs}: the first input came before that`);
-  const late = inputs.findIndex(({ atMs }) => atMs - startMs > RUN_MOST_MS);
-  if (late === -1) return null;
-  return fault(late + 2, `atMs is ${inputs[late]!.atMs}: more than seven days after the start`);
+  return (
+    lateAmong(inputs, startMs, 2) ??
+    lateAmong(events, startMs, 2 + inputs.length) ??
+    backAmong(events, startMs, 2 + inputs.length) ??
+    farAmong(notes, startMs, 2 + inputs.length + events.length)
+  );
+}
+
+/** `line`: that of the first of them; each has one. */
+function lateAmong(moments: readonly { readonly atMs: number }[], startMs: number, line: number): Fault | null {
+  const late = moments.findIndex(({ atMs }) => atMs - startMs > RUN_MOST_MS);
+  return late === -1
+    ? null
+    : fault(line + late, `atMs is ${moments[late]!.atMs}: more than seven days after the start`);
+}
+
+function backAmong(events: readonly RunEvent[], startMs: number, line: number): Fault | null {
+  let lastMs = startMs;
+  for (const [at, { atMs }] of events.entries()) {
+    if (atMs < lastMs) return fault(line + at, `atMs is ${atMs}: time may not go back (${lastMs} stands before it)`);
+    lastMs = atMs;
+  }
+  return null;
+}
+
+/** A note may speak of what was before the run. */
+function farAmong(notes: readonly NoteInfo[], startMs: number, line: number): Fault | null {
+  for (const [at, { atMs, untilMs = atMs }] of notes.entries()) {
+    const far = [atMs, untilMs].find((ms) => Math.abs(ms - startMs) > RUN_MOST_MS);
+    if (far !== undefined) return fault(line + at, `the note's moment is ${far}: more than seven days from the start`);
+  }
+  return null;
 }
 
 /**

@@ -257,6 +257,21 @@ describe('a file that is no run of ours', () => {
       /^Line 10: atMs is \d+: time may not go back/,
     ],
     [
+      'an event an age away',
+      (text: string) => withEventAt(text, () => 1e11),
+      /^Line \d+: atMs is 100000000000: more than seven days after the start/,
+    ],
+    [
+      'events out of order',
+      (text: string) => withEventAt(text, (atMs) => atMs - 1),
+      /^Line \d+: atMs is -?\d+: time may not go back/,
+    ],
+    [
+      'a note an age away',
+      (text: string) => withNote(text, { untilMs: 1e11 }),
+      /^Line \d+: the note's moment is 100000000000: more than seven days from the start/,
+    ],
+    [
       'a moment of no calendar',
       (text: string) => changed(trace(text), 1, (head) => ({ ...head, startedAtWall: '2026-13-45T00:00:00.000Z' })),
       /there is no such day/,
@@ -303,6 +318,23 @@ describe('a file that is no run of ours', () => {
     expect(posted.status).toBe(415);
   });
 });
+
+/** A run's file with the moment of its last event changed, and a checksum that fits. */
+function withEventAt(text: string, momentOf: (startMs: number) => number): string {
+  const decoded = decodeRunFile(text);
+  if (!decoded.ok) throw new Error(decoded.reason);
+  const { events, labels } = decoded.value;
+  const last = { ...events.at(-1)!, atMs: momentOf(labels.startedAtMs!) };
+  return encodeRunFile({ ...decoded.value, events: [...events.slice(0, -1), last] });
+}
+
+/** The same with its last note changed. */
+function withNote(text: string, change: Partial<NoteInfo>): string {
+  const decoded = decodeRunFile(text);
+  if (!decoded.ok) throw new Error(decoded.reason);
+  const notes = decoded.value.notes!;
+  return encodeRunFile({ ...decoded.value, notes: [...notes.slice(0, -1), { ...notes.at(-1)!, ...change }] });
+}
 
 /** What went in of an exported run, alone. */
 function trace(text: string): string {
