@@ -20,8 +20,9 @@ function judged({ file, run, id, judgedAtWall, profile }: Task): Judged {
     if (stored === null) throw new Error(`there is no run ${run}`);
     const own = stored.header;
     const header: RunHeader = { ...own, engine: ENGINE_VERSION, profile: profile ?? own.profile };
-    const turns = reader.standstillOf(run)?.turns ?? 0;
-    const inputs = profile === null ? reader.eachInput(run) : allUnder(profile, reader.eachInput(run));
+    const { turns } = stored;
+    const stepped = reader.eachInput(run, turns);
+    const inputs = profile === null ? stepped : allUnder(profile, stepped);
     const second = judgeAgain(header, inputs, (taken) => tell({ kind: 'progress', share: Math.min(1, taken / turns) }));
     const { visits, standing, worstAlarm, worstOverC } = second.tally;
     const judgement = {

@@ -171,7 +171,7 @@ export const choicesShape = object(CHOICES);
 const LOST: Fields<LostSpan> = { fromTurn: wholeFrom(1), toTurn: wholeFrom(1), fromMs: whole, toMs: whole };
 
 /** All of a stored run that does not stand in its `info` already. */
-type Rest = Omit<StoredRun, Exclude<keyof RunInfo, 'resumed'>>;
+type Rest = Omit<StoredRun, 'turns' | Exclude<keyof RunInfo, 'resumed'>>;
 
 const OPENED: Fields<Rest & { readonly info: RunInfo; readonly tiles: unknown }> = {
   info: runInfoShape,

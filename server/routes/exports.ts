@@ -6,7 +6,7 @@ import { curveSvg } from '../handover/curve-svg.ts';
 import { keptPage } from '../handover/kept-page.ts';
 import type { Manner } from '../handover/manner.ts';
 import { type Paper, PAPERS } from '../handover/paper-style.ts';
-import { channelsOf, gathered, readingsOf } from '../handover/long-runs.ts';
+import { channelsOf, gathered } from '../handover/long-runs.ts';
 import { inPieces } from '../handover/pieces.ts';
 import { runLines } from '../handover/run-file.ts';
 import { runSheet } from '../handover/run-sheet.ts';
@@ -39,7 +39,7 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       does: 'All that went in and came out, with notes and card, as a file that replays and can be brought in again.',
       gives: { file: 'application/jsonl' },
       answer: ofRun(store, (run) =>
-        saved(run, '.jsonl', 'application/jsonl', inPieces(runLines(run, store.eachInputOf(run.run)))),
+        saved(run, '.jsonl', 'application/jsonl', inPieces(runLines(run, store.eachInputOf(run.run, run.turns)))),
       ),
     },
     {
@@ -48,9 +48,8 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       does: 'The curve as a table: seconds and °C with a decimal point, one row for each moment.',
       gives: { file: 'text/csv' },
       answer: ofRun(store, async (run) => {
-        const whole = told(run);
-        const channels = await inSlices(channelsOf(readingsOf(store, whole)));
-        return saved(run, '.csv', CSV, inPieces(encodeCsv(readingsOf(store, whole), channels, run.startedAtMs)));
+        const channels = await inSlices(channelsOf(store.eachReadingOf(run.run)));
+        return saved(run, '.csv', CSV, inPieces(encodeCsv(store.eachReadingOf(run.run), channels, run.startedAtMs)));
       }),
     },
     {
@@ -63,8 +62,8 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
         const whole = told(run);
         const manner = mannerOf(asked);
         const separator = (asked.query['separator'] as Separator | undefined) ?? usualSeparator(manner);
-        const channels = await inSlices(channelsOf(readingsOf(store, whole)));
-        const lines = spreadsheetLines(whole, readingsOf(store, whole), channels, manner, separator);
+        const channels = await inSlices(channelsOf(store.eachReadingOf(run.run)));
+        const lines = spreadsheetLines(whole, store.eachReadingOf(run.run), channels, manner, separator);
         return saved(run, '-spreadsheet.csv', CSV, inPieces(lines));
       }),
     },
@@ -97,7 +96,7 @@ export function exportRoutes({ store }: ExportNeeds): Route[] {
       query: MANNER,
       gives: { file: 'text/html' },
       answer: ofRun(store, async (run, asked) => {
-        const runFile = await inSlices(gathered(inPieces(runLines(run, store.eachInputOf(run.run)))));
+        const runFile = await inSlices(gathered(inPieces(runLines(run, store.eachInputOf(run.run, run.turns)))));
         return saved(run, '.html', HTML, keptPage(told(run), mannerOf(asked), runFile));
       }),
     },

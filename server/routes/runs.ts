@@ -100,7 +100,7 @@ function queryOf({ most, after, ...rest }: Asked['query']): RunQuery {
 
 /** What the page knows of a run that is going, and its whole curve in columns. */
 function runForPage(store: Store, stored: StoredRun) {
-  const { run, header, simulated, startedAtMs, startedAtWall, ...rest } = stored;
+  const { run, header, simulated, startedAtMs, startedAtWall, turns: _, ...rest } = stored;
   const { profile, condition, probeLagS } = header;
   const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
   return { info, header, ...rest, tiles: store.tilesOf(run, CURVE_COLUMNS) };

@@ -77,6 +77,7 @@ export class Reader {
       if (row === undefined) return null;
       return {
         ...newRunOf(row),
+        turns: row.turns,
         endedAtMs: row.endedAtMs,
         lost: this.#sql.lost.all(row.id) as LostSpan[],
         events: (this.#sql.events.all(row.id) as string[]).map((text) => JSON.parse(text) as RunEvent),
@@ -104,15 +105,34 @@ export class Reader {
     return rows.map((text) => JSON.parse(text) as RecordedInput);
   }
 
-  /** All inputs in order, read a piece at a time: a long run is not held in memory. */
-  *eachInput(run: string): Generator<RecordedInput> {
-    let afterTurn = 0;
-    for (;;) {
-      const page = this.#sql.inputPage.all(run, afterTurn, INPUTS_A_PAGE) as { turn: number; input: string }[];
-      for (const { input } of page) yield JSON.parse(input) as RecordedInput;
-      if (page.length < INPUTS_A_PAGE) return;
-      afterTurn = page.at(-1)!.turn;
+  /** The inputs of its first `turns` turns in order, read a piece at a time: a long run is not held in memory. */
+  *eachInput(run: string, turns: number): Generator<RecordedInput> {
+    for (let turn = 0; turn < turns; turn += INPUTS_A_PAGE) {
+      const upTo = Math.min(turn + INPUTS_A_PAGE, turns);
+      for (const input of this.#whileThere(run, (id) => this.#sql.inputPage.all(id, turn, upTo) as string[]))
+        yield JSON.parse(input) as RecordedInput;
     }
+  }
+
+  /** All readings in the order they came, as many minutes of them at a time. */
+  *eachReading(run: string): Generator<Reading> {
+    const { count } = this.#whileThere(run, () => this.#sql.blockCount.get(run) as { readonly count: number });
+    for (let block = 0; block < count; block += BLOCKS_A_PAGE) {
+      const page = this.#whileThere(
+        run,
+        (id) => this.#sql.readings.all(id, block, block + BLOCKS_A_PAGE) as Uint8Array[],
+      );
+      for (const bytes of page) yield* decodeReadings(bytes);
+    }
+  }
+
+  /** What has begun to be deleted is no longer read: it would be taken for the whole. */
+  #whileThere<T>(run: string, read: (id: number) => T): T {
+    return this.#atOneMoment(() => {
+      const row = this.#sql.run.get(run) as RunRow | undefined;
+      if (row === undefined) throw new Error(`the run ${run} was deleted meanwhile`);
+      return read(row.id);
+    });
   }
 
   /** Second logs of a run, oldest first. */
@@ -137,6 +157,7 @@ export class Reader {
     if (stored === null) return null;
     const checkpoint = this.checkpoint(run);
     const {
+      turns: ______,
       endedAtMs: _,
       lost: __,
       card: ___,
@@ -218,6 +239,8 @@ function* wantedTiles(blocks: readonly Uint8Array[], stretch: Stretch): Iterable
 
 /** Inputs read at once (ours: a few milliseconds). */
 const INPUTS_A_PAGE = 2_000;
+/** Minutes of readings read at once (ours: the same, even at forty readings a second). */
+const BLOCKS_A_PAGE = 5;
 
 const WHOLE: Stretch = { fromMs: -Infinity, toMs: Infinity };
 
@@ -228,6 +251,7 @@ function isIn({ fromMs, toMs }: Stretch, atMs: number): boolean {
 interface RunRow {
   readonly id: number;
   readonly run: string;
+  readonly turns: number;
   readonly bowl: string;
   readonly header: string;
   readonly simulated: number;
@@ -263,7 +287,7 @@ function prepared(db: Database) {
   const standstill = 'SELECT run, turns, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs FROM runs';
   return {
     run: db.prepare(`
-      SELECT id, run, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
+      SELECT id, run, turns, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
         ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall
       FROM runs WHERE run = ? AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
@@ -279,7 +303,7 @@ function prepared(db: Database) {
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
     card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
-    inputPage: db.prepare(`SELECT turn, input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn LIMIT ?`),
+    inputPage: db.prepare('SELECT input FROM inputs WHERE run_id = ? AND turn > ? AND turn <= ? ORDER BY turn').pluck(),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
     learned: db
       .prepare(

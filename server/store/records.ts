@@ -79,6 +79,8 @@ export interface LostSpan {
 
 /** A stored run without what grows with every second of it: its raw inputs and its readings. */
 export interface StoredRun extends NewRun {
+  /** Of so many inputs this is what came. */
+  readonly turns: number;
   readonly endedAtMs: number | null;
   /** Empty but for the rarest of runs. */
   readonly lost: readonly LostSpan[];

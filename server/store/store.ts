@@ -89,8 +89,12 @@ export interface Store {
   /** Its readings in the order they came, every channel; all of them, or those of a stretch. Empty for an unknown run. */
   readingsOf(run: string, stretch?: Stretch): Reading[];
   inputsOf(run: string): RecordedInput[];
-  /** The same one by one, for a run too long to be held at once. */
-  eachInputOf(run: string): Iterable<RecordedInput>;
+  /**
+   * The same one by one, for a run too long to be held at once: the inputs of its first `turns` turns, and all its readings. Throw on the way
+   * where the run is deleted, or another file put in place of this one, so that nobody takes a part for the whole.
+   */
+  eachInputOf(run: string, turns: number): Iterable<RecordedInput>;
+  eachReadingOf(run: string): Iterable<Reading>;
   /** The curve of a run, or of a stretch of it, as at most `columns` columns, without touching its readings. Empty for an unknown run. */
   tilesOf(run: string, columns: number, stretch?: Stretch): Tile[];
   /**
@@ -279,8 +283,12 @@ class FileStore implements Store {
     return this.#reader.storedRun(run);
   }
 
-  eachInputOf(run: string): Iterable<RecordedInput> {
-    return this.#reader.eachInput(run);
+  eachInputOf(run: string, turns: number): Iterable<RecordedInput> {
+    return this.#reader.eachInput(run, turns);
+  }
+
+  eachReadingOf(run: string): Iterable<Reading> {
+    return this.#reader.eachReading(run);
   }
 
   inputsOf(run: string): RecordedInput[] {

@@ -61,6 +61,14 @@ export function toldStory(
     startedAtWall: WALL,
     source: 'test',
   };
-  const stored = { ...run, endedAtMs: inputs.at(-1)!.atMs, lost: [], events, binnedAtWall: null, importedAtWall: null };
+  const stored = {
+    ...run,
+    turns: inputs.length,
+    endedAtMs: inputs.at(-1)!.atMs,
+    lost: [],
+    events,
+    binnedAtWall: null,
+    importedAtWall: null,
+  };
   return toldRun({ ...stored, notes: notesAt(startedAtMs, ...notes), card }, tilesOfReadings(readings, FINEST_SPAN_MS));
 }

@@ -15,6 +15,7 @@ const WALL = '2026-11-25T09:00:00.000Z';
 function told(notes: readonly NoteInfo[]) {
   const run = {
     ...newRun('r-1'),
+    turns: 0,
     endedAtMs: 10_000,
     lost: [],
     notes,

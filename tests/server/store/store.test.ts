@@ -44,6 +44,7 @@ test('a run comes back as it was recorded, across a restart in the middle of it'
   expect(after.inputsOf('r1')).toEqual(turns.map((turn) => turn.input));
   expect(after.openRun('r1')).toEqual({
     ...newRun('r1'),
+    turns: 1500,
     endedAtMs: 150_000,
     binnedAtWall: null,
     importedAtWall: null,
@@ -252,3 +253,24 @@ test('[S3] while the disk refuses to write nothing is lost, and it is tried agai
 function nextHealth(store: Store): Promise<StoreHealth> {
   return new Promise((resolve) => store.onHealth(resolve));
 }
+
+test('[F10] what is read piece by piece ends where it was opened, and is whole or breaks off', async () => {
+  const store = openedStore(freshFolder());
+  store.beginRun(newRun('r1'));
+  await recordInPieces(store, 'r1', 1, 4_500);
+  const { turns } = store.openRun('r1')!;
+  const [inputs, readings] = [store.eachInputOf('r1', turns), store.eachReadingOf('r1')];
+  await recordInPieces(store, 'r1', 4_501, 4_600);
+  expect([...inputs]).toEqual(madeTurns(4_500).map(({ input }) => input));
+  expect([...readings]).toEqual(madeTurns(4_600).flatMap((turn) => turn.readings));
+
+  store.endRun('r1', 460_000);
+  await store.flush();
+  store.bin('r1', '2026-11-25T15:00:00.000Z');
+  await store.flush();
+  const cutOff = [store.eachInputOf('r1', 4_600), store.eachReadingOf('r1')].map((each) => each[Symbol.iterator]());
+  for (const each of cutOff) each.next();
+  expect(await store.purge('r1')).toBe(true);
+  for (const each of cutOff) expect(() => Array.from({ length: 4_600 }, () => each.next())).toThrow(/deleted/);
+  expect(() => [...store.eachReadingOf('nowhere')]).toThrow();
+}, 30_000);
