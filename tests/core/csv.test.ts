@@ -1,7 +1,7 @@
 /** A curve as a table: read as the inputs of one run, written for a spreadsheet. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { channelsAmong, decodeCsv, encodeCsv } from '../../server/core/record/csv.ts';
+import { channelsAmong, decodeCsv, encodeCsv, readingCsv } from '../../server/core/record/csv.ts';
 import type { RecordedInput } from '../../server/core/record/input.ts';
 import type { Reading } from '../../server/core/record/run.ts';
 
@@ -23,6 +23,15 @@ function complaint(table: string): string {
 }
 
 describe('a table of temperatures', () => {
+  it('[F7] is read line by line, empty ones too, so that whoever reads it can stop anywhere', () => {
+    const work = readingCsv(`t_s,chocolate_c\n${'\n'.repeat(5_000)}0,31\n`, 'melt');
+    let stops = 0;
+    let step = work.next();
+    for (; step.done !== true; step = work.next()) stops += 1;
+    expect(stops).toBeGreaterThan(5_000);
+    expect(step.value.ok).toBe(true);
+  });
+
   it('[F6] is a run that starts in the first phase at its first reading and ends with its last row', () => {
     expect(inputsOf('t_s,chocolate_c\n0,\n0.5,21.25\n1,21.3\n')).toEqual([
       { atMs: 0, source: 'csv', kind: 'reading', valuesC: { chocolate: null } },

@@ -4,6 +4,7 @@
  */
 import { drained } from './drained.ts';
 import type { RecordedInput, ValuesC } from './input.ts';
+import { linesOf } from './lines.ts';
 import type { Reading } from './run.ts';
 import { shown } from './shape.ts';
 import type { Decoded } from './trace.ts';
@@ -25,6 +26,7 @@ const MS_PER_S = 1000;
 
 /** Longest line read, characters (ours): four numbers need a tenth of it. */
 const MAX_LINE_CHARS = 1000;
+const TOO_LONG = `the line is longer than ${MAX_LINE_CHARS} characters`;
 
 /** A decimal number with a point; exponents are let pass, since programs write small numbers so. */
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
@@ -38,13 +40,13 @@ export function decodeCsv(table: string, firstPhase: string): Decoded<RecordedIn
   return drained(readingCsv(table, firstPhase));
 }
 
-/** The same in pieces, for whoever has other things to do meanwhile: stops after each row. */
+/** The same in pieces, for whoever has other things to do meanwhile: stops after each line. */
 export function* readingCsv(table: string, firstPhase: string): Generator<void, Decoded<RecordedInput[]>> {
-  const lines = table.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const long = lines.findIndex((line) => line.length > MAX_LINE_CHARS);
-  if (long !== -1) return fault(long + 1, `the line is longer than ${MAX_LINE_CHARS} characters`);
-  if (lines.every((line) => line.trim() === '')) return fault(0, `the file is empty: ${WANTED}`);
-  const columns = decodeHeader(lines[0]!);
+  if (!/\S/.test(table.replace(/^\uFEFF/, ''))) return fault(0, `the file is empty: ${WANTED}`);
+  const lines = linesOf(table);
+  const head = lines.next().value!;
+  if (head.length > MAX_LINE_CHARS) return fault(1, TOO_LONG);
+  const columns = decodeHeader(head);
   if (!columns.ok) return columns;
   const rows = yield* decodeRows(lines, columns.value);
   if (!rows.ok) return rows;
@@ -81,7 +83,7 @@ function fault(line: number, reason: string): { readonly ok: false; readonly lin
 
 /** Whether the first line of a table names columns as ours do. */
 export function isOurHeader(line: string): boolean {
-  return decodeHeader(line.replace(/^\uFEFF/, '')).ok;
+  return line.length <= MAX_LINE_CHARS && decodeHeader(line.replace(/^\uFEFF/, '')).ok;
 }
 
 function decodeHeader(line: string): Decoded<readonly Column[]> {
@@ -98,21 +100,32 @@ function decodeHeader(line: string): Decoded<readonly Column[]> {
   return { ok: true, value: names as Column[] };
 }
 
-function* decodeRows(lines: readonly string[], columns: readonly Column[]): Generator<void, Decoded<Row[]>> {
+/** The lines after the header. */
+function* decodeRows(lines: Iterable<string>, columns: readonly Column[]): Generator<void, Decoded<Row[]>> {
   const rows: Row[] = [];
+  let number = 1;
   let lastS = -Infinity;
-  for (const [index, line] of lines.entries()) {
-    if (index === 0 || line === '') continue;
-    const cells = decodeCells(line, columns);
-    if (typeof cells === 'string') return fault(index + 1, cells);
-    const { [TIME]: atS, ...channels } = cells;
-    if (typeof atS !== 'number') return fault(index + 1, `${TIME} is empty: every row needs its time in seconds`);
-    if (atS < lastS) return fault(index + 1, `${TIME} is ${atS}: time may not go back (${lastS} stands before it)`);
-    lastS = atS;
-    rows.push({ atMs: Math.round(atS * MS_PER_S) + 0, valuesC: valuesOf(channels) });
+  for (const line of lines) {
+    number += 1;
     yield;
+    if (line === '') continue;
+    const row = decodeRow(line, columns, lastS);
+    if (typeof row === 'string') return fault(number, row);
+    lastS = row.atS;
+    rows.push({ atMs: Math.round(row.atS * MS_PER_S) + 0, valuesC: row.valuesC });
   }
   return { ok: true, value: rows };
+}
+
+/** What stands in a row, or what is wrong with it. `lastS`: the time of the one before. */
+function decodeRow(line: string, columns: readonly Column[], lastS: number) {
+  if (line.length > MAX_LINE_CHARS) return TOO_LONG;
+  const cells = decodeCells(line, columns);
+  if (typeof cells === 'string') return cells;
+  const { [TIME]: atS, ...channels } = cells;
+  if (typeof atS !== 'number') return `${TIME} is empty: every row needs its time in seconds`;
+  if (atS < lastS) return `${TIME} is ${atS}: time may not go back (${lastS} stands before it)`;
+  return { atS, valuesC: valuesOf(channels) };
 }
 
 type Cells = Partial<Record<Column, number | null>>;

@@ -11,6 +11,7 @@ import type { RunEvent } from './event.ts';
 import { encodeEvent, eventComplaint } from './event-file.ts';
 import type { RecordedInput } from './input.ts';
 import { conditionShape, encodeInput, inputComplaint, roleShape } from './input-file.ts';
+import { linesOf } from './lines.ts';
 import { noteInfoShape } from './note-file.ts';
 import { profileShape } from './profile-shape.ts';
 import {
@@ -346,15 +347,4 @@ function isTooDeep(line: string): boolean {
     if (depth > MAX_DEPTH) return true;
   }
   return false;
-}
-
-/** Lines without their ends; nothing after the last line feed is no line. */
-function* linesOf(source: string): Generator<string> {
-  let at = source.startsWith('\uFEFF') ? 1 : 0;
-  while (at < source.length) {
-    const feed = source.indexOf('\n', at);
-    const end = feed === -1 ? source.length : feed;
-    yield source.slice(at, source[end - 1] === '\r' ? end - 1 : end);
-    at = end + 1;
-  }
 }
