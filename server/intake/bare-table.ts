@@ -38,9 +38,17 @@ const FIGURE = {
   comma: /^[+-]?(?:\d+,?\d*|,\d+)(?:[eE][+-]?\d+)?$/,
 };
 
+/** The unit behind a figure. */
+const UNIT = /\s*°?\s*([CFcf])$/;
+
+/** The unit that a cell names; null: none. */
+function unitIn(cell: string): TableChoice['unit'] | null {
+  return (UNIT.exec(cell)?.[1]?.toLowerCase() as TableChoice['unit'] | undefined) ?? null;
+}
+
 /** The number in a cell, with this decimal mark and with its unit behind it or without; null: there is none. */
 function figureIn(cell: string, decimal: TableChoice['decimal']): number | null {
-  const bare = cell.replace(/\s*°?\s*[CFcf]$/, '');
+  const bare = cell.replace(UNIT, '');
   if (!FIGURE[decimal].test(bare)) return null;
   const value = Number(bare.replace(',', '.'));
   return Number.isFinite(value) ? value : null;
@@ -87,10 +95,14 @@ export function guessedChoice(rows: readonly TableRow[], separator: Separator): 
   };
 }
 
+/** A cell knows better than the head of its column, and that better than how high the figures go. */
 function unitOf(body: readonly TableRow[], column: number, name: string, decimal: TableChoice['decimal']): 'c' | 'f' {
+  const cells = cellsIn(body, column).filter((cell) => figureIn(cell, decimal) !== null);
+  const named = cells.map(unitIn).find((unit) => unit !== null);
+  if (named !== undefined) return named;
   if (/°\s*F|\(F\)|fahrenheit/i.test(name)) return 'f';
   if (/°\s*C|\(C\)|celsius/i.test(name)) return 'c';
-  return cellsIn(body, column).some((cell) => (figureIn(cell, decimal) ?? 0) > CELSIUS_MOST) ? 'f' : 'c';
+  return cells.some((cell) => figureIn(cell, decimal)! > CELSIUS_MOST) ? 'f' : 'c';
 }
 
 function cellsIn(rows: readonly TableRow[], column: number): string[] {
@@ -148,5 +160,7 @@ function temperatureC(cell: string, { decimal, unit }: TableChoice): number | nu
   if (cell === '') return null;
   const value = figureIn(cell, decimal);
   if (value === null) return `the temperature is ${shown(cell)}: a number with a decimal ${decimal} is wanted`;
+  if ((unitIn(cell) ?? unit) !== unit)
+    return `the temperature is ${shown(cell)}: °${unit.toUpperCase()} is how it is read`;
   return Math.round((unit === 'f' ? (value - 32) / 1.8 : value) * 1000) / 1000;
 }

@@ -150,6 +150,26 @@ describe('a table from elsewhere', () => {
     expect(rowsOf(',,,\n\n')).toBe('0: the file is empty');
   });
 
+  it('is in the unit its cells name, whatever stands over them, and is refused where a cell names another', () => {
+    expect(choiceOf('time_s,temp (°C)\n0,70.1 °F\n5,70.5 °F\n')).toMatchObject({ unit: 'f' });
+    expect(choiceOf('time_s,temp\n0,80.0 C\n5,81 C\n')).toMatchObject({ unit: 'c' });
+    expect(rowsOf('time_s,temp\n0,70.1 °F\n5,70.5\n')).toEqual([
+      [0, expect.closeTo(21.167, 3)],
+      [5, expect.closeTo(21.389, 3)],
+    ]);
+    const reason = 'the temperature is "70.5 °C": °F is how it is read';
+    expect(rowsOf('time_s,temp\n0,70.1 °F\n5,70.5 °C\n')).toBe(`3: ${reason}`);
+    expect(rowsOf('time_s,temp\n0,70\n5,70.5 °C\n', { unit: 'f' })).toBe(`3: ${reason}`);
+  });
+
+  it('[F8] never throws, however long a quoted cell is', () => {
+    const long = 'x""'.repeat(4_000_000);
+    expect(rowsOf(`t,T\n0,"${long}\n`)).toBe('2: a cell is longer than 1000 characters');
+    expect(rowsOf(`t,T\n0,31\n1,"${'x'.repeat(12_000_000)}`)).toBe('3: a quote is out of place or not closed');
+    expect(rowsOf(`"${long}`)).toBe('1: a cell is longer than 1000 characters');
+    expect(rowsOf(`t,T\n0,"31"\n1,"${'""'.repeat(1_000)}"\n`)).toMatch(/^3: the temperature is/);
+  });
+
   it('counts lines inside of quotes', () => {
     const rows = drained(readingRows('a,"b\r\nc"\r\nd,e\n', ','));
     expect(rows).toEqual({
