@@ -35,7 +35,7 @@ const PROBLEMS: Readonly<Record<number, string>> = {
   413: 'The body is too large.',
   415: 'The body is of another type than is read here.',
   500: 'Bowlside broke in answering. A run that is going goes on.',
-  503: 'Not on disk yet; it is kept in memory and tried again.',
+  503: 'The disk does not take it now; the detail says what becomes of it.',
   507: 'The disk takes no more, or does not answer.',
 };
 

@@ -139,6 +139,7 @@ export function importRoutes(needs: ImportNeeds): Route[] {
       problems: [409, 503],
       answer: (asked) =>
         alone(async () => {
+          if (!store.health().recording) return notOnDisk();
           const text = textOf(asked);
           if (text === null) return refused(NO_TEXT);
           const read = await readFile(text, asked, needs.shelf.profiles);
@@ -251,14 +252,18 @@ async function kept(
   try {
     await store.bringIn(run, content);
   } catch {
-    return problem(
-      503,
-      'Not on disk',
-      'The disk does not take it at the moment. It is kept in memory and tried again.',
-    );
+    return notOnDisk();
   }
   await toldOnDisk({ sessions, store }, run.run);
   return json({ run: run.run }, 201);
+}
+
+function notOnDisk(): Answer {
+  return problem(
+    503,
+    'Not on disk',
+    'The disk does not take it at the moment. Nothing was brought in: try again later.',
+  );
 }
 
 function refused(fault: { readonly line: number; readonly reason: string }): Answer {

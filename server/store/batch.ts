@@ -15,7 +15,7 @@ export type Entry =
   | EndEntry
   | { readonly kind: 'note'; readonly run: string; readonly note: NoteInfo }
   | CardLine
-  | ImportEntry
+  | ArrivalEntry
   | { readonly kind: 'judgement'; readonly run: string; readonly judged: Judged }
   | { readonly kind: 'drop-judgement'; readonly run: string; readonly id: string }
   /** null: out of the bin again. */
@@ -32,13 +32,35 @@ export interface CardLine {
   readonly entry: CardEntry;
 }
 
-/** A whole run from elsewhere, in the rows it will be: all of it or nothing. */
-export interface ImportEntry {
-  readonly kind: 'import';
-  readonly run: NewRun;
-  readonly wallMs: number;
-  readonly content: IncomingRun;
-}
+/** A run from elsewhere, bit by bit (`arrivals.ts`). `hidden`: what it is called until it is whole. */
+export type ArrivalEntry =
+  /** `run` has the hidden name here. It lies as if doomed, so that what is cut off is deleted some day. */
+  | { readonly kind: 'arriving'; readonly run: NewRun; readonly wallMs: number; readonly ending: ArrivalEnding }
+  | RowsEntry
+  | { readonly kind: 'arrived'; readonly run: string; readonly hidden: string }
+  /** It was told not to have come: if it did after all, it is hidden again. */
+  | {
+      readonly kind: 'turned-away';
+      readonly run: string;
+      readonly hidden: string;
+      readonly importedAtWall: string;
+    };
+
+type ArrivalEnding = Omit<IncomingRun, 'inputs' | 'events' | 'blocks' | 'notes' | 'card'> & {
+  readonly turns: number;
+  readonly seq: number;
+};
+
+type RowsOf<K extends 'inputs' | 'events' | 'blocks' | 'notes' | 'card'> = {
+  readonly kind: 'rows';
+  readonly hidden: string;
+  /** Number of the first, from 0. */
+  readonly first: number;
+  readonly of: K;
+  readonly rows: IncomingRun[K];
+};
+
+export type RowsEntry = RowsOf<'inputs'> | RowsOf<'events'> | RowsOf<'blocks'> | RowsOf<'notes'> | RowsOf<'card'>;
 
 export interface TurnEntry {
   readonly kind: 'turn';

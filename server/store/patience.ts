@@ -18,3 +18,13 @@ export function isDone(work: Promise<unknown>): Promise<boolean> {
     () => false,
   );
 }
+
+/** As the work goes, but for at most `mostMs`: then it rejects, whatever becomes of the work. */
+export async function inTime<Result>(work: Promise<Result>, mostMs: number): Promise<Result> {
+  const patience = new AbortController();
+  const late = setTimeout(mostMs, null, { signal: patience.signal }).then(() => {
+    throw new Error(`it took longer than ${mostMs} ms`);
+  });
+  late.catch(() => {});
+  return Promise.race([work, late]).finally(() => patience.abort());
+}

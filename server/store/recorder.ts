@@ -9,7 +9,7 @@ import type { Learned, Reading } from '../core/record/run.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
 import type { Judged } from '../judging/messages.ts';
 import { encodedBlock, startsBlock } from './blocks.ts';
-import type { CardLine, EndEntry, Entry, ImportEntry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import type { CardLine, EndEntry, Entry, ArrivalEntry, LostEntry, Progress, RowsEntry, TurnEntry } from './batch.ts';
 import { decodeReadings, decodeTiles, encodeTiles } from './columns.ts';
 import { undamaged } from './damage.ts';
 import { damageIn } from './database.ts';
@@ -92,8 +92,18 @@ export class Recorder {
       case 'card':
         addCardEntry(this.#sql, entry);
         return null;
-      case 'import':
-        this.#import(entry);
+      case 'arriving':
+        this.#arriving(entry);
+        return null;
+      case 'rows':
+        putRows(this.#sql, entry);
+        return null;
+      case 'arrived':
+        this.#sql.show.run({ run: entry.run, hidden: entry.hidden });
+        saveCard(this.#sql, entry.run);
+        return null;
+      case 'turned-away':
+        this.#sql.hide.run({ run: entry.run, hidden: entry.hidden, importedAtWall: entry.importedAtWall });
         return null;
       case 'bin':
         this.#sql.bin.run({ run: entry.run, binnedAtWall: entry.binnedAtWall });
@@ -134,23 +144,11 @@ export class Recorder {
   }
 
   /** A run of which the file already has the name was written by an earlier attempt whose answer got lost. */
-  #import({ run: { run, ...rest }, wallMs, content }: ImportEntry): void {
-    if (!this.#begin({ run, ...rest }, wallMs)) return;
-    const { inputs, events, blocks, notes, card, importedAtWall, ...ending } = content;
-    const going: Going = {
-      ...this.#readBack(run),
-      ...ending,
-      turns: inputs.length,
-      seq: events.length,
-      lastWallMs: wallMs,
-    };
-    inputs.forEach((input, i) => this.#sql.addInput.run(going.id, i + 1, input));
-    events.forEach((event, i) => this.#sql.addEvent.run(going.id, i + 1, event));
-    blocks.forEach(({ readings, tiles }, i) => this.#sql.putBlock.run(going.id, i, readings, tiles));
-    for (const note of notes) this.#sql.putNote.run({ run, id: note.id, note: JSON.stringify(note) });
-    for (const entry of card) addCardEntry(this.#sql, { kind: 'card', run, entry });
-    this.#sql.markImported.run(importedAtWall, going.id);
-    this.#save(going);
+  #arriving({ run, wallMs, ending }: Extract<ArrivalEntry, { kind: 'arriving' }>): void {
+    if (!this.#begin(run, wallMs)) return;
+    const { importedAtWall, ...rest } = ending;
+    this.#save({ ...this.#readBack(run.run), ...rest, lastWallMs: wallMs });
+    this.#sql.markImported.run(importedAtWall, run.run);
   }
 
   /** An entry of which the file already has the turn was written by an earlier attempt whose answer got lost. */
@@ -251,6 +249,31 @@ export class Recorder {
 /** Entries only grow in number; the columns of the list follow what they add up to. */
 function addCardEntry(sql: ReturnType<typeof prepared>, { run, entry }: CardLine): void {
   sql.addCardEntry.run({ run, entry: JSON.stringify(entry) });
+  saveCard(sql, run);
+}
+
+/** Rows that are there already were written by an earlier attempt whose answer got lost; those of a run that is gone are left out. */
+function putRows(sql: ReturnType<typeof prepared>, entry: RowsEntry): void {
+  const id = sql.idOf.get(entry.hidden);
+  if (id === undefined) return;
+  const { first } = entry;
+  switch (entry.of) {
+    case 'inputs':
+      return entry.rows.forEach((input, i) => void sql.putInput.run(id, first + i + 1, input));
+    case 'events':
+      return entry.rows.forEach((event, i) => void sql.addEvent.run(id, first + i + 1, event));
+    case 'blocks':
+      return entry.rows.forEach(({ readings, tiles }, i) => void sql.putBlock.run(id, first + i, readings, tiles));
+    case 'notes':
+      return entry.rows.forEach(
+        (note) => void sql.putNote.run({ run: entry.hidden, id: note.id, note: JSON.stringify(note) }),
+      );
+    case 'card':
+      return entry.rows.forEach((line, i) => void sql.putCardEntry.run(id, first + i, JSON.stringify(line)));
+  }
+}
+
+function saveCard(sql: ReturnType<typeof prepared>, run: string): void {
   const entries = (sql.cardEntries.all(run) as string[]).map((line) => JSON.parse(line) as CardEntry);
   const { name, centre, lot, kg, tags, outcome } = cardOf(entries);
   sql.saveCard.run({ run, name, centre, lot, kg, tags: JSON.stringify(tags), verdict: outcome?.verdict ?? null });
@@ -329,7 +352,16 @@ function prepared(db: Database) {
       ON CONFLICT DO UPDATE SET readings = excluded.readings, tiles = excluded.tiles`),
     lastBlock: db.prepare('SELECT block, readings FROM blocks WHERE run_id = ? ORDER BY block DESC LIMIT 1'),
     putCheckpoint: db.prepare('INSERT OR REPLACE INTO checkpoints (run_id, turn, at_ms, state) VALUES (?, ?, ?, ?)'),
-    markImported: db.prepare('UPDATE runs SET imported_at_wall = ? WHERE id = ?'),
+    putInput: db.prepare('INSERT OR IGNORE INTO inputs (run_id, turn, input) VALUES (?, ?, ?)'),
+    putCardEntry: db.prepare('INSERT OR IGNORE INTO card_entries (run_id, n, entry) VALUES (?, ?, ?)'),
+    idOf: db.prepare('SELECT id FROM runs WHERE run = ?').pluck(),
+    markImported: db.prepare(
+      `UPDATE runs SET imported_at_wall = ?, binned_at_wall = '${DOOMED_AT_WALL}' WHERE run = ?`,
+    ),
+    show: db.prepare('UPDATE OR IGNORE runs SET run = @run, binned_at_wall = NULL WHERE run = @hidden'),
+    hide: db.prepare(`
+      UPDATE runs SET run = @hidden, binned_at_wall = '${DOOMED_AT_WALL}'
+      WHERE run = @run AND imported_at_wall = @importedAtWall AND NOT EXISTS (SELECT 1 FROM runs WHERE run = @hidden)`),
     putLearned: db.prepare('UPDATE runs SET learned = ? WHERE id = ?'),
     dropCheckpoint: db.prepare('DELETE FROM checkpoints WHERE run_id = ?'),
     putNote: db.prepare(`

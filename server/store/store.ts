@@ -5,6 +5,7 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
+import { Arrivals } from './arrivals.ts';
 import { Backlog } from './backlog.ts';
 import { problemOf, unfitSqlite } from './database.ts';
 import { copy, type CopyResult } from './copying.ts';
@@ -56,7 +57,7 @@ export interface Store {
   append(run: string, turn: Turn, checkpoint?: Checkpoint): void;
   /** `learned`: what it taught of its bowl; absent or null: what its last checkpoint said stays. */
   endRun(run: string, endedAtMs: number, learned?: Learned | null): void;
-  /** A whole run from elsewhere, on disk when the promise resolves: all of it or nothing. Throws where there is one of that name. */
+  /** A whole run from elsewhere, on disk when it resolves. Rejects where there is one of that name or the disk refuses: nothing comes later then. */
   bringIn(run: NewRun, content: IncomingRun): Promise<void>;
   annotate(run: string, note: NoteInfo): void;
   /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. */
@@ -171,6 +172,7 @@ class FileStore implements Store {
   #thread: WriterThread;
   readonly judgements: Judgements;
   readonly #backlog: Backlog;
+  readonly #arrivals: Arrivals;
   readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
   readonly #onHealth: ((health: StoreHealth) => void)[] = [];
   #isClosing = false;
@@ -194,6 +196,10 @@ class FileStore implements Store {
       () => this.#reader,
       (entry) => this.#backlog.add(entry),
     );
+    this.#arrivals = new Arrivals(this.#backlog, {
+      isThere: (run) => this.#reader.standstillOf(run) !== null,
+      purge: (run) => this.purge(run),
+    });
     this.#thread = this.#newThread();
   }
 
@@ -220,10 +226,8 @@ class FileStore implements Store {
   }
 
   async bringIn(run: NewRun, content: IncomingRun): Promise<void> {
-    if (this.#turnsOf(run.run) !== null) throw new Error(`there is a run ${run.run} already`);
-    this.#turns.set(run.run, content.inputs.length);
-    this.#backlog.add({ kind: 'import', run, content, wallMs: Date.now() });
-    await this.flush();
+    if (this.has(run.run)) throw new Error(`there is a run ${run.run} already`);
+    await this.#arrivals.bringIn(run, content);
   }
 
   annotate(run: string, note: NoteInfo): void {
@@ -261,7 +265,7 @@ class FileStore implements Store {
   async emptyBin(before: string): Promise<void> {
     try {
       const overdue = this.#isClosing ? [] : this.#reader.binnedBefore(before);
-      for (const run of overdue) await this.#purged(run);
+      for (const run of overdue.filter((name) => !this.#arrivals.isHidden(name))) await this.#purged(run);
     } catch {
       // What cannot be read cannot be deleted either; the rest waits for the next time.
     }
@@ -276,7 +280,7 @@ class FileStore implements Store {
   }
 
   has(run: string): boolean {
-    return this.#turnsOf(run) !== null;
+    return this.#arrivals.isGoing(run) || this.#turnsOf(run) !== null;
   }
 
   openRun(run: string): StoredRun | null {

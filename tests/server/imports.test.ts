@@ -5,12 +5,15 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CardEntry } from '../../server/core/record/card.ts';
 import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
+import { drained } from '../../server/core/record/drained.ts';
+import { takenIn } from '../../server/intake/intake.ts';
+import { openForWriting } from '../../server/store/database.ts';
 import { replay } from '../../server/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { logOf, logPath, readTrace, storyNames, tracePath } from '../support/fixtures.ts';
 import { exported, sent } from '../support/handed.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
-import { allRuns, freshFolder } from '../support/store.ts';
+import { allRuns, freshFolder, madeTurn, newRun, openedStore } from '../support/store.ts';
 
 const WALL = '2026-11-25T09:30:00.000Z';
 
@@ -174,6 +177,91 @@ describe('a run that is handed over and brought in', () => {
       expect(await exported(kitchen, story), story).toBe(file);
     }
   }, 120_000);
+});
+
+describe('while it is brought in', () => {
+  /** A store, and a run of some thousand lines to bring in. */
+  async function storeAndRun() {
+    const { kitchen, run } = await kitchenWithRun();
+    kitchen.bowl.ramp(30, 46, 4_000);
+    const decoded = decodeRunFile(await exported(kitchen, run));
+    if (!decoded.ok) throw new Error(decoded.reason);
+    const unsaid = { newId: () => 'x', name: null, startedAtWall: WALL, importedAtWall: WALL };
+    const taken = drained(takenIn(decoded.value, unsaid));
+    if (!taken.ok) throw new Error(taken.reason);
+    const folder = freshFolder();
+    return { store: openedStore(folder), folder, run, taken: taken.value };
+  }
+
+  it('[S2] [F11] what is recorded meanwhile is on disk long before it, and nothing of it is seen until all is there', async () => {
+    const { store, run, taken } = await storeAndRun();
+    let isIn = false;
+    const coming = store.bringIn(taken.run, taken.content).then(() => (isIn = true));
+    store.beginRun(newRun('live'));
+    store.append('live', madeTurn(1));
+    await store.flush();
+    expect(store.inputsOf('live')).toHaveLength(1);
+    expect(isIn).toBe(false);
+    expect(store.openRun(run)).toBeNull();
+    expect(allRuns(store).map((one) => one.run)).toEqual(['live']);
+    await expect(store.bringIn(taken.run, taken.content)).rejects.toThrow(/already/);
+    await store.emptyBin('2999-01-01T00:00:00.000Z');
+    await coming;
+    expect(store.inputsOf(run)).toHaveLength(taken.content.inputs.length);
+    expect(store.openRun(run)).toMatchObject({ binnedAtWall: null, importedAtWall: WALL });
+  });
+
+  it.each(['inputs', 'blocks', 'notes', 'card_entries'])(
+    '[F11] a disk that refuses refuses it for good, at once and with nothing left over: %s',
+    async (table) => {
+      const { store, folder, run, taken } = await storeAndRun();
+      const other = openForWriting(join(folder, 'bowlside.sqlite'), false);
+      other.exec(`CREATE TRIGGER no_room BEFORE INSERT ON ${table} BEGIN SELECT raise(ABORT, 'no room'); END`);
+      await expect(store.bringIn(taken.run, taken.content)).rejects.toThrow('no room');
+      other.exec('DROP TRIGGER no_room');
+      await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+      expect(store.has(run)).toBe(false);
+      await store.emptyBin('2999-01-01T00:00:00.000Z');
+      expect(other.prepare('SELECT count(*) FROM runs').pluck().get()).toBe(0);
+      other.close();
+      await store.bringIn(taken.run, taken.content);
+      expect(store.openRun(run)?.turns).toBe(taken.content.inputs.length);
+    },
+    30_000,
+  );
+
+  it('[F11] one that refuses at the very last keeps it hidden', async () => {
+    const { store, folder, run, taken } = await storeAndRun();
+    const other = openForWriting(join(folder, 'bowlside.sqlite'), false);
+    other.exec(`CREATE TRIGGER no_room BEFORE UPDATE OF run ON runs BEGIN SELECT raise(ABORT, 'no room'); END`);
+    await expect(store.bringIn(taken.run, taken.content)).rejects.toThrow('no room');
+    other.exec('DROP TRIGGER no_room');
+    other.close();
+    await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+    expect(store.openRun(run)).toBeNull();
+    expect(allRuns(store)).toEqual([]);
+    await store.bringIn(taken.run, taken.content);
+    expect(allRuns(store)).toHaveLength(1);
+  }, 30_000);
+
+  it('it is refused up front where the disk takes nothing, and is not there later', async () => {
+    const { kitchen, run } = await kitchenWithRun();
+    const file = await exported(kitchen, run);
+    const other = await openKitchen();
+    const { store } = other.bowl;
+    const db = openForWriting(join(store.folder, 'bowlside.sqlite'), false);
+    db.exec(`CREATE TRIGGER no_room BEFORE INSERT ON inputs BEGIN SELECT raise(ABORT, 'no room'); END`);
+    other.bowl.begin();
+    await expect.poll(() => store.health().recording).toBe(false);
+    expect(await sent(other, file)).toMatchObject({
+      status: 503,
+      body: { detail: expect.stringContaining('Nothing was brought in') as unknown },
+    });
+    db.exec('DROP TRIGGER no_room');
+    db.close();
+    await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+    expect(store.has(run)).toBe(false);
+  });
 });
 
 describe('a trace that is brought in', () => {
