@@ -17,6 +17,8 @@ export interface HttpOptions {
   /** The built page. */
   readonly webFolder: string;
   readonly routes: readonly Route[];
+  /** How long requests may take to arrive, ms; absent: ours. */
+  readonly arrival?: { readonly bodyMs: number; readonly uploadMs: number };
 }
 
 export interface Http {
@@ -31,8 +33,11 @@ export type OpenedHttp = { readonly ok: true; readonly http: Http } | { readonly
 
 /** Largest body of JSON (ours: a profile in full fits many times over). */
 const MAX_BODY_BYTES = 65_536;
-/** A request that takes longer to arrive is no page of ours, ms; and more at once are none of ours either (ours). */
-const REQUEST_MS = 30_000;
+/**
+ * A request that takes longer to arrive is no page of ours, ms; a file may come over a poor radio link: 64 MB in ten minutes are less than
+ * 1 Mbit/s (ours). More connections at once are no pages of ours either (ours).
+ */
+const ARRIVAL = { bodyMs: 30_000, uploadMs: 600_000 };
 const MAX_CONNECTIONS = 256;
 /** Names of built files change with their content, so that they keep for ever: a year, s. */
 const BUILT_FILES_S = 365 * 24 * 3_600;
@@ -40,7 +45,7 @@ const BUILT_FILES_S = 365 * 24 * 3_600;
 /** Listens, or says in one sentence why it cannot. */
 export async function openHttp(options: HttpOptions): Promise<OpenedHttp> {
   const { host } = options.listen;
-  const server = createServer({ requestTimeout: REQUEST_MS });
+  const server = createServer({ requestTimeout: ARRIVAL.uploadMs, headersTimeout: ARRIVAL.bodyMs });
   server.maxConnections = MAX_CONNECTIONS;
   const failure = await listening(server, options.listen);
   if (failure !== null) return { ok: false, message: failure };
@@ -93,7 +98,7 @@ function app(options: HttpOptions, door: Door): Express {
     if (isWelcome(door, request)) next();
     else problem(response, 403, 'Not from here', 'Open Bowlside at the address it printed when it started.');
   });
-  app.use('/api', api(options.routes));
+  app.use('/api', api(options.routes, options.arrival ?? ARRIVAL));
   app.use(express.static(options.webFolder, { setHeaders: keepBuiltFiles }));
   app.use((_request, response) => problem(response, 404, 'Not found', 'There is nothing at this address.'));
   app.use(failed);
@@ -128,10 +133,36 @@ function keepBuiltFiles(response: Response, path: string): void {
   if (/[/\\]assets[/\\]/.test(path)) response.set('Cache-Control', `max-age=${BUILT_FILES_S}, immutable`);
 }
 
-function api(routes: readonly Route[]): express.Router {
+type Arrival = NonNullable<HttpOptions['arrival']>;
+
+function api(routes: readonly Route[], arrival: Arrival): express.Router {
   const router = express.Router();
-  for (const route of routes) router[route.method](expressPath(route.path), ...bodyOf(route), answering(route));
+  const gate = oneAtATime();
+  for (const route of routes) {
+    const body = route.upload === undefined ? bodyOf(route, arrival) : [gate, ...bodyOf(route, arrival)];
+    router[route.method](expressPath(route.path), ...body, answering(route));
+  }
   return router;
+}
+
+/** One file at a time, from its first byte to its answer: each may fill much memory. */
+function oneAtATime(): RequestHandler {
+  let isTaken = false;
+  return (_request, response, next) => {
+    if (isTaken) return problem(response, 409, 'Not now', 'Another file is being read. Try again in a moment.');
+    isTaken = true;
+    response.once('close', () => (isTaken = false));
+    next();
+  };
+}
+
+/** What takes longer to arrive is cut off. */
+function arrivingWithin(ms: number): RequestHandler {
+  return (request, _response, next) => {
+    const patience = setTimeout(() => request.destroy(), ms);
+    for (const over of ['end', 'close'] as const) request.once(over, () => clearTimeout(patience));
+    next();
+  };
 }
 
 /** `/runs/{run}` as the framework writes it. */
@@ -140,7 +171,7 @@ function expressPath(path: string): string {
 }
 
 /** A form posted by a foreign page is never JSON, and JSON from a foreign page never comes without its origin. */
-function bodyOf({ method, upload }: Route): RequestHandler[] {
+function bodyOf({ method, upload }: Route, { bodyMs, uploadMs }: Arrival): RequestHandler[] {
   if (method === 'get') return [];
   const type = upload?.type ?? 'application/json';
   const refused: RequestHandler = (request, response, next) => {
@@ -151,7 +182,7 @@ function bodyOf({ method, upload }: Route): RequestHandler[] {
     upload === undefined
       ? express.json({ limit: MAX_BODY_BYTES, type })
       : express.text({ limit: upload.mostBytes, type });
-  return [refused, read];
+  return [arrivingWithin(upload === undefined ? bodyMs : uploadMs), refused, read];
 }
 
 function answering(route: Route): RequestHandler {
