@@ -15,6 +15,10 @@ const BYTE_ORDER_MARK = '\uFEFF';
 
 /** What a calculating program may take for the beginning of a formula, a full-width sign included. */
 const FORMULA = /^[\t\r\n ]*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20|%]/;
+/** Where a program that takes another separator than ours begins a cell, and a formula after it. */
+const FORMULA_INSIDE = /([;,\t])([\r\n ]*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20|%])/g;
+/** What `figure` writes. */
+const A_FIGURE = /^-?\d+(?:[.,]\d+)?$/;
 
 /** The separator that goes with a decimal mark, where nobody chose one. */
 export function usualSeparator({ decimal }: Manner): Separator {
@@ -89,9 +93,10 @@ function temperature(valueC: number | null, manner: Manner): string {
   return valueC === null ? '' : figure(inUnit(valueC, manner), 2, manner);
 }
 
-/** A text that cannot be taken for a formula: one that could be has an apostrophe before it. */
+/** A text that cannot be taken for a formula, wherever it is cut into cells: what could be has an apostrophe before it. */
 export function guarded(text: string): string {
-  return FORMULA.test(text) ? `'${text}` : text;
+  const inside = text.replaceAll(FORMULA_INSIDE, "$1'$2");
+  return FORMULA.test(text) ? `'${inside}` : inside;
 }
 
 function lineOf(cells: readonly string[], separator: string): string {
@@ -99,6 +104,6 @@ function lineOf(cells: readonly string[], separator: string): string {
 }
 
 function quoted(cell: string, separator: string): string {
-  const needsQuotes = cell.includes(separator) || /["\r\n]|^\s|\s$/.test(cell);
+  const needsQuotes = cell.includes(separator) || (/[";,\t\r\n]|^\s|\s$/.test(cell) && !A_FIGURE.test(cell));
   return needsQuotes ? `"${cell.replaceAll('"', '""')}"` : cell;
 }

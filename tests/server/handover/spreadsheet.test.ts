@@ -88,12 +88,38 @@ describe('the table for a spreadsheet', () => {
     expect(second![2]).toBe('88.25');
   });
 
-  it.each(['=1+1', '+1', '-1', '@SUM(A1)', '\t=1', '  =1', '|cmd', '%0A', '\uFF1D1', '\r\n=1'])(
+  it.each(['=1+1', '+1', '-1', '@SUM(A1)', '  =1', '|cmd', '%0A', '\uFF1D1', '\r\n=1'])(
     '[F12] a note that a spreadsheet could take for a formula is guarded: %j',
     (text) => {
       expect(guarded(text)).toBe(`'${text}`);
       const rows = rowsOf(sheet({ decimal: 'point', unit: 'c' }, 'comma', [noteAt(1_000, text)]), 'comma');
       expect(rows[2]!.at(-1)).toBe(guarded(text.replaceAll(/\s+/g, ' ')));
+    },
+  );
+
+  it.each<[Separator, Manner['decimal']]>([
+    ['comma', 'point'],
+    ['semicolon', 'comma'],
+    ['tab', 'comma'],
+  ])(
+    '[F12] nor is there one in any part of a text, by whatever sign a program cuts it into cells: %s',
+    (separator, decimal) => {
+      const words = fc
+        .array(fc.constantFrom('a', ';', ',', '\t', ' ', '=1+1', '-2', '@x', "'", '"'), { maxLength: 12 })
+        .map((parts) => `x${parts.join('')}`);
+      fc.assert(
+        fc.property(words, (text) => {
+          expect(guarded(text).split(/[;,\t]/)).not.toContainEqual(expect.stringMatching(/^\s*[=@-]/));
+          const lines = sheet({ decimal, unit: 'c' }, separator, [noteAt(1_000, text)]).split('\r\n');
+          const cells = lines[2]!.slice(lines[2]!.indexOf('Melt')).split(/[;,\t]/);
+          expect(cells).not.toContainEqual(expect.stringMatching(/^\s*"?\s*[=@-]/));
+        }),
+        { seed: 4330 },
+      );
+      expect(guarded('Stirred a; x;=1+1')).toBe("Stirred a; x;'=1+1");
+      const note = sheet({ decimal, unit: 'c' }, separator, [noteAt(1_000, 'a; b, c')]);
+      expect(note).toContain('"a; b, c"');
+      expect(note).not.toMatch(/"-?\d+[.,]\d+"/);
     },
   );
 
