@@ -19,32 +19,42 @@ const CHARACTER_SHARE = 0.63;
 /** Longest label, characters, and the space after one, in the picture's units. */
 const MOST_CHARS = 38;
 const GAP = 10;
+/** Room for a count behind any words, characters: " +12". */
+const COUNT_CHARS = 4;
 
 export function widthOf(text: string, size: number): number {
   return Array.from(text).length * size * CHARACTER_SHARE;
 }
 
-/** `right`: where words must end. What finds no row is counted at the next label to its right: "strip test good +2". */
-export function placedLabels(marks: readonly Labelled[], size: number, right: number, rows: number): PlacedLabel[] {
-  const placed: PlacedLabel[] = [];
-  const left = marks.toSorted((a, b) => b.x - a.x);
-  const counts = new Map<number, number>();
-  for (const { x, text } of left) {
-    const room = Math.min(MOST_CHARS, Math.floor((right - x - GAP / 2) / (size * CHARACTER_SHARE)));
-    const words = cut(text, room);
-    const width = widthOf(words, size);
-    const inTheWay = placed.filter((other) => other.x < x + width + GAP).map(({ row }) => row);
-    const row = Math.max(-1, ...inTheWay) + 1;
-    if (row < rows) placed.push({ x, text: words, row, width });
-    else counts.set(placed.length - 1, (counts.get(placed.length - 1) ?? 0) + 1);
-  }
-  return placed.map((label, at) => withCount(label, counts.get(at) ?? 0));
+interface Fitting {
+  readonly label: PlacedLabel;
+  /** All of its words, before they were cut. */
+  readonly whole: string;
+  /** Characters kept free for them and a count. */
+  readonly room: number;
+  /** How many more are counted at it. */
+  readonly more: number;
 }
 
-function withCount(label: PlacedLabel, more: number): PlacedLabel {
-  if (more === 0) return label;
-  const suffix = ` +${more}`;
-  return { ...label, text: `${cut(label.text, Array.from(label.text).length - suffix.length)}${suffix}` };
+/** `right`: where words must end. What finds no row is counted at the next label to its right: "strip test good +2". */
+export function placedLabels(marks: readonly Labelled[], size: number, right: number, rows: number): PlacedLabel[] {
+  const placed: Fitting[] = [];
+  for (const { x, text } of marks.toSorted((a, b) => b.x - a.x)) {
+    const most = Math.min(MOST_CHARS, Math.floor((right - x - GAP / 2) / (size * CHARACTER_SHARE)));
+    const room = Math.min(most, Array.from(text).length + COUNT_CHARS);
+    const width = room * size * CHARACTER_SHARE;
+    const inTheWay = placed.filter((other) => other.label.x < x + width + GAP).map(({ label }) => label.row);
+    const row = Math.max(-1, ...inTheWay) + 1;
+    if (row < rows) placed.push({ label: { x, text: cut(text, room), row, width }, whole: text, room, more: 0 });
+    else placed.push(counted(placed.pop()!));
+  }
+  return placed.map(({ label }) => ({ ...label, width: widthOf(label.text, size) }));
+}
+
+/** With one more that found no room. */
+function counted({ label, whole, room, more }: Fitting): Fitting {
+  const suffix = ` +${more + 1}`;
+  return { label: { ...label, text: `${cut(whole, room - suffix.length)}${suffix}` }, whole, room, more: more + 1 };
 }
 
 export function cut(text: string, most: number): string {

@@ -40,6 +40,16 @@ describe('words over the picture', () => {
     const labels = placedLabels(marks, 13, 996, 4);
     const counted = labels.reduce((sum, { text }) => sum + 1 + Number(/\+(\d+)$/.exec(text)?.[1] ?? 0), 0);
     expect(counted).toBe(40);
+    // The words stay whole, however short they are.
+    expect(labels.at(-1)!.text).toBe('stirred again +36');
+    const short = Array.from({ length: 20 }, (_, at) => ({ x: 300 + at, text: 'stir' }));
+    expect(placedLabels(short, 13, 996, 2).map(({ text }) => text)).toEqual(['stir', 'stir +18']);
+    const named = [
+      { x: 300, text: 'a' },
+      { x: 301, text: 'b' },
+      { x: 302, text: 'strip test good' },
+    ];
+    expect(placedLabels(named, 13, 996, 1).map(({ text }) => text)).toEqual(['strip test good +2']);
   });
 
   it('beside one another keep apart, and above the ground', () => {
