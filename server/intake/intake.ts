@@ -8,7 +8,7 @@ import type { CardEntry } from '../core/record/card.ts';
 import { parseCommand } from '../core/record/command-file.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import { ENGINE_VERSION } from '../core/record/run.ts';
-import { complaintText, type Shape, textLike, wallTime, within } from '../core/record/shape.ts';
+import { complaintText, textLike, wallTime, within } from '../core/record/shape.ts';
 import { type Decoded, type RunFile, readingRunFile } from '../core/record/trace.ts';
 import { Incoming, type IncomingRun } from '../store/incoming.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
@@ -46,14 +46,6 @@ export function* checkedRunFile(text: string): Generator<void, Decoded<RunFile>>
 
 const idShape = textLike(/^[\w-]{1,64}$/, '1 to 64 letters, digits or hyphens are wanted');
 
-/** A moment of the wall clock that there was or will be. */
-export const momentShape: Shape = {
-  ...wallTime,
-  check: (value, path) =>
-    wallTime.check(value, path) ??
-    (Number.isNaN(Date.parse(String(value))) ? { path, value: String(value), rule: 'there is no such day' } : null),
-};
-
 const lagShape = within(0, PROBE_LAG_MAX_S);
 
 type Fault = Extract<Decoded<never>, { ok: false }>;
@@ -69,7 +61,7 @@ function headComplaint({ what, header, labels }: RunFile): Fault | null {
   const { probeLagS, correction } = header;
   const complaint =
     (run === undefined ? null : idShape.check(run, 'run')) ??
-    (startedAtWall === undefined ? null : momentShape.check(startedAtWall, 'startedAtWall')) ??
+    (startedAtWall === undefined ? null : wallTime.check(startedAtWall, 'startedAtWall')) ??
     (probeLagS === null ? null : lagShape.check(probeLagS, 'probeLagS'));
   if (complaint !== null) return fault(1, complaintText(complaint));
   const corrected = parseCommand({ name: 'set-correction', ...correction }, []);

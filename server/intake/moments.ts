@@ -1,5 +1,7 @@
 /** The time column of a table from elsewhere, in whatever way it counts: to milliseconds since its first row. Pure. */
 
+import { isDay } from '../core/record/calendar.ts';
+
 /** `s`, `min`: figures; `elapsed`: 0:22:05 since a start; `clock`: a time of day, which begins anew at midnight; `date`: day and time. */
 export const TIME_FORMS = ['s', 'min', 'elapsed', 'clock', 'date'] as const;
 export type TimeForm = (typeof TIME_FORMS)[number];
@@ -52,18 +54,12 @@ function timeOfDayMs(cell: string): number | null {
   return ((hour * 60 + Number(min)) * S_PER_MIN + Number(s)) * MS_PER_S + msOf(fraction);
 }
 
-/** Without a zone it is the time where the server stands. */
+/** Without a zone it is the time where the server stands. The platform takes 31 February for 3 March. */
 function dateMs(cell: string): number | null {
   const [found, date, time, s = '00', fraction, zone = ''] = DATE.exec(cell) ?? [];
   if (found === undefined || !isDay(date!)) return null;
   const atMs = Date.parse(`${date}T${time}:${s}${zone}`);
   return Number.isNaN(atMs) ? null : atMs + msOf(fraction);
-}
-
-/** The calendar has it: the platform takes 31 February for 3 March. */
-function isDay(date: string): boolean {
-  const atMs = Date.parse(`${date}T00:00:00Z`);
-  return !Number.isNaN(atMs) && new Date(atMs).toISOString().startsWith(date);
 }
 
 function msOf(fraction: string | undefined): number {

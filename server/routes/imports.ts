@@ -12,6 +12,7 @@ import {
   textUpTo,
   tuple,
   union,
+  wallTime,
   whole,
   wholeFrom,
   wholeFromText,
@@ -20,7 +21,7 @@ import type { Decoded, RunFile } from '../core/record/trace.ts';
 import { RUN_NAME_MAX_CHARS } from '../core/show/listed.ts';
 import { SEPARATORS } from '../handover/spreadsheet.ts';
 import type { TableChoice } from '../intake/bare-table.ts';
-import { checkedRunFile, momentShape, type Taken, takenIn, type Unsaid } from '../intake/intake.ts';
+import { checkedRunFile, type Taken, takenIn, type Unsaid } from '../intake/intake.ts';
 import { TIME_FORMS } from '../intake/moments.ts';
 import { inSlices } from '../intake/slices.ts';
 import { curveShown, tableRead, type TableRead, traceOfTable } from '../intake/table-intake.ts';
@@ -52,7 +53,7 @@ const QUERY = {
   form: oneOf(TIME_FORMS),
   unit: oneOf(['c', 'f']),
   name: textUpTo(RUN_NAME_MAX_CHARS),
-  startedAtWall: momentShape,
+  startedAtWall: wallTime,
 };
 
 const CHOICE: Fields<TableChoice> = {

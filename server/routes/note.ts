@@ -1,17 +1,6 @@
 /** A note as a request brings it. */
-import { NOTE_MAX_CHARS, NOTER_MAX_CHARS, TAG_MAX_CHARS, TAGS_MOST } from '../core/record/note-file.ts';
-import {
-  object,
-  optional,
-  orNull,
-  list,
-  type Shape,
-  shown,
-  text,
-  textLike,
-  textUpTo,
-  whole,
-} from '../core/record/shape.ts';
+import { NOTER_MAX_CHARS, senseOf, TAG_MAX_CHARS, TAGS_MOST } from '../core/record/note-file.ts';
+import { object, optional, orNull, list, type Shape, text, textLike, textUpTo, whole } from '../core/record/shape.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
 
 const plainNote = object({
@@ -27,19 +16,10 @@ const plainNote = object({
 /** A note says something, or strikes out another; a span does not end before it begins. */
 export const noteShape: Shape = {
   ...plainNote,
-  check: (value, path) => plainNote.check(value, path) ?? senseOf(value as NewNote),
+  check: (value, path) => plainNote.check(value, path) ?? senseOf(value as NewNote, path),
 };
 
 export type NewNote = Pick<NoteInfo, 'atMs' | 'text'> & Partial<Pick<NoteInfo, 'untilMs' | 'tags' | 'by' | 'replaces'>>;
-
-function senseOf({ atMs, untilMs, text: words, replaces }: NewNote) {
-  const isEmpty = words.trim() === '' && replaces === undefined;
-  if (isEmpty || words.length > NOTE_MAX_CHARS)
-    return { path: 'text', value: shown(words), rule: `1 to ${NOTE_MAX_CHARS} characters are wanted` };
-  if (untilMs !== undefined && untilMs < atMs)
-    return { path: 'untilMs', value: shown(untilMs), rule: `a span that began at ${atMs} cannot end before that` };
-  return null;
-}
 
 /** The note as it is kept. */
 export function noteOf({ text: words, by, ...rest }: NewNote, id: string, writtenAtWall: string): NoteInfo {

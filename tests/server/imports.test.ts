@@ -142,7 +142,7 @@ describe('a run that is handed over and brought in', () => {
     const note = fc.record({
       id: fc.uuid(),
       atMs: fc.nat(3_600_000),
-      text: words,
+      text: words.filter((text) => text.trim() !== ''),
       by: fc.option(names),
       writtenAtWall: fc.constant(WALL),
     });
@@ -362,7 +362,27 @@ describe('a file that is no run of ours', () => {
     [
       'a moment of no calendar',
       (text: string) => changed(trace(text), 1, (head) => ({ ...head, startedAtWall: '2026-13-45T00:00:00.000Z' })),
-      /there is no such day/,
+      /^Line 1: startedAtWall is "2026-13-45T00:00:00.000Z": a moment of the calendar/,
+    ],
+    [
+      'the 31st of February',
+      (text: string) => changed(trace(text), 1, (head) => ({ ...head, startedAtWall: '2026-02-31T00:00:00.000Z' })),
+      /^Line 1: startedAtWall is "2026-02-31T00:00:00.000Z": a moment of the calendar/,
+    ],
+    [
+      'a note that ends before it begins',
+      (text: string) => withNote(text, { untilMs: 5 }),
+      /^Line \d+: note\.untilMs is 5: a span that began at 60000 cannot end before that/,
+    ],
+    [
+      'a note that says nothing',
+      (text: string) => changed(text, lineOfNote(text), ({ note }) => ({ note: { ...(note as object), text: ' ' } })),
+      /^Line \d+: note\.text is " ": 1 to 2000 characters are wanted/,
+    ],
+    [
+      'a note of no calendar',
+      (text: string) => withNote(text, { writtenAtWall: '2026-99-99T00:00:00.000Z' }),
+      /^Line \d+: note.writtenAtWall is "2026-99-99T00:00:00.000Z"/,
     ],
     [
       'a lag of an age',
@@ -422,6 +442,11 @@ function withNote(text: string, change: Partial<NoteInfo>): string {
   if (!decoded.ok) throw new Error(decoded.reason);
   const notes = decoded.value.notes!;
   return encodeRunFile({ ...decoded.value, notes: [...notes.slice(0, -1), { ...notes.at(-1)!, ...change }] });
+}
+
+/** The line of the first note, from 1. */
+function lineOfNote(text: string): number {
+  return text.split('\n').findIndex((line) => line.startsWith('{"note":')) + 1;
 }
 
 /** What went in of an exported run, alone. */

@@ -1,12 +1,14 @@
 /** A note as it stands in a file: its shape, checked key by key. Knows nothing of lines, nor of what a note is about. */
 import type { NoteInfo } from '../show/wire.ts';
 import {
+  type Complaint,
   type Fields,
   list,
   object,
   optional,
   orNull,
   type Shape,
+  shown,
   textLike,
   textOfAtMost,
   textUpTo,
@@ -32,4 +34,23 @@ const NOTE: Fields<NoteInfo> = {
   replaces: optional(textLike(/^(note-[\w-]{1,64}|event-\d{1,9})$/, 'the id of a note or of an act is wanted')),
 };
 
-export const noteInfoShape: Shape = object(NOTE);
+const plainNote = object(NOTE);
+
+export const noteInfoShape: Shape = {
+  ...plainNote,
+  check: (value, path) => plainNote.check(value, path) ?? senseOf(value as NoteInfo, path),
+};
+
+/** What is wrong with a note of the right form; null: it says something or strikes out another, and does not end before it begins. */
+export function senseOf(
+  { atMs, untilMs, text, replaces }: Pick<NoteInfo, 'atMs' | 'untilMs' | 'text' | 'replaces'>,
+  path: string,
+): Complaint | null {
+  const at = (key: string): string => (path === '' ? key : `${path}.${key}`);
+  const isEmpty = text.trim() === '' && replaces === undefined;
+  if (isEmpty || text.length > NOTE_MAX_CHARS)
+    return { path: at('text'), value: shown(text), rule: `1 to ${NOTE_MAX_CHARS} characters are wanted` };
+  if (untilMs !== undefined && untilMs < atMs)
+    return { path: at('untilMs'), value: shown(untilMs), rule: `a span that began at ${atMs} cannot end before that` };
+  return null;
+}

@@ -3,6 +3,8 @@
  * one fixed key order, and describe itself as JSON Schema. Knows nothing of what the values mean.
  */
 
+import { isMoment } from './calendar.ts';
+
 /** What is wrong with a value: where it stands (`command.phase`), what it is (shortened), and the rule it breaks. */
 export interface Complaint {
   readonly path: string;
@@ -91,9 +93,9 @@ export function textLike(form: RegExp, rule: string): Shape {
 
 /** A moment of the wall clock as we write it: ISO 8601 in UTC, to the millisecond. */
 export const wallTime: Shape = plain(
-  'a moment such as 2026-11-25T14:02:00.000Z is wanted',
+  'a moment of the calendar such as 2026-11-25T14:02:00.000Z is wanted',
   { type: 'string', format: 'date-time' },
-  (value) => typeof value === 'string' && /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/.test(value),
+  (value) => typeof value === 'string' && isMoment(value),
 );
 
 /** A raw line: its characters are bytes. */
