@@ -17,6 +17,9 @@ import type { NewRun } from '../store/records.ts';
 /** Longest run taken in, ms (ours: a week; what is due every half hour would otherwise be reckoned for centuries). */
 export const RUN_MOST_MS = 7 * 24 * 3_600_000;
 
+/** Events of one input taken in without a stop (ours: a few milliseconds; the engine makes a dozen at most, a file may bring thousands). */
+const EVENTS_AT_ONCE = 1_000;
+
 /** Where a run stood that does not say so. */
 const ELSEWHERE = 'elsewhere';
 
@@ -116,15 +119,22 @@ export function* takenIn(file: RunFile, unsaid: Unsaid): Generator<void, Decoded
   const isWhole = file.what === 'run';
   const header = isWhole ? file.header : { ...file.header, engine: ENGINE_VERSION };
   const incoming = new Incoming();
-  const given = [...file.events];
+  const given = file.events;
+  let next = 0;
   let hasStarted = false;
   let state = initialState(header);
   for (const [index, input] of file.inputs.entries()) {
     const turn = step(state, input);
     state = turn.state;
     const isLast = index === file.inputs.length - 1;
-    const events = isWhole ? given.splice(0, countUpTo(given, isLast ? Infinity : input.atMs)) : turn.events;
+    const from = next;
+    if (isWhole) while (next < given.length && (isLast || given[next]!.atMs <= input.atMs)) next += 1;
+    let events = isWhole ? given.slice(from, next) : turn.events;
     hasStarted ||= events.some(({ kind }) => kind === 'run-started');
+    for (; events.length > EVENTS_AT_ONCE; events = events.slice(EVENTS_AT_ONCE)) {
+      incoming.addEvents(events.slice(0, EVENTS_AT_ONCE));
+      yield;
+    }
     incoming.add({ input, events, readings: turn.readings });
     yield;
   }
@@ -137,12 +147,6 @@ export function* takenIn(file: RunFile, unsaid: Unsaid): Generator<void, Decoded
 function cardOf({ what, card = [] }: RunFile, { name, importedAtWall }: Unsaid): readonly CardEntry[] {
   if (name === null || what === 'run') return card;
   return [{ writtenAtWall: importedAtWall, by: null, change: { name } }];
-}
-
-/** How many of the events, which are in order of time, hold true by then. */
-function countUpTo(events: readonly RunEvent[], atMs: number): number {
-  const at = events.findIndex((event) => event.atMs > atMs);
-  return at === -1 ? events.length : at;
 }
 
 function newRunOf({ header, labels, inputs }: RunFile, unsaid: Unsaid): NewRun {

@@ -1,5 +1,6 @@
 /** A whole run from elsewhere as the rows it will be in the data file, put together turn by turn. Pure: whoever writes it has no work left but writing. */
 import type { CardEntry } from '../core/record/card.ts';
+import type { RunEvent } from '../core/record/event.ts';
 import type { Reading } from '../core/record/run.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
 import { type Block, encodedBlock, startsBlock } from './blocks.ts';
@@ -35,10 +36,16 @@ export class Incoming {
   /** In order of time. */
   add({ input, events, readings }: Turn): void {
     this.#inputs.push(JSON.stringify(input));
-    for (const event of events) this.#events.push(JSON.stringify(event));
+    this.addEvents(events);
     for (const reading of readings) this.#addReading(reading);
-    this.#tally = tallied(this.#tally, events, readings);
+    this.#tally = tallied(this.#tally, [], readings);
     this.#lastAtMs = input.atMs;
+  }
+
+  /** Events of the turn that is added next, where it has too many to be added at once. */
+  addEvents(events: readonly RunEvent[]): void {
+    for (const event of events) this.#events.push(JSON.stringify(event));
+    this.#tally = tallied(this.#tally, events, []);
   }
 
   /** Nothing may be added afterwards. */

@@ -20,15 +20,18 @@ export const EMPTY_TALLY: Tally = { standing: null, worstAlarm: null, worstOverC
 
 /** `tally` after one more turn. */
 export function tallied(tally: Tally, events: readonly RunEvent[], readings: readonly Reading[]): Tally {
-  return readings.reduce(withReading, events.reduce(withEvent, tally));
+  const entered = events.flatMap((event) =>
+    event.kind === 'phase-entered' ? [{ phase: event.phase, atMs: event.atMs }] : [],
+  );
+  // Once for the turn: copied at each of thousands of events they would hold up everything else.
+  const visits = entered.length === 0 ? tally.visits : [...tally.visits, ...entered];
+  return readings.reduce(withReading, events.reduce(withEvent, { ...tally, visits }));
 }
 
 function withEvent(tally: Tally, event: RunEvent): Tally {
   switch (event.kind) {
     case 'standing':
       return { ...tally, standing: event.standing };
-    case 'phase-entered':
-      return { ...tally, visits: [...tally.visits, { phase: event.phase, atMs: event.atMs }] };
     case 'alarm-raised':
       return raised(tally, event);
     case 'alarm-cleared':

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { CardEntry } from '../../server/core/record/card.ts';
+import type { RunEvent } from '../../server/core/record/event.ts';
 import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
 import { drained } from '../../server/core/record/drained.ts';
 import { takenIn } from '../../server/intake/intake.ts';
@@ -192,6 +193,34 @@ describe('while it is brought in', () => {
     const folder = freshFolder();
     return { store: openedStore(folder), folder, run, taken: taken.value };
   }
+
+  it('it is taken in with many stops, however many events one of its inputs brings', async () => {
+    const { run, kitchen } = await kitchenWithRun();
+    const decoded = decodeRunFile(await exported(kitchen, run));
+    if (!decoded.ok) throw new Error(decoded.reason);
+    const { inputs, events, ...file } = decoded.value;
+    const last = events.at(-1)!;
+    const more = Array.from({ length: 10_000 }, (_, at): RunEvent => {
+      return {
+        seq: events.length + 1 + at,
+        atMs: last.atMs,
+        kind: 'phase-entered',
+        phase: 'x',
+        from: null,
+        by: 'hand',
+      };
+    });
+    const unsaid = { newId: () => 'x', name: null, startedAtWall: WALL, importedAtWall: WALL };
+    const work = takenIn({ ...file, inputs, events: [...events, ...more] }, unsaid);
+    let stops = 0;
+    let step = work.next();
+    for (; step.done !== true; step = work.next()) stops += 1;
+    expect(stops).toBeGreaterThan(inputs.length + 8);
+    if (!step.value.ok) throw new Error(step.value.reason);
+    const { content } = step.value.value;
+    expect(content.events).toEqual([...events, ...more].map((event) => JSON.stringify(event)));
+    expect(content.tally.visits.filter(({ phase }) => phase === 'x')).toHaveLength(more.length);
+  });
 
   it('[S2] [F11] what is recorded meanwhile is on disk long before it, and nothing of it is seen until all is there', async () => {
     const { store, run, taken } = await storeAndRun();

@@ -57,3 +57,23 @@ test('the phases are those entered, in order', () => {
     { phase: 'cool', atMs: 60_000 },
   ]);
 });
+
+test('phases entered in one turn are added in one go, in order', () => {
+  const entered = Array.from({ length: 3 }, (_, at): RunEvent => {
+    return { seq: at + 1, atMs: at, kind: 'phase-entered', phase: `p${at}`, from: null, by: 'hand' };
+  });
+  const before = tallied(EMPTY_TALLY, entered.slice(0, 1), []);
+  const after = tallied(before, entered.slice(1), []);
+  expect(after.visits).toEqual(entered.map((_, at) => ({ phase: `p${at}`, atMs: at })));
+  expect(before.visits).toHaveLength(1);
+  // Copied once for a turn, however many were entered in it.
+  const copies: unknown[] = [];
+  const watched = new Proxy(before.visits, {
+    get: (visits, key): unknown => {
+      if (key === Symbol.iterator) copies.push(key);
+      return Reflect.get(visits, key);
+    },
+  });
+  tallied({ ...before, visits: watched }, entered.slice(1), []);
+  expect(copies).toHaveLength(1);
+});
