@@ -2,7 +2,7 @@
 import type { PhaseVisit } from '../core/show/view.ts';
 import { spread, widthOf } from './curve-labels.ts';
 import { type CurveScale, ticks, timeTicks } from './curve-scale.ts';
-import { asName, bound, clock, figure, inUnit, into, type Manner, unitSign } from './manner.ts';
+import { asName, bound, clock, figure, inUnit, into, type Manner, minus, unitSign } from './manner.ts';
 import { element, escaped, pathThrough } from './svg.ts';
 import { phaseOf, type ToldRun } from './told-run.ts';
 
@@ -177,7 +177,7 @@ function degreeAxis(scale: CurveScale, manner: Manner): string {
       stroke: INK,
       'stroke-width': 1,
     });
-    return tick + word(scale.left - 9, y + 4, figure(value, 0, manner), { 'text-anchor': 'end' });
+    return tick + word(scale.left - 9, y + 4, minus(figure(value, 0, manner)), { 'text-anchor': 'end' });
   });
   return marks.join('') + word(scale.left - 9, scale.top - 8, unitSign(manner), { 'text-anchor': 'end', fill: QUIET });
 }

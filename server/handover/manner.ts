@@ -16,7 +16,7 @@ export function inUnit(valueC: number, { unit }: Manner): number {
   return unit === 'f' ? valueC * 1.8 + 32 : valueC;
 }
 
-/** A figure with at most so many decimals, none of them a zero at the end. */
+/** A figure with at most so many decimals, none of them a zero at the end; with a hyphen for a minus, as calculating programs read it. */
 export function figure(value: number, decimals: number, { decimal }: Manner): string {
   const factor = 10 ** decimals;
   const text = String(Math.round(value * factor) / factor + 0);
@@ -25,19 +25,29 @@ export function figure(value: number, decimals: number, { decimal }: Manner): st
 
 /** 31.6: a measured temperature, always with one decimal. */
 export function degrees(valueC: number, manner: Manner): string {
-  const text = (Math.round(inUnit(valueC, manner) * 10) / 10 + 0).toFixed(1);
-  return manner.decimal === 'comma' ? text.replace('.', ',') : text;
+  return withOneDecimal(inUnit(valueC, manner), manner);
+}
+
+/** As people read it: −5.0 with the sign of a minus. */
+function withOneDecimal(value: number, { decimal }: Manner): string {
+  const text = minus((Math.round(value * 10) / 10 + 0).toFixed(1));
+  return decimal === 'comma' ? text.replace('.', ',') : text;
+}
+
+/** A figure with the sign of a minus rather than a hyphen. */
+export function minus(text: string): string {
+  return text.replace('-', '−');
 }
 
 /** A bound as a person writes it: 27, 32.5, 27.25; in °F, where it was reckoned, to a tenth. */
 export function bound(valueC: number, manner: Manner): string {
-  return figure(inUnit(valueC, manner), manner.unit === 'f' ? 1 : 2, manner);
+  return minus(figure(inUnit(valueC, manner), manner.unit === 'f' ? 1 : 2, manner));
 }
 
-/** A difference of temperatures, with one decimal. */
-export function apart(differenceC: number, manner: Manner): string {
-  const text = (Math.round(differenceC * (manner.unit === 'f' ? 1.8 : 1) * 10) / 10).toFixed(1);
-  return manner.decimal === 'comma' ? text.replace('.', ',') : text;
+/** By how much something is shifted: +0.3 °C. */
+export function shift(differenceC: number, manner: Manner): string {
+  const text = withOneDecimal(differenceC * (manner.unit === 'f' ? 1.8 : 1), manner);
+  return `${text.startsWith('−') ? '' : '+'}${text} ${unitSign(manner)}`;
 }
 
 /** The id of a phase or a channel as a name: `first-melt` is First melt. */

@@ -5,7 +5,7 @@
 import type { Outcome, Setting } from '../core/record/card.ts';
 import { type Account, accountOf, type Stay } from '../core/show/account.ts';
 import { STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
-import { apart, asName, bound, capital, clock, day, degrees, figure, type Manner, span, unitSign } from './manner.ts';
+import { asName, bound, capital, clock, day, degrees, figure, type Manner, shift, span, unitSign } from './manner.ts';
 import { element, escaped } from './svg.ts';
 import { type Happening, phaseOf, type ToldRun } from './told-run.ts';
 
@@ -66,7 +66,7 @@ function correctionWords({ header, stored }: ToldRun, manner: Manner): string {
   const changed = stored.events.findLast((event) => event.kind === 'correction-changed');
   const { offsetC, gain } = changed ?? header.correction;
   if (offsetC === 0 && gain === 1) return 'none';
-  const by = `${offsetC < 0 ? '−' : '+'}${apart(Math.abs(offsetC), manner)} ${unitSign(manner)}`;
+  const by = shift(offsetC, manner);
   return gain === 1 ? by : `${by}, times ${figure(gain, 4, manner)}`;
 }
 
@@ -74,7 +74,7 @@ function correctionWords({ header, stored }: ToldRun, manner: Manner): string {
 function lastCheck({ stored, wallMsOf }: ToldRun, manner: Manner): string {
   const changed = stored.events.findLast((event) => event.kind === 'correction-changed');
   if (changed === undefined) return 'none in this run';
-  return `${clock(wallMsOf(changed.atMs))}, corrected by ${apart(changed.offsetC, manner)}`;
+  return `${clock(wallMsOf(changed.atMs))}, corrected by ${shift(changed.offsetC, manner)}`;
 }
 
 /** The run in figures, of its estimated curve. */

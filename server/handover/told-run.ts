@@ -10,7 +10,7 @@ import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../co
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
 import { ACT_NAME, ALARM_NAME, CUE_NAME, STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
-import { apart, asName, bound, capital, degrees, type Manner, span } from './manner.ts';
+import { asName, bound, capital, degrees, type Manner, shift, span, unitSign } from './manner.ts';
 
 export interface ToldRun {
   readonly stored: StoredRun;
@@ -112,7 +112,7 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
     case 'probe':
       return { kind: 'said', words: event.state === 'out' ? 'Probe out of the bowl' : 'Probe back in the bowl' };
     case 'correction-changed':
-      return { kind: 'said', words: `Correction of the probe: ${apart(event.offsetC, manner)}` };
+      return { kind: 'said', words: `Correction of the probe: ${shift(event.offsetC, manner)}` };
     case 'run-ended':
       return { kind: 'said', words: 'The run ended' };
     default:
@@ -128,12 +128,12 @@ function raisedWords(event: Extract<RunEvent, { kind: 'alarm-raised' }>, { view 
 }
 
 function limitWords(limitC: number | null, manner: Manner): string {
-  return limitC === null ? '' : ` (limit ${bound(limitC, manner)})`;
+  return limitC === null ? '' : ` (limit ${bound(limitC, manner)} ${unitSign(manner)})`;
 }
 
 /** How long it lasted and how far it went, as far as that is known. */
 export function overWords(past: PastAlarm | undefined, manner: Manner): string {
   if (past === undefined) return '';
-  const far = past.extremeC === null ? '' : `, furthest ${degrees(past.extremeC, manner)}`;
+  const far = past.extremeC === null ? '' : `, furthest ${degrees(past.extremeC, manner)} ${unitSign(manner)}`;
   return `, ${span(past.lastedMs)}${far}`;
 }

@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { keptPage } from '../../../server/handover/kept-page.ts';
 import { runSheet } from '../../../server/handover/run-sheet.ts';
-import { PLAIN } from '../../../server/handover/manner.ts';
+import type { RunEvent } from '../../../server/core/record/event.ts';
+import { bound, degrees, figure, PLAIN, shift } from '../../../server/handover/manner.ts';
 import { CARD, toldStory } from '../../support/told.ts';
 
 const HOSTILE = '</style></title><script>alert(1)</script><img src=x onerror=alert(1)>"\'&';
@@ -18,7 +19,7 @@ describe('the run sheet', () => {
       '4 s to 63 % of a step',
       'none in this run',
       'lumps on the left',
-      'Over the ceiling (limit 32.5)',
+      'Over the ceiling (limit 32.5 °C)',
       'Signed: Ana',
       'not judged yet',
       'the strip test decides',
@@ -45,13 +46,40 @@ describe('the run sheet', () => {
     expect(html).not.toContain('not reached');
   });
 
+  it('and one that was never reached be called so', () => {
+    const told = toldStory('not-cooled-enough');
+    const { html } = runSheet(told, PLAIN, 'a4');
+    const names = [...html.matchAll(/<tr><td>([^<]*)<\/td>/g)].map(([, name]) => name);
+    expect(names).toEqual(['Melt', 'Cool, not reached']);
+  });
+
+  it('says of each temperature its unit, and writes a minus as one', () => {
+    const told = toldStory('overshoot-in-rewarm');
+    const changed: RunEvent = {
+      seq: 1e6,
+      atMs: told.endMs,
+      kind: 'correction-changed',
+      offsetC: -0.3,
+      gain: 1,
+    };
+    const stored = { ...told.stored, events: [...told.stored.events, changed] };
+    const cold = { ...told, stored };
+    const { html } = runSheet(cold, PLAIN, 'a4');
+    expect(html).toContain('corrected by −0.3 °C');
+    expect(html).toContain('<dt>Correction</dt><dd>−0.3 °C</dd>');
+    expect(html).toMatch(/Over the ceiling \(limit 32\.5 °C\), [^<]+, furthest \d\d\.\d °C/);
+    expect(keptPage(cold, PLAIN, '')).toContain('Correction of the probe: −0.3 °C');
+    expect(shift(0.25, { decimal: 'comma', unit: 'f' })).toBe('+0,5 °F');
+    expect([degrees(-5, PLAIN), bound(-5, PLAIN), figure(-5, 1, PLAIN)]).toEqual(['−5.0', '−5', '-5']);
+  });
+
   it('counts the notes that find no room, and keeps the alarms', () => {
     const many = Array.from({ length: 60 }, (_, at) => [at / 2, `note ${at}`] as const);
     const { html } = runSheet(toldStory('temper-lost-and-recovered', many), PLAIN, 'letter');
     const left = Number(/… (\d+) more in the file/.exec(html)![1]);
     const shown = html.match(/<li class="is-/g)!.length;
     expect(shown + left).toBeGreaterThan(60);
-    expect(html).toContain('Temper lost (limit 34)');
+    expect(html).toContain('Temper lost (limit 34 °C)');
   });
 });
 
