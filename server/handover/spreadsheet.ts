@@ -4,11 +4,9 @@
  */
 import { type Channel, goodValueC, type Instant, instantsOf } from '../core/record/csv.ts';
 import type { Reading } from '../core/record/run.ts';
+import { type Separator, SEPARATORS } from '../separators.ts';
 import { asName, figure, inUnit, type Manner, stamp, unitSign } from './manner.ts';
 import { type Happening, happenings, type ToldRun } from './told-run.ts';
-
-export const SEPARATORS = { comma: ',', semicolon: ';', tab: '\t' } as const;
-export type Separator = keyof typeof SEPARATORS;
 
 /** By this a calculating program knows that the file is UTF-8. */
 const BYTE_ORDER_MARK = '\uFEFF';

@@ -5,7 +5,7 @@
 import type { Row } from '../core/record/csv.ts';
 import { shown } from '../core/record/shape.ts';
 import type { Decoded } from '../core/record/trace.ts';
-import { SEPARATORS, type Separator } from '../handover/spreadsheet.ts';
+import { SEPARATORS, type Separator } from '../separators.ts';
 import type { TableRow } from './delimited.ts';
 import { RUN_MOST_MS } from './intake.ts';
 import { afterMidnight, momentMs, TIME_WANTED, type TimeForm } from './moments.ts';

@@ -14,7 +14,7 @@ import {
 } from './bare-table.ts';
 import { readingRows, type TableRow } from './delimited.ts';
 import { RUN_MOST_MS } from './intake.ts';
-import { SEPARATORS } from '../handover/spreadsheet.ts';
+import { SEPARATORS } from '../separators.ts';
 
 /** Rows and points of the curve shown before a table is taken (ours: what a page has room for). */
 const ROWS_SHOWN = 6;

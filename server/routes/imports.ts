@@ -19,12 +19,12 @@ import {
 } from '../core/record/shape.ts';
 import type { Decoded, RunFile } from '../core/record/trace.ts';
 import { RUN_NAME_MAX_CHARS } from '../core/show/listed.ts';
-import { SEPARATORS } from '../handover/spreadsheet.ts';
 import type { TableChoice } from '../intake/bare-table.ts';
 import { checkedRunFile, type Taken, takenIn, type Unsaid } from '../intake/intake.ts';
 import { TIME_FORMS } from '../intake/moments.ts';
-import { inSlices } from '../intake/slices.ts';
 import { curveShown, tableRead, type TableRead, traceOfTable } from '../intake/table-intake.ts';
+import { SEPARATORS } from '../separators.ts';
+import { inSlices } from '../slices.ts';
 import type { Shelf } from '../shelf.ts';
 import type { Store } from '../store/store.ts';
 import { type Changes, toldOnDisk } from './on-disk.ts';
