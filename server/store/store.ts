@@ -90,10 +90,7 @@ export interface Store {
   /** Its readings in the order they came, every channel; all of them, or those of a stretch. Empty for an unknown run. */
   readingsOf(run: string, stretch?: Stretch): Reading[];
   inputsOf(run: string): RecordedInput[];
-  /**
-   * The same one by one, for a run too long to be held at once: the inputs of its first `turns` turns, and all its readings. Throw on the way
-   * where the run is deleted, or another file put in place of this one, so that nobody takes a part for the whole.
-   */
+  /** One by one, for a run too long to be held at once; they throw where it is deleted or another file put in place, so that no part is taken for it. */
   eachInputOf(run: string, turns: number): Iterable<RecordedInput>;
   eachReadingOf(run: string): Iterable<Reading>;
   /** The curve of a run, or of a stretch of it, as at most `columns` columns, without touching its readings. Empty for an unknown run. */
@@ -196,10 +193,8 @@ class FileStore implements Store {
       () => this.#reader,
       (entry) => this.#backlog.add(entry),
     );
-    this.#arrivals = new Arrivals(this.#backlog, {
-      isThere: (run) => this.#reader.standstillOf(run) !== null,
-      purge: (run) => this.purge(run),
-    });
+    const isThere = (run: string): boolean => this.#reader.standstillOf(run) !== null;
+    this.#arrivals = new Arrivals(this.#backlog, { isThere, purge: (run) => this.purge(run) });
     this.#thread = this.#newThread();
   }
 
