@@ -3,6 +3,7 @@ import type { Band } from '../../server/core/record/profile.ts';
 import { bandOf, lineOf, stretchOf } from '../compare.ts';
 import type { Aligned, Laid, Line, Stretch } from '../compare.ts';
 import { COMPARE } from '../words/compare.ts';
+import { fromUnit, inUnit, unitSign } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
 
 /** The drawing's own measure; it is stretched to its place, its strokes are not. */
@@ -11,6 +12,9 @@ const HEIGHT = 400;
 /** Minutes between two marks of the time, the first that leaves no more than `MARKS_MOST`. */
 const MARK_STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 240] as const;
 const MARKS_MOST = 7;
+/** Degrees between two marks of the temperature, in the reader's unit, the first that leaves no more than `DEGREES_MOST` (ours). */
+const DEGREE_STEPS = [1, 2, 5, 10, 20, 50] as const;
+const DEGREES_MOST = 7;
 /** Letters closer than this to one another, as shares of the drawing, are drawn apart (ours: a letter's own size on a phone). */
 const LETTER_HIGH = 0.09;
 const LETTER_WIDE = 0.08;
@@ -30,6 +34,8 @@ export function LaidOver({ laid, aligned, label }: LaidOverProps) {
     line: lineOf(each, aligned, stretch.fromMs, stretch.toMs),
   }));
   const yOf = (tempC: number): number => (stretch.highC - tempC) / (stretch.highC - stretch.lowC);
+  const edges = edgesOf(bandC, yOf);
+  const marks = degreesOf(stretch, edges, yOf);
   const xOf = (atMs: number): number => (atMs - stretch.fromMs) / (stretch.toMs - stretch.fromMs);
   return (
     <div class="laid-over" role="img" aria-label={label}>
@@ -43,6 +49,9 @@ export function LaidOver({ laid, aligned, label }: LaidOverProps) {
             height={(yOf(bandC[0]) - yOf(bandC[1])) * HEIGHT}
           />
         )}
+        {marks.map(({ y }) => (
+          <path key={y} class="laid-degree" d={`M0 ${round(y * HEIGHT)}H${WIDTH}`} />
+        ))}
         {stretch.fromMs < 0 && <path class="laid-nought" d={`M${xOf(0) * WIDTH} 0V${HEIGHT}`} />}
         {lines.map(({ letter, line }) => (
           <path key={letter} class={`laid-line laid-${letter}`} d={pathOf(line, xOf, yOf)} />
@@ -53,7 +62,7 @@ export function LaidOver({ laid, aligned, label }: LaidOverProps) {
           {letter}
         </b>
       ))}
-      {edgesOf(bandC, yOf).map(({ y, text }) => (
+      {[...edges, ...marks].map(({ y, text }) => (
         <span key={text} class="laid-edge" style={{ top: `${y * 100}%` }} aria-hidden="true">
           {text}
         </span>
@@ -101,8 +110,26 @@ interface Letter {
   readonly y: number;
 }
 
+/** A figure beside the drawing: how far down, as a share of it. */
+interface Mark {
+  readonly y: number;
+  readonly text: string;
+}
+
+/** Whole degrees to be named along the temperature, the uppermost with its unit; none where the lane has its own figures. */
+function degreesOf({ lowC, highC }: Stretch, edges: readonly Mark[], yOf: Scale): readonly Mark[] {
+  const [low, high] = [inUnit(lowC), inUnit(highC)];
+  const step = DEGREE_STEPS.find((each) => (high - low) / each <= DEGREES_MOST) ?? 100;
+  const highest = Math.floor(high / step);
+  const count = Math.max(0, highest - Math.ceil(low / step) + 1);
+  return Array.from({ length: count }, (_, i) => (highest - i) * step)
+    .map((degrees) => ({ y: yOf(fromUnit(degrees)), text: String(degrees) }))
+    .filter(({ y }) => edges.every((edge) => Math.abs(edge.y - y) >= LETTER_HIGH))
+    .map(({ y, text }, i) => ({ y, text: i === 0 ? COMPARE.withUnit(text, unitSign()) : text }));
+}
+
 /** The figures of the lane's edges; where they would stand in one another, as one. */
-function edgesOf(bandC: Band | null, yOf: Scale): readonly { readonly y: number; readonly text: string }[] {
+function edgesOf(bandC: Band | null, yOf: Scale): readonly Mark[] {
   if (bandC === null) return [];
   const [low, high] = [yOf(bandC[0]), yOf(bandC[1])];
   if (low - high < LETTER_HIGH) return [{ y: (low + high) / 2, text: COMPARE.band(bound(bandC[0]), bound(bandC[1])) }];
