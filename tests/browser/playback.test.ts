@@ -3,8 +3,8 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { RUN } from '../support/scenes.ts';
-import { picture, show, START, useBrowser } from '../support/shown-page.ts';
+import { greetingAt, RUN } from '../support/scenes.ts';
+import { picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
 
@@ -109,6 +109,24 @@ describe('playback', () => {
     await picture(page, 'playing-whole-tablet-light');
     await page.getByRole('button', { name: 'As it went' }).waitFor();
   });
+
+  test.each([
+    ['phone', PHONE],
+    ['tablet', TABLET],
+  ] as const)(
+    'nothing covers the curve, nor that nothing sounds at a run that is going: %s',
+    async (_name, options) => {
+      const { page } = await show(greetingAt(SCENES['melt']!), options, PAST);
+      const road = await page.locator('.road').boundingBox();
+      const controls = await page.locator('.controls').boundingBox();
+      expect(controls!.y).toBeGreaterThanOrEqual(road!.y + road!.height);
+      const isOnTop = page.locator('.sound-bar .button').evaluate((button) => {
+        const { x, y, width, height } = button.getBoundingClientRect();
+        return button.contains(document.elementFromPoint(x + width / 2, y + height / 2));
+      });
+      expect(await isOnTop).toBe(true);
+    },
+  );
 
   test.each([
     ['phone', PHONE, 'light'],
