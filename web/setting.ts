@@ -1,5 +1,6 @@
 /** Setting and resting by the clock: how long the pieces are left, and from when they can be judged. All moments are of the wall clock, ms. Pure. */
 import type { Setting, SettingPlace } from '../server/core/record/card.ts';
+import type { Profile } from '../server/core/record/profile.ts';
 import type { RunInfo } from '../server/core/show/wire.ts';
 import type { RunLine } from './run-list.ts';
 
@@ -39,6 +40,16 @@ export function restOf(setting: Setting | null, endedAtMs: number, nowMs: number
   const restedAtMs = setAtMs + REST_MS;
   if (nowMs >= restedAtMs) return { kind: 'rested', setAtMs };
   return { kind: 'resting', setAtMs, restedAtMs, isNextDay: dayOf(nowMs) !== dayOf(setAtMs) };
+}
+
+/** Whether chocolate came so far that pieces were made of it: of any other bowl there is nothing to set. */
+export function wasWorked({ phases }: Profile, visits: readonly { readonly phase: string }[]): boolean {
+  return visits.some(({ phase }) => phases.find(({ id }) => id === phase)?.heading === 'hold');
+}
+
+/** Whether the timer is still told of: it goes on, and rings, though somebody has judged the pieces before. */
+export function isTimed(setting: Setting | null, rest: Rest): boolean {
+  return setting !== null && (rest.kind === 'setting' || rest.kind === 'resting');
 }
 
 /** The wall clock of a moment of a run on the feed's clock. */

@@ -1,8 +1,9 @@
 /** After the work: how long it is left to set, then to rest. Counted by the card, so that every screen and a reload say the same. */
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Setting, SettingPlace } from '../../server/core/record/card.ts';
+import type { View } from '../../server/core/show/view.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
-import { restOf, SETTING_MINUTES, wallAt } from '../setting.ts';
+import { isTimed, restOf, SETTING_MINUTES, wallAt, wasWorked } from '../setting.ts';
 import type { Rest } from '../setting.ts';
 import { speaker } from '../sound/speaker.ts';
 import { useCard, useServerClock } from '../use-card.ts';
@@ -17,28 +18,31 @@ import '../style/outcome.css';
 /** A room that chocolate sets in, °C (design: the job, 8). */
 const ROOM_C = [18, 20] as const;
 
+export interface SettingBarProps {
+  readonly info: RunInfo;
+  readonly view: View;
+  readonly endedAtMs: number;
+}
+
 /** On the page that says a run is over: by itself, with the way to judge it. */
-export function SettingBar({ info, endedAtMs }: { readonly info: RunInfo; readonly endedAtMs: number }) {
+export function SettingBar({ info, view, endedAtMs }: SettingBarProps) {
   const hold = useCard(info.run);
   const nowMs = useServerClock(hold.held);
   if (hold.held === null) return null;
   const { setting, outcome } = hold.held.card;
-  const judge = (
+  const rest = restOf(setting, wallAt(info, endedAtMs), nowMs);
+  const judged = outcome !== null && <p>{SETTING.judged(OUTCOME_CHOICES.verdict[outcome.verdict])}</p>;
+  if (judged !== false && !isTimed(setting, rest)) return <section class="step-bar setting-bar">{judged}</section>;
+  if (rest.kind === 'unsaid' && !wasWorked(info.profile, view.visits)) return null;
+  const judge = rest.kind !== 'unsaid' && rest.kind !== 'setting' && (
     <a class="button button-plain" href={`#/runs/${encodeURIComponent(info.run)}`}>
       <span class="button-word">{SETTING.judgeOnPage}</span>
     </a>
   );
-  const rest = restOf(setting, wallAt(info, endedAtMs), nowMs);
-  if (outcome !== null)
-    return (
-      <section class="step-bar setting-bar">
-        <p>{SETTING.judged(OUTCOME_CHOICES.verdict[outcome.verdict])}</p>
-      </section>
-    );
   return (
     <section class="step-bar setting-bar" aria-label={SETTING.title}>
       <SettingSteps rest={rest} hold={hold} nowMs={nowMs} />
-      {rest.kind !== 'unsaid' && rest.kind !== 'setting' && judge}
+      {judged === false ? judge : judged}
     </section>
   );
 }
@@ -82,7 +86,7 @@ export function SettingSteps({ rest, hold, nowMs }: SettingStepsProps) {
 }
 
 function RestWords({ rest, setting }: { readonly rest: Rest; readonly setting: Setting | null }) {
-  if (rest.kind === 'unsaid') return <Said act={SETTING.leave} detail={SETTING.howLong(roomWords())} />;
+  if (rest.kind === 'unsaid') return <Said act={SETTING.leave} detail={howLong()} />;
   if (rest.kind === 'rested') return <Said act={SETTING.rested} detail={SETTING.toJudge} />;
   if (rest.kind === 'setting') {
     const place = PLACE_NAME[setting?.place ?? 'room'];
@@ -154,6 +158,13 @@ function useSound(rest: Rest): void {
     if (before.current === 'setting' && rest.kind === 'resting') speaker.play('cue');
     before.current = rest.kind;
   }, [rest.kind]);
+}
+
+function howLong(): string {
+  const [air, room] = [SETTING_MINUTES['cool-air'], SETTING_MINUTES.room].map((minutes) =>
+    SETTING.between(Math.min(...minutes), Math.max(...minutes)),
+  );
+  return SETTING.howLong(air!, room!, roomWords());
 }
 
 function roomWords(): string {

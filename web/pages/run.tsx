@@ -174,7 +174,7 @@ export function RunPage(props: RunPageProps) {
             onStrike={asks.strike}
           />
         )}
-        {view.ended !== null && <SettingBar info={info} endedAtMs={view.ended.atMs} />}
+        {view.ended !== null && <SettingBar info={info} view={view} endedAtMs={view.ended.atMs} />}
         <RunControls
           {...props}
           phase={phase}

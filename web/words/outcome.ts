@@ -9,7 +9,9 @@ export const SETTING = inLanguage({
   en: {
     title: 'Setting and rest',
     leave: 'Leave it to set.',
-    howLong: (room: string) => `10 to 30 min in cool moving air, or in a room of ${room}.`,
+    between: (least: number, most: number) => `${least} to ${most} min`,
+    howLong: (air: string, inRoom: string, room: string) =>
+      `${air} in cool moving air, ${inRoom} in a room of ${room}.`,
     room: (low: string, high: string, unit: string) => `${low} to ${high} ${unit}`,
     inRoom: (room: string) => `In a room of ${room}`,
     moment: (day: string, clock: string) => `${day}, ${clock}`,
@@ -92,7 +94,8 @@ export const WENT = inLanguage({
     title: 'The run in words',
     toMoment: (line: string) => `${line} Show it on the curve.`,
     wrong: 'What went wrong?',
-    usual: 'Usual causes of what was found. None is certain: the strip test and the pieces decide.',
+    usual: (source: string) =>
+      `Usual causes of what was found. None is certain: the strip test and the pieces decide. Where nothing is named: ${source}.`,
     nothing: 'No fault was marked, so no cause can be named.',
   },
 });

@@ -7,7 +7,7 @@ import { causesOf, faultsOf } from '../../faults.ts';
 import type { Fault } from '../../faults.ts';
 import type { OpenedRun } from '../../post.ts';
 import { accountOfRun } from '../../run-account.ts';
-import { restOf, wallAt } from '../../setting.ts';
+import { isTimed, restOf, wallAt, wasWorked } from '../../setting.ts';
 import { useCard, useServerClock } from '../../use-card.ts';
 import { accountLines } from '../../words/account.ts';
 import type { AccountLine } from '../../words/account.ts';
@@ -36,7 +36,7 @@ export function Afterwards({ run, view, onMoment }: AfterwardsProps) {
           ))}
         </ul>
       </section>
-      {run.endedAtMs !== null && <Outcome run={run} account={account} endedAtMs={run.endedAtMs} />}
+      {run.endedAtMs !== null && <Outcome run={run} view={view} account={account} endedAtMs={run.endedAtMs} />}
     </>
   );
 }
@@ -56,24 +56,24 @@ function AccountItem({ line, onMoment }: { readonly line: AccountLine; readonly 
   );
 }
 
-interface OutcomeProps {
-  readonly run: OpenedRun;
+interface OutcomeProps extends Pick<AfterwardsProps, 'run' | 'view'> {
   readonly account: Account;
   readonly endedAtMs: number;
 }
 
-function Outcome({ run, account, endedAtMs }: OutcomeProps) {
+function Outcome({ run, view, account, endedAtMs }: OutcomeProps) {
   const { info } = run;
   const hold = useCard(info.run);
   const nowMs = useServerClock(hold.held);
   const { held } = hold;
   if (held === null) return hold.trouble === null ? null : <p class="outcome-part">{hold.trouble}</p>;
   const rest = restOf(held.card.setting, wallAt(info, endedAtMs), nowMs);
-  const { outcome } = held.card;
+  const { outcome, setting } = held.card;
+  const isToSet = outcome === null && (rest.kind !== 'unsaid' || wasWorked(info.profile, view.visits));
   const faults = outcome === null ? null : faultsOf(outcome);
   return (
     <>
-      {outcome === null && (
+      {(isToSet || isTimed(setting, rest)) && (
         <section class="setting-part" aria-labelledby="setting">
           <h2 id="setting">{SETTING.title}</h2>
           <SettingSteps rest={rest} hold={hold} nowMs={nowMs} />
@@ -91,7 +91,7 @@ function WentWrong({ faults, account }: { readonly faults: readonly Fault[]; rea
   return (
     <section class="wrong-part" aria-labelledby="wrong">
       <h2 id="wrong">{WENT.wrong}</h2>
-      <p>{faults.length === 0 ? WENT.nothing : WENT.usual}</p>
+      <p>{faults.length === 0 ? WENT.nothing : WENT.usual(SOURCE_WORDS.craft)}</p>
       {faults.map((fault) => (
         <div key={fault}>
           <h3>{FAULT_NAME[fault]}</h3>
@@ -100,7 +100,7 @@ function WentWrong({ faults, account }: { readonly faults: readonly Fault[]; rea
               <li key={cause} class={`cause-${curve}`}>
                 <span>{CAUSE_WORDS[cause]}</span>
                 <span class="cause-curve">{CURVE_WORDS[curve]}</span>
-                <span class="quiet">{SOURCE_WORDS[source]}</span>
+                {source !== 'craft' && <span class="quiet">{SOURCE_WORDS[source]}</span>}
               </li>
             ))}
           </ul>
