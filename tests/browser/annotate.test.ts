@@ -61,7 +61,7 @@ describe('in a run that is over', () => {
     expect(untilMs).toBeGreaterThan(fromMs);
     await page.evaluate(() => scrollTo(0, 0));
     await picture(page, 'span-begun-tablet-light');
-    await press(page, 'Note here');
+    await press(page, 'Note up to here');
     await page.getByRole('dialog').getByRole('button', { name: 'on the heat' }).click();
     await expect
       .poll(() => bodies(bowl.asked))
@@ -119,7 +119,7 @@ describe('in a run that is over', () => {
     await tapRoad(page, 0.5);
     await press(page, 'Span from here');
     await tapRoad(page, 0.7);
-    await press(page, 'Note here');
+    await press(page, 'Note up to here');
     await page.getByRole('dialog').waitFor();
     await picture(page, `annotate-past-${name}-${colorScheme}`);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);

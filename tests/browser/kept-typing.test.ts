@@ -19,7 +19,7 @@ describe('while a run is looked back at', () => {
     await press(page, 'Back 1 min');
     const atMs = await head.inputValue();
     await page.getByRole('button', { name: 'Span from here' }).click();
-    await press(page, 'Note here');
+    await press(page, 'Note up to here');
     const words = page.getByRole('dialog').getByLabel('In your own words');
     await words.fill('waited for the trays');
     await page.route(`**/api/runs/${RUN}`, cut);

@@ -20,7 +20,7 @@ test('a span is noted, changed and struck out, in the file too; the head plays w
   for (let i = 0; i < 8; i++) await press('Back 1 min');
   await press('Span from here');
   for (let i = 0; i < 3; i++) await press('On 1 min');
-  await press('Note here');
+  await press('Note up to here');
   await page.getByLabel('In your own words').fill('cold bath, stirred');
   await page.getByLabel('Tags, with commas between them').fill('bath');
   await press('Note it');

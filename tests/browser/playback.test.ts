@@ -22,6 +22,10 @@ describe('playback', () => {
     const { page } = await show(START, TABLET, PAST);
     await goTo(page, /Alarm, over the ceiling/);
     expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
+    // The curve it is shown on has come into sight.
+    const { y } = (await page.locator('.road').boundingBox())!;
+    expect(y).toBeGreaterThanOrEqual(0);
+    expect(y).toBeLessThan((page.viewportSize()?.height ?? 0) / 2);
     expect(await page.locator('main').getAttribute('class')).toBe('past');
     const before = await page.locator('.head-number .figures').getAttribute('aria-label');
     for (let i = 0; i < 2; i++) await press(page, 'Faster');

@@ -1,5 +1,5 @@
 /** Putting a run into the bin, and for one that lies there: since when, and the way out. */
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { postBinned } from '../run-list.ts';
 import { BIN } from '../words/library.ts';
 import { Button } from './button.tsx';
@@ -43,8 +43,11 @@ export function BinnedStrip(props: {
     setTrouble(answer.ok ? null : answer.why);
     if (answer.ok) props.onTaken();
   };
+  const strip = useRef<HTMLDivElement>(null);
+  // What put it there may stand far below.
+  useEffect(() => strip.current?.scrollIntoView({ block: 'nearest' }), []);
   return (
-    <div class="strip strip-was" role="status">
+    <div class="strip strip-was" role="status" ref={strip}>
       <b>{trouble ?? props.words}</b>
       <Button onPress={() => void take()} class="button-low">
         {BIN.takeOut}

@@ -1,5 +1,5 @@
 /** One stored run: the whole of it told and drawn, its log to read, and playback with a head that goes over it. */
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { View } from '../../server/core/show/view.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { AskAgainStrip } from '../controls/ask-again.tsx';
@@ -108,6 +108,12 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const moment = playing.momentAt(curve.rowsUpTo(playback.headMs), view, playback.headMs);
   const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
   const moveTo = (atMs: number): void => change((now) => playing.moveTo(now, atMs));
+  const top = useRef<HTMLDivElement>(null);
+  /** From words far below the curve. */
+  const showOnCurve = (atMs: number): void => {
+    moveTo(atMs);
+    top.current?.scrollIntoView({ block: 'start' });
+  };
   const isWhole = look.kind === 'all';
   const noteHere = (): void => {
     const atMs = Math.round(playback.headMs);
@@ -133,7 +139,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
         <BinnedStrip run={info.run} words={BIN.lies(day(run.binnedAtWall))} onTaken={onChanged} />
       )}
       <SeenStrips view={view} moment={moment} />
-      <div class="top">
+      <div class="top" ref={top}>
         <Headline said={saidAt(view, moment, run, isAtEnd)} />
         <HeadNumber run={run} moment={moment} view={view} />
       </div>
@@ -159,7 +165,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       <div class="past-more">
         <PaceButtons playback={playback} onChange={change} />
         <Button onPress={noteHere} sign="note">
-          {PLAYBACK.noteHere}
+          {spanFromMs === null ? PLAYBACK.noteHere : PLAYBACK.noteToHere}
         </Button>
         <Button onPress={() => setSpanFrom(spanFromMs === null ? Math.round(playback.headMs) : null)}>
           {spanFromMs === null ? PLAYBACK.spanFrom : PLAYBACK.spanStarted(clockOf(spanFromMs))}
@@ -182,7 +188,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       <div class="past-more past-best">
         <BestPart info={info} />
       </div>
-      <Afterwards run={run} view={whole} onMoment={moveTo} />
+      <Afterwards run={run} view={whole} onMoment={showOnCurve} />
       <CardPart run={info.run} />
       <NotesOf
         run={run}
@@ -194,7 +200,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
         onDone={doneNoting}
         onNoted={onNoted}
       />
-      <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={moveTo} />
+      <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={showOnCurve} />
       {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}
       <PlaybackKeys />
     </main>

@@ -14,6 +14,7 @@ export const PLAYBACK = inLanguage({
     asItWent: 'As it went',
     wholeRun: 'Whole run',
     noteHere: 'Note here',
+    noteToHere: 'Note up to here',
     spanFrom: 'Span from here',
     spanStarted: (clock: string) => `Span from ${clock}`,
     judgeAgain: 'Judge again',
