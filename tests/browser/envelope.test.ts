@@ -118,7 +118,8 @@ const LOOKS: readonly (readonly [name: string, options: BrowserContextOptions])[
 ];
 
 test.each(LOOKS)('is to be seen in %s, and axe objects to nothing', async (look, options) => {
-  const { page } = await openBeside(RUNS, options);
+  const { page, address } = await openBeside(RUNS, options);
+  const fits = (): Promise<boolean> => page.evaluate(() => document.documentElement.scrollWidth <= innerWidth);
   await turn(page);
   await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
   expect(await axeFaults(page)).toEqual([]);
@@ -127,6 +128,11 @@ test.each(LOOKS)('is to be seen in %s, and axe objects to nothing', async (look,
   await expect.poll(() => roadWords(page)).toContain('Your best runs');
   await page.waitForTimeout(400);
   expect(await axeFaults(page)).toEqual([]);
-  expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
+  expect(await fits()).toBe(true);
   await picture(page, `best-road-${look}`);
+  await page.goto(`${address}/#/runs/usable-21`);
+  await page.getByRole('button', { name: WISH }).scrollIntoViewIfNeeded();
+  await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
+  expect(await fits()).toBe(true);
+  await picture(page, `best-playback-${look}`);
 });

@@ -22,7 +22,7 @@ export function BestPart({ info }: { readonly info: RunInfo }) {
   return (
     <>
       <div class="choices">
-        <Button onPress={() => changeViewer({ seesBest: !isOn })} pressed={isOn}>
+        <Button onPress={() => changeViewer({ seesBest: !isOn })} pressed={isOn} class="best-switch">
           {BEST.show}
         </Button>
       </div>
