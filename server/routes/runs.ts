@@ -3,6 +3,7 @@ import { VERDICTS } from '../core/record/card.ts';
 import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
 import type { RunQuery, StoredRun } from '../store/records.ts';
+import { RUN_MOST_MS } from '../intake/intake.ts';
 import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { choicesShape, noteInfoShape, openedRunShape, runPageShape } from './answers.ts';
@@ -69,8 +70,10 @@ export function runRoutes({ sessions, store, wallNowMs, newId }: RunNeeds): Rout
       refusal: 'Not a note',
       body: noteShape,
       gives: { json: noteInfoShape.schema, status: 201 },
-      answer: ofRun(store, async ({ run, bowl, endedAtMs }, { body }) => {
+      answer: ofRun(store, async ({ run, bowl, startedAtMs, endedAtMs }, { body }) => {
         const note = noteOf(body as NewNote, newId(), wallNow());
+        const farMs = [note.atMs, note.untilMs ?? note.atMs].find((ms) => Math.abs(ms - startedAtMs) > RUN_MOST_MS);
+        if (farMs !== undefined) return problem(400, 'Not a note', `${farMs} is no moment of this run.`, 'atMs');
         const session = sessions.get(bowl);
         if (session === undefined) store.annotate(run, note);
         else session.annotate(run, note);

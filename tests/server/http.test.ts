@@ -292,6 +292,7 @@ describe('what is on record', () => {
     [{ atMs: 1, text: 'a', by: 7 }, 'by'],
     [[], ''],
     [{ atMs: 9, untilMs: 8, text: 'a' }, 'untilMs'],
+    [{ atMs: 8 * 24 * 3_600_000, text: 'a' }, 'atMs'],
     [{ atMs: 9, text: 'a', tags: ['b', ' '] }, 'tags[1]'],
   ])('%j is no note', async (body, path) => {
     const kitchen = await withRun();
