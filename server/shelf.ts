@@ -2,7 +2,7 @@
  * All profiles at hand: those that ship, which nobody changes, and a person's own, each a file in the data folder. What is put on it or
  * taken off counts at once, for every bowl and page. A damaged file of one's own is named and left alone; it keeps nothing else away.
  */
-import { mkdirSync, rmSync } from 'node:fs';
+import { mkdirSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Profile } from './core/record/profile.ts';
 import { type LeftOut, readFolder } from './profiles.ts';
@@ -65,7 +65,7 @@ export class Shelf {
     const other = this.profiles.find(({ id }) => isSame(id, profile.id));
     if (other !== undefined)
       return no('taken', `There is a profile ${other.id} already, “${other.title}”. This one needs another name.`);
-    return this.#write({ file: `${profile.id}.json`, profile });
+    return this.#write({ file: this.#freeFileFor(profile.id), profile });
   }
 
   change(id: string, profile: Profile): ShelfAnswer {
@@ -110,6 +110,15 @@ export class Shelf {
     return { ok: true };
   }
 
+  /** Whatever lies in the folder stays there: a damaged profile, or one whose file is called otherwise than itself. */
+  #freeFileFor(id: string): string {
+    const taken = filesIn(this.#folder);
+    const isFree = (file: string): boolean => !taken.some((other) => isSame(other, file));
+    let file = `${id}.json`;
+    for (let number = 2; !isFree(file); number++) file = `${id}-${number}.json`;
+    return file;
+  }
+
   #withIdsOfTheirOwn(found: readonly OwnProfile[]): readonly OwnProfile[] {
     const kept: OwnProfile[] = [];
     for (const own of found) {
@@ -152,6 +161,14 @@ export function idFor(title: string): string {
       .toLowerCase()
       .match(/[\p{L}\p{N}]+/gu) ?? [];
   return words.join('-').slice(0, ID_MAX_CHARS).replace(/-$/, '');
+}
+
+function filesIn(folder: string): readonly string[] {
+  try {
+    return readdirSync(folder);
+  } catch {
+    return [];
+  }
 }
 
 /** Two ids are one file where a file system knows no capitals. */

@@ -68,6 +68,21 @@ describe('a folder with what does not belong there', () => {
     expect(existsSync(join(own, 'good.json'))).toBe(false);
   });
 
+  test('keeps what lies under the name of one that is added: a damaged file, and another profile', () => {
+    const folder = freshFolder();
+    const own = join(folder, 'profiles');
+    mkdirSync(own);
+    writeFileSync(join(own, 'Mine.json'), '{"id": "mine", damaged');
+    writeFileSync(join(own, 'copy.json'), JSON.stringify({ ...MINE, id: 'a', title: 'A' }));
+    const shelf = shelfIn(folder);
+    expect(shelf.add(MINE)).toEqual({ ok: true });
+    expect(shelf.add({ ...MINE, id: 'copy', title: 'Copy' })).toEqual({ ok: true });
+    expect(readFileSync(join(own, 'Mine.json'), 'utf8')).toBe('{"id": "mine", damaged');
+    expect(shelfIn(folder).ownIds).toEqual(['a', 'copy', 'mine']);
+    shelf.remove('mine');
+    expect(readdirSync(own).toSorted()).toEqual(['Mine.json', 'copy-2.json', 'copy.json']);
+  });
+
   test('a disk that takes nothing is a reason, and changes nothing', () => {
     const folder = freshFolder();
     writeFileSync(join(folder, 'profiles'), 'a file where the folder should be');
