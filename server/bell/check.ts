@@ -26,8 +26,13 @@ export function bellTrouble(words: readonly string[], looking: Looking = systemL
   return `The bell command cannot ring: there is no program ${program}${isPlace ? '' : ' on this computer'}.`;
 }
 
+/** Where one may not look, or a name is longer than the system has names, there is no program either. */
 function isFile(path: string): boolean {
-  return statSync(path, { throwIfNoEntry: false })?.isFile() === true;
+  try {
+    return statSync(path).isFile();
+  } catch {
+    return false;
+  }
 }
 
 function isRunnable(path: string): boolean {

@@ -350,6 +350,10 @@ describe('the command', () => {
     expect(bellTrouble(['/no/such/bell'], looking)).toBe(
       'The bell command cannot ring: there is no program /no/such/bell.',
     );
+    // Where there is a file and no folder, and under a name longer than file systems have.
+    for (const program of [join(folder, 'horn.wav', 'ring'), `/${'x'.repeat(5_000)}`, `/${'x'.repeat(300)}/ring`])
+      expect(bellTrouble([program], looking), program).toContain('no program');
+    expect(bellTrouble(['ring'], { ...looking, folders: [join(folder, 'horn.wav'), folder] })).toBeNull();
     const withEndings = { ...looking, endings: ['', '.wav'] };
     expect(bellTrouble(['horn'], withEndings)).toBe(
       `The bell command cannot ring: ${join(folder, 'horn.wav')} may not be run.`,
