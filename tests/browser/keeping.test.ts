@@ -56,7 +56,7 @@ describe('profiles', () => {
     await page.getByLabel('Cool to').fill('27');
     await page.getByLabel('Work at').fill('31,5');
     const road = page.locator('.profile-road');
-    await expect.poll(() => road.getAttribute('aria-label')).toContain('Melt 48–50, ceiling 52. Cool 26–27, floor 25.');
+    await expect.poll(() => road.getAttribute('aria-label')).toContain('Melt 48–50, ceiling 51. Cool 26–27, floor 25.');
     await expect.poll(() => road.getAttribute('aria-label')).toContain('Work 31–32, ceiling 32.5, lost 34, floor 30.5');
     await page.getByText('From the bag: work at 31.5 °C').first().waitFor();
     await looksRight(page, 'bag');

@@ -29,9 +29,19 @@ describe('a bag with one figure each', () => {
       return { ceilingC, floorC, lostAboveC, holdS };
     };
     for (const id of ['rewarm', 'work']) expect(boundsOf(profile, id), id).toEqual(boundsOf(dark, id));
-    expect(boundsOf(profile, 'melt')).toEqual({ ceilingC: 52, holdS: 120 });
+    expect(boundsOf(profile, 'melt')).toEqual({ ceilingC: 51, holdS: 120 });
     expect(boundsOf(profile, 'cool')).toEqual({ floorC: 25, holdS: 180 });
     expect(profile.onLost).toBe('cool');
+  });
+
+  test('leaves no more room around its bands than any profile that ships', () => {
+    const roomsOf = ({ phases }: typeof profile) =>
+      phases.flatMap(({ bandC: [low, high], ceilingC, floorC }) => [
+        ceilingC === undefined ? Infinity : ceilingC - high,
+        floorC === undefined ? Infinity : low - floorC,
+      ]);
+    const others = (['dark', 'milk', 'white'] as const).map((id) => roomsOf(shipped(id)));
+    expect(roomsOf(profile)).toEqual(roomsOf(profile).map((_, i) => Math.min(...others.map((rooms) => rooms[i]!))));
   });
 
   test('says of every number whether it is the bag’s or ours', () => {

@@ -24,8 +24,8 @@ const TITLE_MAX_CHARS = 80;
 const MELT_ROOM_C = 2;
 const COOL_ROOM_C = 1;
 const WORK_HALF_C = 0.5;
-/** As far from their band as those of the profiles that ship, where these differ the more careful one (ours, °C). */
-const MELT_CEILING_OVER_C = 2;
+/** As far from their band as those of the profiles that ship, where these differ the more careful one (ours, °C): for melting that of white. */
+const MELT_CEILING_OVER_C = 1;
 const COOL_FLOOR_UNDER_C = 1;
 const WORK_CEILING_OVER_C = 0.5;
 const WORK_FLOOR_UNDER_C = 0.5;
