@@ -4,6 +4,7 @@
  */
 import { mkdirSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
+import { ID_MAX_CHARS } from './core/record/profile-file.ts';
 import type { Profile } from './core/record/profile.ts';
 import { type LeftOut, readFolder } from './profiles.ts';
 import { writeWhole } from './whole-file.ts';
@@ -19,9 +20,6 @@ export type ShelfAnswer =
 
 /** Own profiles lie in this folder of the data folder. */
 const FOLDER = 'profiles';
-
-/** Longest id made from a title, characters (ours: it is a file name too). */
-const ID_MAX_CHARS = 60;
 
 export class Shelf {
   readonly #folder: string;
@@ -160,7 +158,7 @@ export function idFor(title: string): string {
       .normalize('NFC')
       .toLowerCase()
       .match(/[\p{L}\p{N}]+/gu) ?? [];
-  return words.join('-').slice(0, ID_MAX_CHARS).replace(/-$/, '');
+  return Array.from(words.join('-')).slice(0, ID_MAX_CHARS).join('').replace(/-$/, '');
 }
 
 function filesIn(folder: string): readonly string[] {

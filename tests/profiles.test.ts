@@ -96,6 +96,7 @@ describe('a bad profile fails in the schema and in the reader alike', () => {
       ['an id with a blank', (_, cool) => (cool['id'] = 'cool down')],
       ['an id with a dot', (_, cool) => (cool['id'] = 'cool.1')],
       ['an id with two hyphens', (_, cool) => (cool['id'] = 'cool--down')],
+      ['an id longer than a file name should be', (profile) => (profile['id'] = 'x'.repeat(61))],
       ['an unknown heading', (_, cool) => (cool['heading'] = 'sideways')],
       ['no band', (_, cool) => delete cool['bandC']],
       ['a band of three', (_, cool) => (cool['bandC'] = [26, 27, 28])],

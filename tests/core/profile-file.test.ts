@@ -49,7 +49,7 @@ describe('each rule has its complaint, with file, path, value and rule', () => {
     ['syrup.json: title: must be a text that is not empty (found "")', (draft) => (draft['title'] = '')],
     ['syrup.json: source: must be a text that is not empty (found nothing)', (draft) => delete draft['source']],
     [
-      'syrup.json: id: must be letters and digits, joined by single hyphens (found "../dark")',
+      'syrup.json: id: must be letters and digits, joined by single hyphens, at most 60 (found "../dark")',
       (draft) => (draft['id'] = '../dark'),
     ],
     ['syrup.json: colour: unknown key (found "amber")', (draft) => (draft['colour'] = 'amber')],
@@ -111,7 +111,7 @@ describe('each rule has its complaint, with file, path, value and rule', () => {
       (_, keep) => (keep['id'] = 'rest'),
     ],
     [
-      'syrup.json: phases[2].id: must be letters and digits, joined by single hyphens (found "keep.it")',
+      'syrup.json: phases[2].id: must be letters and digits, joined by single hyphens, at most 60 (found "keep.it")',
       (_, keep) => (keep['id'] = 'keep.it'),
     ],
     ['syrup.json: phases: must have at least one phase (found [])', (draft) => (draft.phases = [])],

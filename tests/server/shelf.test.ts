@@ -2,6 +2,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { profileFromJson } from '../../server/core/record/profile-file.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import { idFor, readOwn, Shelf } from '../../server/shelf.ts';
 import { shipped } from '../support/shipped.ts';
@@ -81,6 +82,16 @@ describe('a folder with what does not belong there', () => {
     expect(shelfIn(folder).ownIds).toEqual(['a', 'copy', 'mine']);
     shelf.remove('mine');
     expect(readdirSync(own).toSorted()).toEqual(['Mine.json', 'copy-2.json', 'copy.json']);
+  });
+
+  test('has room for the longest id there may be, in letters of four bytes too', () => {
+    const folder = freshFolder();
+    const id = '\u{10330}'.repeat(60);
+    expect(profileFromJson({ ...MINE, id }, '').ok).toBe(true);
+    expect(profileFromJson({ ...MINE, id: `${id}x` }, '').ok).toBe(false);
+    expect(idFor(`${id} and more`)).toBe(id);
+    expect(shelfIn(folder).add({ ...MINE, id })).toEqual({ ok: true });
+    expect(shelfIn(folder).ownIds).toEqual([id]);
   });
 
   test('a disk that takes nothing is a reason, and changes nothing', () => {

@@ -24,6 +24,8 @@ export const PROFILE_RANGE_C: Band = [-20, 200];
 /** A day: longer is a slip of the unit, s. Ours. */
 export const MAX_HOLD_S = 86_400;
 
+/** Longest id, characters (ours: it is a file name too, of at most 255 bytes on the usual systems, and a letter may take four). */
+export const ID_MAX_CHARS = 60;
 /** Ids stand in file names, addresses and `sources` paths: no blank, dot or slash. */
 const ID = /^[\p{L}\p{N}]+(?:[-_][\p{L}\p{N}]+)*$/u;
 export const HEADINGS: readonly Heading[] = ['up', 'down', 'hold'];
@@ -168,7 +170,7 @@ function didYouMean(word: string, known: readonly string[]): string {
 }
 
 function checkId(id: unknown, path: string, complain: Complain): void {
-  if (!isId(id)) complain(path, id, 'must be letters and digits, joined by single hyphens');
+  if (!isId(id)) complain(path, id, `must be letters and digits, joined by single hyphens, at most ${ID_MAX_CHARS}`);
 }
 
 function checkWords(words: unknown, path: string, complain: Complain): void {
@@ -176,7 +178,7 @@ function checkWords(words: unknown, path: string, complain: Complain): void {
 }
 
 function isId(id: unknown): id is string {
-  return typeof id === 'string' && ID.test(id);
+  return typeof id === 'string' && Array.from(id).length <= ID_MAX_CHARS && ID.test(id);
 }
 
 function isNumber(value: unknown): value is number {
