@@ -20,11 +20,18 @@ export type Entry =
   | { readonly kind: 'drop-judgement'; readonly run: string; readonly id: string }
   /** null: out of the bin again. */
   | { readonly kind: 'bin'; readonly run: string; readonly binnedAtWall: string | null }
-  /** A piece of a run that lies in the bin is deleted for good; so often repeated, nothing of it is left. */
-  | { readonly kind: 'purge'; readonly run: string };
+  | PurgeEntry;
 
 /** In the bin since before all time: it is being deleted, and no longer shown. Cut off in the middle, it is gone on with like any that is overdue. */
 export const DOOMED_AT_WALL = '0000-01-01T00:00:00.000Z';
+
+/** A piece of a run that lies in the bin is deleted for good; so often repeated, nothing of it is left. */
+export interface PurgeEntry {
+  readonly kind: 'purge';
+  readonly run: string;
+  /** Only if it has lain there since before this moment, ISO 8601; null: however long. */
+  readonly before: string | null;
+}
 
 export interface CardLine {
   readonly kind: 'card';

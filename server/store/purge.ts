@@ -1,8 +1,8 @@
 /**
  * Deletes for good what lies in the bin: a piece at a time, so that a run of hours never holds up one that is being recorded. Finds by
- * itself which tables belong to runs. A run that is going, or does not lie in the bin, is left alone.
+ * itself which tables belong to runs. A run that is going, or does not lie in the bin, or not for so long, is left alone.
  */
-import { DOOMED_AT_WALL } from './batch.ts';
+import { DOOMED_AT_WALL, type PurgeEntry } from './batch.ts';
 import type { Database } from './database.ts';
 
 /** Most rows that go at once: as many lines or events as are written at once (`backlog.ts`), and an hour of minutes, which are wide. */
@@ -18,7 +18,9 @@ export class Purge {
     this.#doom = db
       .prepare(
         `UPDATE runs SET binned_at_wall = '${DOOMED_AT_WALL}'
-         WHERE run = ? AND ended_at_ms IS NOT NULL AND binned_at_wall IS NOT NULL RETURNING id`,
+         WHERE run = @run AND ended_at_ms IS NOT NULL AND binned_at_wall IS NOT NULL
+           AND (@before IS NULL OR binned_at_wall < @before)
+         RETURNING id`,
       )
       .pluck();
     this.#pieces = tablesOfRuns(db).map((table) => db.prepare(pieceOf(table)));
@@ -26,8 +28,8 @@ export class Purge {
   }
 
   /** Throws what SQLite throws; what is damaged cannot be deleted. */
-  deletePiece(run: string): void {
-    const id = this.#doom.get(run);
+  deletePiece({ run, before }: Pick<PurgeEntry, 'run' | 'before'>): void {
+    const id = this.#doom.get({ run, before });
     if (id === undefined) return;
     for (const piece of this.#pieces) if (piece.run({ id }).changes > 0) return;
     this.#deleteRun.run(id);

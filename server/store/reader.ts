@@ -94,6 +94,11 @@ export class Reader {
     return this.#sql.binnedBefore.all(wall) as string[];
   }
 
+  /** Whether a run is being deleted. */
+  isDoomed(run: string): boolean {
+    return this.#sql.doomed.get(run) !== undefined;
+  }
+
   /** In how many pieces a run can be deleted, at the most; 0 where there is none of that name. */
   piecesOf(run: string): number {
     return Math.ceil((this.#sql.pieces.get(run) as number | undefined) ?? 0);
@@ -313,6 +318,7 @@ function prepared(db: Database) {
     binnedBefore: db
       .prepare('SELECT run FROM runs WHERE binned_at_wall < ? AND ended_at_ms IS NOT NULL ORDER BY binned_at_wall, id')
       .pluck(),
+    doomed: db.prepare(`SELECT 1 FROM runs WHERE run = ? AND binned_at_wall = '${DOOMED_AT_WALL}'`),
     // Each table may leave a piece that is not full; twenty are more than there are tables.
     pieces: db
       .prepare(

@@ -109,7 +109,7 @@ export class Recorder {
         this.#sql.bin.run({ run: entry.run, binnedAtWall: entry.binnedAtWall });
         return null;
       case 'purge':
-        this.#purge.deletePiece(entry.run);
+        this.#purge.deletePiece(entry);
         return null;
       case 'judgement':
         putJudgement(this.#sql, entry.run, entry.judged);

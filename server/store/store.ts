@@ -29,6 +29,7 @@ import type {
   Stretch,
   Turn,
 } from './records.ts';
+import type { PurgeEntry } from './batch.ts';
 import type { CardEntry } from '../core/record/card.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { RecordedInput } from '../core/record/input.ts';
@@ -254,13 +255,15 @@ class FileStore implements Store {
 
   purge(run: string): Promise<boolean> {
     // What cannot be read cannot be deleted either.
-    return this.#purged(run).catch(() => false);
+    return this.#purged({ kind: 'purge', run, before: null }).catch(() => false);
   }
 
   async emptyBin(before: string): Promise<void> {
+    const reader = this.#reader;
     try {
-      const overdue = this.#isClosing ? [] : this.#reader.binnedBefore(before);
-      for (const run of overdue.filter((name) => !this.#arrivals.isHidden(name))) await this.#purged(run);
+      const overdue = this.#isClosing ? [] : reader.binnedBefore(before);
+      for (const run of overdue.filter((name) => !this.#arrivals.isHidden(name)))
+        if (reader === this.#reader) await this.#purged({ kind: 'purge', run, before });
     } catch {
       // What cannot be read cannot be deleted either; the rest waits for the next time.
     }
@@ -349,17 +352,22 @@ class FileStore implements Store {
     this.#release();
   }
 
-  async #purged(run: string): Promise<boolean> {
-    const most = this.#isClosing ? 0 : this.#reader.piecesOf(run);
-    for (let piece = 0; piece < most; piece++) {
-      this.#backlog.add({ kind: 'purge', run });
-      if (!(await isDone(this.flush())) || this.#isClosing) return false;
-      if (this.#reader.standstillOf(run) === null) {
+  /** Every piece is of the file that lay here at the first: what a backup brought back is not what somebody wanted gone. */
+  async #purged(piece: PurgeEntry): Promise<boolean> {
+    const { run } = piece;
+    const reader = this.#reader;
+    const isOver = (): boolean => this.#isClosing || reader !== this.#reader;
+    const most = isOver() ? 0 : reader.piecesOf(run);
+    for (let count = 0; count < most; count++) {
+      this.#backlog.add(piece);
+      if (!(await isDone(this.flush())) || isOver()) return false;
+      if (reader.standstillOf(run) === null) {
         this.#turns.delete(run);
         return true;
       }
+      if (!reader.isDoomed(run)) return false;
       await setTimeout(PURGE_PAUSE_MS);
-      if (this.#isClosing) return false;
+      if (isOver()) return false;
     }
     return false;
   }

@@ -285,6 +285,25 @@ describe('putting one back', () => {
     expect(namesOf(store)).toEqual(['later']);
   });
 
+  test('ends the emptying of the bin: what comes back in the bin is not deleted by what was asked of the file before', async () => {
+    const store = openedStore(freshFolder());
+    const names = ['a', 'b', 'c', 'd', 'e', 'f'];
+    for (const name of names) await keptRun(store, name, 10);
+    for (const name of names) store.bin(name, '2026-10-01T10:00:00.000Z');
+    await store.flush();
+    const backups = backupsOf(store);
+    const made = await backups.make('by-hand');
+    if (!made.ok) throw new Error(made.detail);
+    const emptying = store.emptyBin('2026-10-27T10:00:00.000Z');
+    const putBack = async (): Promise<boolean> => (await backups.restore(made.backup.name)).ok;
+    // Whatever is just being written is in its way.
+    await expect.poll(putBack, { timeout: 10_000 }).toBe(true);
+    await emptying;
+    await store.flush();
+    expect(store.runs({ most: 9, after: 0, bin: 'yes' }).total).toBe(names.length);
+    for (const name of names) expect(store.inputsOf(name), name).toHaveLength(10);
+  });
+
   test('the bowl has no run any more afterwards, and the next one begins as ever', async () => {
     const store = openedStore(freshFolder());
     const bowl = new Bowl(store);

@@ -79,7 +79,7 @@ test('[S11] a run is deleted out of every table in small pieces, and the other s
   let pieces = 0;
   for (; db.prepare(`SELECT 1 FROM runs WHERE run = 'r1'`).get() !== undefined; pieces++) {
     const before = allRows(db);
-    recorder.commit([{ kind: 'purge', run: 'r1' }]);
+    recorder.commit([{ kind: 'purge', run: 'r1', before: null }]);
     expect(before - allRows(db)).toBeLessThanOrEqual(ROWS_AT_ONCE);
     expect(pieces).toBeLessThan(50);
   }
@@ -92,11 +92,11 @@ test('[S11] a run is deleted out of every table in small pieces, and the other s
 test('what is going, and what does not lie in the bin, is not deleted', () => {
   const db = filled(10);
   const recorder = new Recorder(db);
-  recorder.commit([{ kind: 'purge', run: 'r1' }]);
+  recorder.commit([{ kind: 'purge', run: 'r1', before: null }]);
   recorder.commit([{ kind: 'begin', run: newRun('going'), wallMs: 0 }]);
   recorder.commit([{ kind: 'turn', run: 'going', turn: 1, wallMs: 0, content: madeTurn(1), checkpoint: null }]);
   recorder.commit([{ kind: 'bin', run: 'going', binnedAtWall: AT }]);
-  recorder.commit([{ kind: 'purge', run: 'going' }]);
+  recorder.commit([{ kind: 'purge', run: 'going', before: null }]);
   expect(rowsOf(db, 'inputs', 'r1')).toBe(10);
   expect(rowsOf(db, 'inputs', 'going')).toBe(1);
   expect(db.prepare(`SELECT binned_at_wall FROM runs WHERE run = 'going'`).pluck().get()).toBeNull();
@@ -108,7 +108,7 @@ test('[S11] it cannot be opened, listed or taken out again once its deletion has
   before.bin('r1', AT);
   await before.flush();
   const cut = openForWriting(join(folder, 'bowlside.sqlite'), false);
-  new Recorder(cut).commit([{ kind: 'purge', run: 'r1' }]);
+  new Recorder(cut).commit([{ kind: 'purge', run: 'r1', before: null }]);
   expect(before.openRun('r1')).toBeNull();
   expect(before.runs({ most: 9, after: 0, bin: 'yes' })).toEqual({ total: 0, runs: [] });
   before.bin('r1', null);
@@ -147,6 +147,35 @@ test('the bin is emptied of what has lain there long enough, while another run i
   expect(store.openRun('r3')?.binnedAtWall).toBeNull();
 });
 
+test('what came out of the bin in time, and went back into it, has its time there anew', async () => {
+  const folder = await folderWithRuns(['r1', 'r2'], 10);
+  const store = openedStore(folder);
+  for (const run of ['r1', 'r2']) store.bin(run, AT);
+  await store.flush();
+  const emptying = store.emptyBin('2026-12-25T00:00:00.000Z');
+  store.bin('r2', null);
+  store.bin('r2', LATER);
+  await emptying;
+  expect(store.openRun('r1')).toBeNull();
+  expect(store.openRun('r2')).toMatchObject({ binnedAtWall: LATER });
+  const deleting = store.purge('r2');
+  store.bin('r2', LATER);
+  expect(await deleting).toBe(true);
+});
+
+test('deleting that finds the run out of the bin is over: it is not deleted when it goes there again', async () => {
+  const folder = await folderWithRuns(['r1'], 2_500);
+  const store = openedStore(folder);
+  store.bin('r1', AT);
+  await store.flush();
+  store.bin('r1', null);
+  expect(await store.purge('r1')).toBe(false);
+  store.bin('r1', LATER);
+  await store.flush();
+  expect(store.openRun('r1')).toMatchObject({ binnedAtWall: LATER });
+  expect(store.inputsOf('r1')).toHaveLength(2_500);
+});
+
 test('a damaged run is left where it is, and recording goes on', async () => {
   const folder = await folderWithRuns(['r1'], 3_000);
   const store = openedStore(folder);
@@ -163,10 +192,10 @@ test('a damaged run is left where it is, and recording goes on', async () => {
   closeSync(handle);
   const damaged = openForWriting(join(folder, 'bowlside.sqlite'), false);
   const recorder = new Recorder(damaged);
-  for (let i = 0; i < 10; i++) recorder.commit([{ kind: 'purge', run: 'r1' }]);
+  for (let i = 0; i < 10; i++) recorder.commit([{ kind: 'purge', run: 'r1', before: null }]);
   recorder.commit([
     { kind: 'turn', run: 'going', turn: 1, wallMs: 0, content: { ...madeTurn(1), events: [] }, checkpoint: null },
-    { kind: 'purge', run: 'r1' },
+    { kind: 'purge', run: 'r1', before: null },
     { kind: 'turn', run: 'going', turn: 2, wallMs: 0, content: { ...madeTurn(2), events: [] }, checkpoint: null },
     { kind: 'card', run: 'going', entry: { writtenAtWall: AT, by: null, change: { lot: 'G-2' } } },
   ]);
