@@ -4,6 +4,7 @@
  */
 import { Worker } from 'node:worker_threads';
 import type { Profile } from '../core/record/profile.ts';
+import { onDisk } from '../on-disk.ts';
 import { dataFileIn, type Store } from '../store/store.ts';
 import type { FromJudge, Judged, Task } from './messages.ts';
 
@@ -40,6 +41,8 @@ export class Judging {
   readonly #failed = new Map<string, Failed>();
   #going: Going | null = null;
   #worker: Worker | null = null;
+  /** What comes of the one that is going has been handed over to the store. */
+  #isJudged = false;
 
   constructor(options: JudgingOptions) {
     this.#options = options;
@@ -70,9 +73,10 @@ export class Judging {
     return this.#going;
   }
 
-  /** Breaks off the one that is going, if it is this one. */
+  /** Breaks off the one that is going, if it is this one; what it came to is taken back, if that waits for the disk already. */
   stop(id: string): boolean {
     if (this.#going?.id !== id) return false;
+    if (this.#isJudged) this.#options.store.judgements.drop(this.#going.run, id);
     this.#end();
     return true;
   }
@@ -85,40 +89,36 @@ export class Judging {
     this.#worker = worker;
     const isOurs = (): boolean => this.#worker === worker;
     const fail = (reason: string): void => {
-      if (!isOurs()) return;
+      if (!isOurs() || this.#isJudged) return;
       this.#failed.set(run, { id, reason });
       this.#end();
     };
     const late = setTimeout(() => fail('it took too long'), this.#options.longestMs ?? LONGEST_MS);
     late.unref();
-    let isJudged = false;
     worker.on('message', (message: FromJudge) => {
       if (!isOurs()) return;
       if (message.kind === 'progress') this.#going = { ...this.#going!, share: message.share };
       if (message.kind === 'failed') fail(message.reason);
-      if (message.kind !== 'judged') return;
-      isJudged = true;
-      void this.#keep(run, message.judged).then(
-        () => isOurs() && this.#end(),
-        (error: Error) => fail(error.message),
-      );
+      if (message.kind === 'judged') void this.#keep(run, message.judged).then(() => isOurs() && this.#end());
     });
     worker.on('error', (error) => fail(error.message));
     worker.on('exit', () => {
       clearTimeout(late);
-      if (!isJudged) fail('the judging stopped');
+      fail('the judging stopped');
     });
   }
 
-  /** It is there once it is on disk. */
-  #keep(run: string, judged: Judged): Promise<void> {
+  /** It is there once it is on disk. A disk that takes its time gets it later: it is handed over, and so it has not failed. */
+  async #keep(run: string, judged: Judged): Promise<void> {
+    this.#isJudged = true;
     this.#options.store.judgements.add(run, judged);
-    return this.#options.store.flush();
+    await onDisk(this.#options.store);
   }
 
   #end(): void {
     void this.#worker?.terminate();
     this.#worker = null;
     this.#going = null;
+    this.#isJudged = false;
   }
 }

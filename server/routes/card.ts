@@ -5,7 +5,7 @@ import { list, object, optional, orNull, type Shape, textUpTo, wallTime } from '
 import type { Session } from '../session.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
-import { toldOnDisk } from './on-disk.ts';
+import { toldOnDisk } from '../on-disk.ts';
 import { json, type Route } from './route.ts';
 import { ofRun } from './runs.ts';
 

@@ -27,7 +27,7 @@ import { SEPARATORS } from '../separators.ts';
 import { inSlices } from '../slices.ts';
 import type { Shelf } from '../shelf.ts';
 import type { Store } from '../store/store.ts';
-import { type Changes, toldOnDisk } from './on-disk.ts';
+import { type Changes, toldOnDisk } from '../on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface ImportNeeds {

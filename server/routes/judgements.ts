@@ -3,11 +3,12 @@ import type { Profile } from '../core/record/profile.ts';
 import { profileShape } from '../core/record/profile-shape.ts';
 import { object, optional, type Shape, shown, text } from '../core/record/shape.ts';
 import type { Judging } from '../judging/judging.ts';
+import { onDisk } from '../on-disk.ts';
 import type { Shelf } from '../shelf.ts';
 import type { StoredRun } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { goingShape, judgedShape, judgementsShape } from './answers.ts';
-import { type Answer, json, problem, type Route } from './route.ts';
+import { type Answer, json, NOT_ON_DISK, problem, type Route } from './route.ts';
 import { ofRun } from './runs.ts';
 
 export interface JudgementNeeds {
@@ -59,13 +60,13 @@ export function judgementRoutes({ store, judging, shelf }: JudgementNeeds): Rout
       path: '/runs/{run}/judgements/{judgement}',
       does: 'Takes a second log away, or breaks off the one that is being made.',
       gives: { json: object({ gone: text }).schema },
+      problems: [503],
       answer: ofRun(store, async ({ run }, { params }) => {
         const id = params['judgement']!;
         if (judging.going?.run === run && judging.stop(id)) return json({ gone: id });
         if (store.judgements.one(run, id) === null) return notThere(id);
         store.judgements.drop(run, id);
-        await store.flush();
-        return json({ gone: id });
+        return (await onDisk(store)) ? json({ gone: id }) : NOT_ON_DISK;
       }),
     },
   ];

@@ -70,3 +70,10 @@ export function json(value: unknown, status: 200 | 201 = 200): Answer {
 export function problem(status: number, title: string, detail: string, path?: string): Answer {
   return { kind: 'problem', status, title, detail, ...(path === undefined ? {} : { path }) };
 }
+
+/** For what was handed over to the store, which goes on trying. */
+export const NOT_ON_DISK = problem(
+  503,
+  'Not on disk yet',
+  'The disk does not take it now. It is kept in memory and tried again.',
+);

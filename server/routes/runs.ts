@@ -8,7 +8,7 @@ import { RUN_ORDERS } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import { choicesShape, noteInfoShape, openedRunShape, runPageShape } from './answers.ts';
 import { type NewNote, noteOf, noteShape } from './note.ts';
-import { toldOnDisk } from './on-disk.ts';
+import { toldOnDisk } from '../on-disk.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface RunNeeds {

@@ -3,7 +3,10 @@ import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { tendBin } from '../../server/bin.ts';
 import { BIN_DAYS } from '../../server/core/show/listed.ts';
 import { get, post, remove, withRun } from '../support/asked.ts';
+import { heldDisk } from '../support/store.ts';
 import { BOWL, type Kitchen, WALL_START_MS } from '../support/server.ts';
+
+const PROBLEM_TYPE = expect.stringContaining('application/problem+json') as unknown;
 
 const AT = new Date(WALL_START_MS).toISOString();
 
@@ -54,6 +57,37 @@ describe('the bin', () => {
       expect((await get(kitchen, path)).status, path).toBe(404);
     expect((await remove(kitchen, `/api/runs/${run}`)).status).toBe(404);
     await vi.waitFor(() => expect(kitchen.bowl.store.inputsOf(run)).toEqual([]), 5_000);
+  });
+
+  test('says so where the disk does not take it yet, and it holds once the disk does', async () => {
+    const kitchen = await withEndedRun();
+    const { run, bowl } = kitchen;
+    const path = `/api/runs/${run}/bin`;
+    const { letGo } = heldDisk(bowl.store);
+    expect(await post(kitchen, path, { binned: true })).toMatchObject({ status: 503, type: PROBLEM_TYPE });
+    expect((await post(kitchen, path, { binned: false })).status).toBe(503);
+    letGo();
+    await expect.poll(() => bowl.store.health(), { timeout: 20_000 }).toEqual({ recording: true });
+    expect(await listed(kitchen)).toMatchObject([{ run }]);
+    await post(kitchen, path, { binned: true });
+    const again = heldDisk(bowl.store);
+    expect((await remove(kitchen, `/api/runs/${run}`)).status).toBe(503);
+    again.letGo();
+    await expect.poll(() => bowl.store.openRun(run), { timeout: 20_000 }).toBeNull();
+  }, 60_000);
+
+  test('gives no run back of which the deleting has begun, and deletes none that was just taken out', async () => {
+    const kitchen = await withEndedRun();
+    const { run, bowl } = kitchen;
+    const path = `/api/runs/${run}/bin`;
+    await post(kitchen, path, { binned: true });
+    bowl.store.bin(run, null);
+    expect((await remove(kitchen, `/api/runs/${run}`)).status).toBe(409);
+    expect(await listed(kitchen)).toMatchObject([{ run }]);
+    await post(kitchen, path, { binned: true });
+    const deleting = bowl.store.purge(run);
+    expect((await post(kitchen, path, { binned: false })).status).toBe(404);
+    expect(await deleting).toBe(true);
   });
 
   test.each([

@@ -9,7 +9,8 @@ import { onTestFinished } from 'vitest';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { RunSummary } from '../../server/core/show/listed.ts';
 import type { NewRun, RunPage, RunQuery, Turn } from '../../server/store/records.ts';
-import { openStore } from '../../server/store/store.ts';
+import { openForWriting } from '../../server/store/database.ts';
+import { dataFileIn, openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
 
 /** The writer thread runs from the built tree: Node 20 reads no TypeScript. */
@@ -50,6 +51,15 @@ function closedLater(store: Store): Store {
   store.close = () => (closing ??= close());
   onTestFinished(() => store.close());
   return store;
+}
+
+/** The disk takes nothing that this store writes, until it is let go or the test is over. */
+export function heldDisk(store: Pick<Store, 'folder'>): { readonly letGo: () => void } {
+  const other = openForWriting(dataFileIn(store.folder), false);
+  other.exec('BEGIN IMMEDIATE');
+  const letGo = (): void => void other.close();
+  onTestFinished(letGo);
+  return { letGo };
 }
 
 export function newRun(run: string, more: Partial<NewRun> = {}): NewRun {

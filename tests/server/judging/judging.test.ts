@@ -1,17 +1,20 @@
 /** Judging stored runs again, from the request to the data file: one at a time, beside the server, the first log untouched. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test } from 'vitest';
 import { Judging } from '../../../server/judging/judging.ts';
 import type { Judgement } from '../../../server/core/record/judgement.ts';
 import { ENGINE_VERSION } from '../../../server/core/record/run.ts';
 import { type Bowl, type Kitchen, openBowl, openKitchen } from '../../support/server.ts';
 import { shipped } from '../../support/shipped.ts';
-import { freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
+import { freshFolder, heldDisk, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 interface Listed {
   readonly judgements: readonly Judgement[];
   readonly going: { readonly id: string; readonly run: string; readonly share: number } | null;
   readonly failed: { readonly id: string; readonly reason: string } | null;
 }
+
+const scripted = (script: string): URL =>
+  new URL(`data:text/javascript,${encodeURIComponent(`import { parentPort } from 'node:worker_threads';\n${script}`)}`);
 
 /** A run from the melt into the cooling, and ended. */
 async function runOf(bowl: Bowl): Promise<string> {
@@ -143,9 +146,45 @@ describe('judging again', () => {
   });
 });
 
-describe('the thread', () => {
-  const scripted = (script: string): URL => new URL(`data:text/javascript,${encodeURIComponent(script)}`);
+describe('where the disk takes its time', () => {
+  test('a second log is over once it is handed over, has not failed, and is there when the disk has it', async () => {
+    const kitchen = await openKitchen();
+    const run = await runOf(kitchen.bowl);
+    const { letGo } = heldDisk(kitchen.bowl.store);
+    await ask(kitchen, 'POST', `/api/runs/${run}/judgements`, {});
+    expect(await settled(kitchen, run)).toMatchObject({ judgements: [], failed: null });
+    letGo();
+    const kept = (): number => kitchen.bowl.store.judgements.of(run).length;
+    await expect.poll(kept, { timeout: 20_000 }).toBe(1);
+    const [{ id } = { id: '' }] = kitchen.bowl.store.judgements.of(run);
+    const again = heldDisk(kitchen.bowl.store);
+    expect((await ask(kitchen, 'DELETE', `/api/runs/${run}/judgements/${id}`)).status).toBe(503);
+    again.letGo();
+    await expect.poll(kept, { timeout: 20_000 }).toBe(0);
+  }, 60_000);
 
+  test('one that is broken off while it waits for the disk does not come up later', async () => {
+    const store = openedStore(freshFolder());
+    store.beginRun(newRun('r1'));
+    store.endRun('r1', 0);
+    await store.flush();
+    const judgement = { id: 'j1' } as Judgement;
+    const message = JSON.stringify({ kind: 'judged', judged: { judgement, events: [], tiles: [] } });
+    const script = `parentPort.postMessage(${message}); setInterval(() => {}, 1_000);`;
+    const judging = new Judging({ store, script: scripted(script), wallNowMs: () => 0, newId: () => 'j1' });
+    onTestFinished(() => judging.close());
+    const { letGo } = heldDisk(store);
+    judging.begin('r1', null, 'Dark');
+    await expect.poll(() => store.health(), { timeout: 10_000 }).toMatchObject({ recording: false });
+    expect(judging.stop('j1')).toBe(true);
+    letGo();
+    await expect.poll(() => store.health(), { timeout: 20_000 }).toEqual({ recording: true });
+    await store.flush();
+    expect(store.judgements.of('r1')).toEqual([]);
+  }, 60_000);
+});
+
+describe('the thread', () => {
   function judging(script: string, longestMs?: number): Judging {
     const { store } = openBowl();
     const labels = { wallNowMs: () => 0, newId: () => 'j1' };
@@ -172,7 +211,7 @@ describe('the thread', () => {
   });
 
   test('whatever it says after it was broken off is not heard', async () => {
-    const again = judging("require('node:worker_threads').parentPort.postMessage({ kind: 'progress', share: 0.5 });");
+    const again = judging("parentPort.postMessage({ kind: 'progress', share: 0.5 });");
     again.begin('r1', null, 'Dark');
     again.close();
     await new Promise((resolve) => setTimeout(resolve, 50));
