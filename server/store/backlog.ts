@@ -69,6 +69,11 @@ export class Backlog {
     return { recording: false, ...this.#trouble, waiting: this.#entries.length };
   }
 
+  /** Those of the entries that wait, or are under way, that are wanted; oldest first. */
+  waiting<E extends Entry>(isWanted: (entry: Entry) => entry is E): E[] {
+    return this.#entries.filter(isWanted);
+  }
+
   /** All entries up to now are on disk; rejects as soon as the disk refuses them. A disk that stalls is waited for. */
   flush(): Promise<void> {
     if (this.#entries.length === 0) return Promise.resolve();

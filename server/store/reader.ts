@@ -89,6 +89,11 @@ export class Reader {
     });
   }
 
+  /** The card's entries, oldest first. */
+  card(run: string): CardEntry[] {
+    return (this.#sql.cardOf.all(run) as string[]).map((text) => JSON.parse(text) as CardEntry);
+  }
+
   /** Runs that have lain in the bin since before a moment, ISO 8601; first those whose deletion was cut off. */
   binnedBefore(wall: string): string[] {
     return this.#sql.binnedBefore.all(wall) as string[];
@@ -307,6 +312,7 @@ function prepared(db: Database) {
     tiles: db.prepare(`SELECT tiles FROM blocks ${blocksBetween}`).pluck(),
     notes: db.prepare('SELECT note FROM notes WHERE run_id = ? ORDER BY rowid').pluck(),
     card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
+    cardOf: db.prepare(`SELECT entry FROM card_entries WHERE run_id = ${idOf} ORDER BY n`).pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
     inputPage: db.prepare('SELECT input FROM inputs WHERE run_id = ? AND turn > ? AND turn <= ? ORDER BY turn').pluck(),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),

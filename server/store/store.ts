@@ -67,6 +67,8 @@ export interface Store {
   health(): StoreHealth;
   /** An entry of the run's card. */
   changeCard(run: string, entry: CardEntry): void;
+  /** The run's card, oldest entry first, with those that wait for the disk. Empty for an unknown run. */
+  cardOf(run: string): readonly CardEntry[];
   /** Into the bin (ISO 8601 moment), or out of it again (null). A run that is going stays where it is. */
   bin(run: string, binnedAtWall: string | null): void;
   /**
@@ -246,6 +248,14 @@ class FileStore implements Store {
   changeCard(run: string, entry: CardEntry): void {
     this.#knownTurnsOf(run);
     this.#backlog.add({ kind: 'card', run, entry });
+  }
+
+  cardOf(run: string): readonly CardEntry[] {
+    const kept = this.#reader.card(run);
+    const known = new Set(kept.map((entry) => JSON.stringify(entry)));
+    // One that was just written may still be among those that wait.
+    const waiting = this.#backlog.waiting((entry) => entry.kind === 'card').filter((line) => line.run === run);
+    return [...kept, ...waiting.map(({ entry }) => entry).filter((entry) => !known.has(JSON.stringify(entry)))];
   }
 
   bin(run: string, binnedAtWall: string | null): void {

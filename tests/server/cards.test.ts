@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import { BOWL, WALL_START_MS } from '../support/server.ts';
+import { heldDisk } from '../support/store.ts';
 import { get, post, withRun } from '../support/asked.ts';
 
 const AT = new Date(WALL_START_MS).toISOString();
@@ -46,6 +47,26 @@ describe('a card', () => {
     expect(bowl.told.at(-1)).toEqual({ kind: 'run-changed', bowl: BOWL, run });
     expect(bowl.store.openRun(run)!.card).toMatchObject([{ change: { lot: 'G-7' } }]);
   });
+
+  test('is what was said last also while the disk waits', async () => {
+    const kitchen = await withRun();
+    const { run, bowl } = kitchen;
+    const path = `/api/runs/${run}/card`;
+    await post(kitchen, path, { change: { lot: 'G-7' } });
+    const { letGo } = heldDisk(bowl.store);
+    for (const [lot, by] of [
+      ['G-8', 'Ana'],
+      ['G-7', 'Ben'],
+    ]) {
+      const answer = await post(kitchen, path, { change: { lot }, by });
+      expect(answer).toMatchObject({ status: 201, body: { card: { lot } } });
+    }
+    expect((await get(kitchen, path)).body).toMatchObject({ card: { lot: 'G-7' }, entries: [{}, {}, {}] });
+    letGo();
+    await expect.poll(() => bowl.store.health(), { timeout: 20_000 }).toEqual({ recording: true });
+    expect((await get(kitchen, path)).body).toMatchObject({ card: { lot: 'G-7' }, entries: [{}, {}, {}] });
+    expect((await get(kitchen, '/api/runs')).body).toMatchObject({ runs: [{ lot: 'G-7' }] });
+  }, 60_000);
 
   test.each([
     [{ change: { kg: 0 } }, 'change.kg'],
