@@ -4,10 +4,10 @@
  */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { setTimeout } from 'node:timers/promises';
 import { Arrivals } from './arrivals.ts';
 import { Backlog } from './backlog.ts';
 import { problemOf, unfitSqlite } from './database.ts';
+import { deleted } from './deleting.ts';
 import { copy, type CopyResult } from './copying.ts';
 import { readyDataFile } from './datafile.ts';
 import { putBack, type RestoreResult } from './exchange.ts';
@@ -45,9 +45,6 @@ export function dataFileIn(folder: string): string {
 /** How long closing tries to write what still waits, ms, and how often (ours: a stop must not hang on a dead disk). */
 const LAST_WORDS_MS = 5_000;
 const RETRY_MS = 100;
-
-/** Between two pieces of a run that is being deleted, ms (ours: the disk is left to what is recorded three quarters of the time). */
-const PURGE_PAUSE_MS = 50;
 
 export interface Store {
   /** Where the data lie, absolute. */
@@ -362,24 +359,12 @@ class FileStore implements Store {
     this.#release();
   }
 
-  /** Every piece is of the file that lay here at the first: what a backup brought back is not what somebody wanted gone. */
   async #purged(piece: PurgeEntry): Promise<boolean> {
-    const { run } = piece;
     const reader = this.#reader;
     const isOver = (): boolean => this.#isClosing || reader !== this.#reader;
-    const most = isOver() ? 0 : reader.piecesOf(run);
-    for (let count = 0; count < most; count++) {
-      this.#backlog.add(piece);
-      if (!(await isDone(this.flush())) || isOver()) return false;
-      if (reader.standstillOf(run) === null) {
-        this.#turns.delete(run);
-        return true;
-      }
-      if (!reader.isDoomed(run)) return false;
-      await setTimeout(PURGE_PAUSE_MS);
-      if (isOver()) return false;
-    }
-    return false;
+    const isGone = await deleted(piece, reader, this.#backlog, isOver);
+    if (isGone) this.#turns.delete(piece.run);
+    return isGone;
   }
 
   /** null where the run's own data are damaged; that is noted and must not keep the server from starting. */
