@@ -2,12 +2,13 @@
 import type { Card } from '../server/core/record/card.ts';
 import type { Band } from '../server/core/record/profile.ts';
 import { UNSEEN_MS } from '../server/core/show/account.ts';
+import { curveOf } from '../server/core/show/account-curve.ts';
 import type { Account, CurvePoint } from '../server/core/show/account.ts';
 import type { View } from '../server/core/show/view.ts';
 import { viewAt } from './playback.ts';
 import type { OpenedRun } from './post.ts';
 import { LAID_MOST } from './run-list.ts';
-import { accountOfRun, curveOf } from './run-account.ts';
+import { accountOfRun } from './run-account.ts';
 
 /** As many as can be laid over one another. */
 const LETTERS = 'ABCDEF';
@@ -31,7 +32,7 @@ export function runsIn(about: string): readonly string[] {
 export function layOver(opened: readonly { readonly run: OpenedRun; readonly card: Card | null }[]): readonly Laid[] {
   return opened.map(({ run, card }, i) => {
     const view = viewAt(run, Infinity);
-    const curve = curveOf(run, view.pastAlarms);
+    const curve = curveOf(run.tiles, view.pastAlarms);
     return { letter: LETTERS[i]!, run, card, view, account: accountOfRun(run, view), curve };
   });
 }

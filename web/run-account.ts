@@ -1,58 +1,10 @@
-/** The account of a stored run as its page makes it: from the columns of the curve, with the extremes that its alarms were told with. Pure. */
-import { accountOf } from '../server/core/show/account.ts';
-import type { Account, CurvePoint } from '../server/core/show/account.ts';
-import type { AlarmName } from '../server/core/record/event.ts';
-import type { PastAlarm, View } from '../server/core/show/view.ts';
-import type { Tile } from '../server/core/show/wire.ts';
+/** The account of a stored run as its page makes it. */
+import type { Account } from '../server/core/show/account.ts';
+import { accountOfColumns } from '../server/core/show/account-curve.ts';
+import type { View } from '../server/core/show/view.ts';
 import { openPlayback, viewAt } from './playback.ts';
 import type { OpenedRun } from './post.ts';
 
-/** Columns of a very long run are wider than a reading stands for; then a column speaks for all of its width, ms. */
-const POINT_EVERY_MS = 15_000;
-
 export function accountOfRun(run: OpenedRun, view: View = viewAt(run, Infinity)): Account {
-  return accountOf(run.info.profile, view.visits, curveOf(run, view.pastAlarms), openPlayback(run).endMs);
-}
-
-/**
- * The estimated curve, a point for each column. A column holds the estimate at its end, so a short peak within it is lost; an alarm was
- * told with the real one, which then stands where the curve was nearest to it.
- */
-export function curveOf({ tiles }: Pick<OpenedRun, 'tiles'>, alarms: readonly PastAlarm[]): readonly CurvePoint[] {
-  const widthMs = widthOf(tiles);
-  const each = Math.max(1, Math.ceil(widthMs / POINT_EVERY_MS));
-  const points = tiles.flatMap(([atMs, , , tempC]) =>
-    Array.from({ length: each }, (_, i): CurvePoint => [atMs + (i * widthMs) / each, tempC]),
-  );
-  for (const alarm of alarms) raiseExtreme(points, alarm);
-  return points;
-}
-
-/** Columns are all of one width, and most have a neighbour; of a single one nothing is known but that it is there. */
-function widthOf(tiles: readonly Tile[]): number {
-  const apart = tiles.slice(1).map(([atMs], i) => atMs - tiles[i]![0]);
-  return apart.length === 0 ? 0 : Math.min(...apart);
-}
-
-/** Which way an alarm's extreme lies; others are told with none that a curve has. */
-const BEYOND: Readonly<Partial<Record<AlarmName, 1 | -1>>> = {
-  scorch: 1,
-  overshoot: 1,
-  'temper-lost': 1,
-  undershoot: -1,
-  'below-working': -1,
-};
-
-function raiseExtreme(points: CurvePoint[], { alarm, extremeC, raisedAtMs, clearedAtMs }: PastAlarm): void {
-  const way = BEYOND[alarm];
-  if (way === undefined || extremeC === null) return;
-  let furthest = -1;
-  points.forEach(([atMs, tempC], i) => {
-    if (tempC === null || atMs < raisedAtMs || atMs > clearedAtMs) return;
-    const best = points[furthest]?.[1] ?? null;
-    if (best === null || (tempC - best) * way > 0) furthest = i;
-  });
-  const point = points[furthest];
-  if (point === undefined || point[1] === null || (extremeC - point[1]) * way <= 0) return;
-  points[furthest] = [point[0], extremeC];
+  return accountOfColumns(run.info.profile, view, run.tiles, openPlayback(run).endMs);
 }

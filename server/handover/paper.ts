@@ -3,7 +3,8 @@
  * signs. Whatever was not said is said to be so: an empty line is no statement. Each gives elements of HTML.
  */
 import type { Outcome, Setting } from '../core/record/card.ts';
-import { type Account, accountOf, type Stay } from '../core/show/account.ts';
+import type { Account, Stay } from '../core/show/account.ts';
+import { accountOfColumns } from '../core/show/account-curve.ts';
 import { STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
 import { asName, bound, capital, clock, day, degrees, figure, type Manner, shift, span, unitSign } from './manner.ts';
 import { element, escaped } from './svg.ts';
@@ -79,8 +80,7 @@ function lastCheck({ stored, wallMsOf }: ToldRun, manner: Manner): string {
 
 /** The run in figures, of its estimated curve. */
 export function accountOfRun({ header, view, tiles, endMs }: ToldRun): Account {
-  const curve = tiles.map(([atMs, , , estimateC]) => [atMs, estimateC] as const);
-  return accountOf(header.profile, view.visits, curve, endMs);
+  return accountOfColumns(header.profile, view, tiles, endMs);
 }
 
 /** A row for each stay in a phase; of more than `most` the first are left out and counted. */

@@ -1,6 +1,7 @@
 /** What stands on paper: nothing that was not said, nothing that runs, and a count of what was left out. */
 import { describe, expect, it } from 'vitest';
 import { keptPage } from '../../../server/handover/kept-page.ts';
+import { accountOfRun } from '../../../server/handover/paper.ts';
 import { runSheet } from '../../../server/handover/run-sheet.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import { bound, degrees, figure, PLAIN, shift } from '../../../server/handover/manner.ts';
@@ -71,6 +72,14 @@ describe('the run sheet', () => {
     expect(keptPage(cold, PLAIN, '')).toContain('Correction of the probe: −0.3 °C');
     expect(shift(0.25, { decimal: 'comma', unit: 'f' })).toBe('+0,5 °F');
     expect([degrees(-5, PLAIN), bound(-5, PLAIN), figure(-5, 1, PLAIN)]).toEqual(['−5.0', '−5', '-5']);
+  });
+
+  it('takes a peak that fell between the columns from the alarm that was told with it', () => {
+    const told = toldStory('overshoot-in-rewarm');
+    const coarse = { ...told, tiles: told.tiles.filter((_, i) => i % 40 === 0) };
+    const [over] = told.view.pastAlarms.filter(({ alarm }) => alarm === 'overshoot');
+    const stay = accountOfRun(coarse).stays.find(({ phase }) => phase === over!.phase);
+    expect(stay!.highestC).toBe(over!.extremeC);
   });
 
   it('counts the notes that find no room, and keeps the alarms', () => {
