@@ -12,7 +12,8 @@ const COLUMNS_MOST = 10_000;
 /** The longest stretch of which every reading is given, ms (ours: 6,000 of them at ten a second, 200 KB). */
 const EVERY_READING_MS = 600_000;
 
-const moment = wholeFromText(0, Number.MAX_SAFE_INTEGER);
+/** A run that was brought in may have begun before the zero of its clock. */
+const moment = wholeFromText(Number.MIN_SAFE_INTEGER, Number.MAX_SAFE_INTEGER);
 
 export function curveRoutes({ store }: { readonly store: Store }): Route[] {
   return [

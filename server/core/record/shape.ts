@@ -128,7 +128,7 @@ export function wholeFromText(low: number, high: number): Shape {
   return plain(
     `a whole number from ${low} to ${high} is wanted`,
     { type: 'integer', minimum: low, maximum: high },
-    (v) => typeof v === 'string' && /^\d{1,16}$/.test(v) && low <= Number(v) && Number(v) <= high,
+    (v) => typeof v === 'string' && /^-?\d{1,16}$/.test(v) && low <= Number(v) && Number(v) <= high,
   );
 }
 
