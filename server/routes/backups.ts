@@ -39,6 +39,9 @@ const KEPT = object({
   backups: list(object(BACKUP)),
 });
 
+/** Everything is said by the address. An empty object all the same: no foreign page can send one, as it could a form. */
+const NOTHING = object({});
+
 export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
   const ofOne =
     (answer: (name: string, asked: Asked) => Answer | Promise<Answer>): Route['answer'] =>
@@ -58,6 +61,8 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
       method: 'post',
       path: '/backups',
       does: 'Makes a backup now, and answers when it has been checked. Recording goes on.',
+      refusal: 'Not for a backup',
+      body: NOTHING,
       gives: { json: object(BACKUP).schema, status: 201 },
       problems: [409, 507],
       answer: async () => made(await backups.make('by-hand')),
@@ -73,6 +78,8 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
       method: 'post',
       path: '/backups/{backup}/restore',
       does: 'Goes on with a backup in place of what is there now, which is kept as a backup itself. Not while a run is going.',
+      refusal: 'Not for a backup',
+      body: NOTHING,
       gives: { json: object({ restored: text, keptAs: text }).schema },
       problems: [409, 507],
       answer: ofOne(async (name) => restored(name, await backups.restore(name))),

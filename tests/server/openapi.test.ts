@@ -113,6 +113,15 @@ const PORT: UsbPort = {
 /** Made up. */
 const BAG = { title: 'House dark', coating: 'dark', meltC: 48, coolC: [27, 28], workC: 31.5 };
 
+test('whatever is posted or put has a body, and it is described', async () => {
+  const { document, all } = await described(await openKitchen());
+  const without = all.filter((each) => {
+    const [method, path] = each.split(' ') as [Method, string];
+    return /^(post|put)$/.test(method) && document.paths[path]![method].requestBody === undefined;
+  });
+  expect(without).toEqual([]);
+});
+
 describe('real questions and answers fit what is described', () => {
   test('for every route, refusals among them', async () => {
     const choose = (path: string): Promise<boolean> => Promise.resolve(path === PORT.path);
