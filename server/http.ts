@@ -222,8 +222,15 @@ async function send(response: Response, answer: Answer): Promise<void> {
       if (answer.name !== null) response.attachment(answer.name);
       if (answer.style !== undefined) response.set('Content-Security-Policy', policyWith(answer.style));
       response.type(answer.type);
-      await pipeline(Readable.from(piecesOf(answer.content)), response);
+      await pipeline(Readable.from(piecesOf(answer.content)), response).catch((error: unknown) => {
+        if (!isCutOff(error)) throw error;
+      });
   }
+}
+
+/** Whoever fetched it went away in the middle: that is nothing of ours. */
+function isCutOff(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && error.code === 'ERR_STREAM_PREMATURE_CLOSE';
 }
 
 /** A reader that takes text one character at a time would be slow: whole texts are one piece. */
@@ -251,12 +258,23 @@ function problem(
   response.status(status).type('application/problem+json').send(JSON.stringify(body));
 }
 
+function whyNotRead(error: unknown, status: number, type: unknown): string {
+  if (error instanceof URIError)
+    return 'The address is not written as addresses are: after a % stand two digits of UTF-8.';
+  if (status === 415) return 'The body is packed, or in another character set than UTF-8; it is read plain alone.';
+  return type === 'entity.parse.failed' ? 'The body is no JSON object.' : 'The request did not come whole.';
+}
+
 /** What the framework refuses before it reaches us (a broken or too large body), or what broke in answering. */
 const failed: ErrorRequestHandler = (error: unknown, _request, response, next) => {
   if (response.headersSent) return next(error);
-  const { status, limit } = error as { readonly status?: unknown; readonly limit?: unknown };
+  const { status, limit, type } = error as {
+    readonly status?: unknown;
+    readonly limit?: unknown;
+    readonly type?: unknown;
+  };
   if (status === 413) return problem(response, 413, 'Too large', `No more than ${String(limit)} bytes at a time.`);
   if (typeof status === 'number' && status < 500)
-    return problem(response, status, 'Not understood', 'The body is no JSON object.');
+    return problem(response, status, 'Not understood', whyNotRead(error, status, type));
   return problem(response, 500, 'It broke', 'Bowlside could not answer. The run goes on.');
 };

@@ -1,5 +1,5 @@
 import { request } from 'node:http';
-import { describe, expect, onTestFinished, test } from 'vitest';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { initialState, step } from '../../server/core/engine.ts';
 import { isRunInfo, isTile, isWireReading } from '../../server/core/show/decode.ts';
 import { object } from '../../server/core/record/shape.ts';
@@ -123,6 +123,28 @@ describe('commands', () => {
     expect((await post(kitchen, COMMANDS, '{"name":"end"}', { 'content-type': 'text/plain' })).status).toBe(415);
   });
 
+  test.each([
+    ['GET', '/api/runs/%E0%A4', {}, 400, 'address'],
+    ['POST', COMMANDS, { 'content-encoding': 'made-up' }, 415, 'packed'],
+    ['POST', COMMANDS, { 'content-type': 'application/json; charset=made-up' }, 415, 'character set'],
+    [
+      'POST',
+      '/api/imports',
+      { 'content-type': 'application/octet-stream', 'content-encoding': 'made-up' },
+      415,
+      'packed',
+    ],
+  ])('%s %s with %j is refused for what is wrong with it', async (method, path, headers, status, word) => {
+    const { http } = await openKitchen();
+    const response = await fetch(new URL(path, http.address), {
+      method,
+      headers: { origin: http.address, 'content-type': 'application/json', ...headers },
+      ...(method === 'GET' ? {} : { body: '{}' }),
+    });
+    expect(response.status).toBe(status);
+    expect(((await response.json()) as { detail: string }).detail).toContain(word);
+  });
+
   test('another bowl, another address', async () => {
     const kitchen = await openKitchen();
     expect((await post(kitchen, '/api/bowls/bowl-2/commands', { name: 'end' })).status).toBe(404);
@@ -234,6 +256,8 @@ describe('what is on record', () => {
     expect(every.every(isWireReading)).toBe(true);
     expect(every).toHaveLength(readings.filter(({ atMs }) => atMs <= first + 5_000).length);
     expect(last).toBeGreaterThan(first + 5_000);
+    const early = await get(kitchen, `/api/runs/${run}/curve?fromMs=-60000&toMs=${first + 5_000}`);
+    expect(early.body).toEqual(short.body);
     expect((await get(kitchen, `/api/runs/${run}/curve?columns=0`)).status).toBe(400);
     expect((await get(kitchen, '/api/runs/none/curve')).status).toBe(404);
   });
@@ -312,6 +336,36 @@ describe('what is on record', () => {
       bowls: [{ bowl: BOWL, state: 'waiting' }],
     });
   });
+});
+
+test('a file that is cut off by its reader stops being made, and nothing is printed of it', async () => {
+  vi.stubEnv('NODE_ENV', 'production');
+  const printed = vi.spyOn(console, 'error').mockImplementation(() => {});
+  onTestFinished(() => {
+    vi.unstubAllEnvs();
+    printed.mockRestore();
+  });
+  let isOver = false;
+  function* endless(): Generator<string> {
+    try {
+      for (;;) yield 'x'.repeat(65_536);
+    } finally {
+      isOver = true;
+    }
+  }
+  const answer = () => ({ kind: 'file', type: 'text/plain', name: null, content: endless() }) as const;
+  const route = { method: 'get', path: '/endless', does: '', gives: { file: 'text/plain' }, answer } as const;
+  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: '/nowhere', routes: [route] });
+  if (!opened.ok) throw new Error(opened.message);
+  onTestFinished(() => opened.http.close());
+  const going = new AbortController();
+  const response = await fetch(`${opened.http.address}/api/endless`, { signal: going.signal });
+  await response.body!.getReader().read();
+  going.abort();
+  await expect.poll(() => isOver).toBe(true);
+  // Whatever would be printed is printed once what was under way is settled.
+  await new Promise((resolve) => setTimeout(resolve, 100));
+  expect(printed).not.toHaveBeenCalled();
 });
 
 test('an address that is taken is told in one sentence that says what to do', async () => {
