@@ -3,7 +3,8 @@
 import type { Backups } from './backups.ts';
 import type { Store } from './store/store.ts';
 
-/** A quiet hour by the clock on the wall: 03:30 (ours: kitchens are empty, and it is past every change to or from summer time). */
+/** A quiet hour by the clock on the wall: 03:30 (ours: kitchens are empty. Where the clocks are put on over it, it is an
+ * hour later that night; where they are put back over it, it is the first of the two). */
 const QUIET = { hour: 3, minute: 30 } as const;
 /** Looked at so often, and not again for so long after one that failed, ms (ours). */
 const LOOK_EVERY_MS = 60_000;

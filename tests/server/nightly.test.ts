@@ -1,5 +1,5 @@
 /** Nights by the clock on the wall: one backup each, missed ones made up for, and a failure neither hidden nor hurried. */
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test } from 'vitest';
 import { isNightDue, lastQuietMs, Nightly, nextQuietMs } from '../../server/nightly.ts';
 
 /** In the time of this machine. */
@@ -12,6 +12,24 @@ test('the quiet hour is half past three, on this day or the one before', () => {
     new Date(2026, 9, 31, 3, 30).getTime(),
     new Date(2026, 11, 1, 3, 30).getTime(),
   ]);
+});
+
+test('there is one in every night, also where the clocks are changed over it', () => {
+  const here = process.env['TZ'];
+  // In Helsinki at 3 to 4 on 29 March 2026 and at 4 to 3 on 25 October (time zone database: EU rules, UTC+2).
+  process.env['TZ'] = 'Europe/Helsinki';
+  onTestFinished(() => {
+    if (here === undefined) delete process.env['TZ'];
+    else process.env['TZ'] = here;
+  });
+  for (const [noon, quiet] of [
+    ['2026-03-29T09:00:00Z', '2026-03-29T01:30:00Z'],
+    ['2026-10-25T10:00:00Z', '2026-10-25T00:30:00Z'],
+  ] as const) {
+    const quietMs = Date.parse(quiet);
+    expect(lastQuietMs(Date.parse(noon))).toBe(quietMs);
+    expect(isNightDue(quietMs + 3_600_000, [quietMs])).toBe(false);
+  }
 });
 
 test.each<[string, number, number[], boolean]>([
