@@ -48,7 +48,9 @@ export type RestoreAnswer =
 
 /** As many nights are kept (the job asks for seven). */
 export const NIGHTS_KEPT = 7;
-/** What must be left on the disk once a backup is made, bytes (ours: hours of recording). */
+/** As many of what was in use before a backup was put back are kept (ours: as many as of nights). */
+export const BEFORE_RESTORE_KEPT = 7;
+/** What must be left on the disk once a backup is made or put back, bytes (ours: hours of recording). */
 const LEFT_FREE_BYTES = 64 * 1024 * 1024;
 
 const FOLDER = 'backups';
@@ -123,14 +125,14 @@ export class Backups {
 
   /** When the nightly ones that count were made, ms of the wall clock. */
   nightsAtMs(): number[] {
-    return this.#nights().map(({ madeAtWall }) => Date.parse(madeAtWall));
+    return this.#good('nightly').map(({ madeAtWall }) => Date.parse(madeAtWall));
   }
 
   make(kind: Exclude<BackupKind, 'before-restore'>): Promise<BackupAnswer> {
     return this.#alone('backup', BUSY, async () => {
       const answer = await this.#made(kind);
       this.#trouble = answer.ok ? null : { atWall: this.#nowWall(), words: answer.detail };
-      if (answer.ok) this.#forgetOldNights();
+      if (answer.ok) this.#forget(this.#good('nightly').slice(NIGHTS_KEPT));
       return answer;
     });
   }
@@ -185,9 +187,18 @@ export class Backups {
     const { store, inUseBy, wallNowMs, onRestored } = this.#options;
     const inUse = inUseBy();
     if (inUse !== null) return { ok: false, because: 'going', detail: inUse };
+    const free = this.freeBytes();
+    if (free !== null && free < backup.bytes + LEFT_FREE_BYTES)
+      return {
+        ok: false,
+        because: 'disk',
+        detail: `There is not enough room to put ${name} back. Nothing was changed.`,
+      };
     const aside = datedName(join(this.folder, 'before-restore'), wallNowMs());
-    const answer = await store.restore(join(this.folder, name), aside, () => inUseBy() === null);
+    const isFree = (): boolean => inUseBy() === null;
+    const answer = await store.restore(join(this.folder, name), aside, isFree, this.#stopping.signal);
     if (answer.ok) {
+      this.#forget(this.#good('before-restore').slice(BEFORE_RESTORE_KEPT));
       onRestored();
       return { ok: true, keptAs: basename(aside) };
     }
@@ -234,12 +245,13 @@ export class Backups {
     return done;
   }
 
-  #forgetOldNights(): void {
-    for (const { name } of this.#nights().slice(NIGHTS_KEPT)) this.remove(name);
+  #forget(old: readonly Backup[]): void {
+    for (const { name } of old) this.remove(name);
   }
 
-  #nights(): Backup[] {
-    return this.list().filter(({ kind, damage }) => kind === 'nightly' && damage === null);
+  /** Newest first. */
+  #good(wanted: BackupKind): Backup[] {
+    return this.list().filter(({ kind, damage }) => kind === wanted && damage === null);
   }
 
   #nowWall(): string {

@@ -17,6 +17,8 @@ export interface Exchange {
   readonly aside: string;
   /** Asked at the last moment: whether nothing uses the file by itself. */
   readonly isFree: () => boolean;
+  /** Gives it up, as long as nothing is exchanged. */
+  readonly signal: AbortSignal;
 }
 
 /** What has the file open. */
@@ -33,13 +35,14 @@ const IN_USE: RestoreResult = { ok: false, because: 'in-use', reason: 'a run is 
 /** Never rejects. Nothing is changed where it does not come to a good end. */
 export async function putBack(script: URL, what: Exchange, backlog: Backlog, hands: Hands): Promise<RestoreResult> {
   const successor = `${what.file}.restored`;
-  const ready = await copy(script, { kind: 'make-ready', from: what.backup, to: successor });
+  const ready = await copy(script, { kind: 'make-ready', from: what.backup, to: successor }, what.signal);
   const result = ready.ok ? await exchanged(successor, what, backlog, hands) : ready;
   remove(successor);
   return result;
 }
 
 async function exchanged(successor: string, what: Exchange, backlog: Backlog, hands: Hands): Promise<RestoreResult> {
+  if (what.signal.aborted) return failed('it was given up');
   if (!(await isDone(backlog.flush()))) return failed('the disk does not take what waits');
   if (!backlog.isEmpty) return IN_USE;
   backlog.hold();

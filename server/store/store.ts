@@ -106,9 +106,9 @@ export interface Store {
   backUp(to: string, signal: AbortSignal): Promise<CopyResult>;
   /**
    * Goes on with a backup, once it is checked and brought up to date, in place of the present file, which is kept as `aside`: if `isFree` says
-   * then that no run is going. Runs that were going when the backup was made are ended where it ends.
+   * then that no run is going. Runs that were going when the backup was made are ended where it ends. `signal` gives it up while it is checked.
    */
-  restore(backup: string, aside: string, isFree: () => boolean): Promise<RestoreResult>;
+  restore(backup: string, aside: string, isFree: () => boolean, signal: AbortSignal): Promise<RestoreResult>;
   /** Everything appended so far is on disk, or the promise says why not. A disk that stalls is waited for. */
   flush(): Promise<void>;
   close(): Promise<void>;
@@ -334,8 +334,8 @@ class FileStore implements Store {
     return copy(this.#copyScript, { kind: 'back-up', from: this.#file, to }, signal);
   }
 
-  async restore(backup: string, aside: string, isFree: () => boolean): Promise<RestoreResult> {
-    const result = await putBack(this.#copyScript, { backup, file: this.#file, aside, isFree }, this.#backlog, {
+  async restore(backup: string, aside: string, isFree: () => boolean, signal: AbortSignal): Promise<RestoreResult> {
+    const result = await putBack(this.#copyScript, { backup, file: this.#file, aside, isFree, signal }, this.#backlog, {
       closeWriter: () => this.#thread.close(),
       openWriter: () => (this.#thread = this.#newThread()),
       closeReader: () => this.#reader.close(),

@@ -1,8 +1,8 @@
 /** Backups hold what was on disk, count only when they are whole, and can be put back without a restart and without losing what was there. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
-import { Backups, type BackupsOptions, NIGHTS_KEPT, userOf } from '../../server/backups.ts';
+import { Backups, BEFORE_RESTORE_KEPT, type BackupsOptions, NIGHTS_KEPT, userOf } from '../../server/backups.ts';
 import { copy } from '../../server/store/copying.ts';
 import { readyDataFile } from '../../server/store/datafile.ts';
 import { MIGRATIONS } from '../../server/store/migrations.ts';
@@ -212,6 +212,63 @@ describe('putting one back', () => {
     const later = openedStore(folder);
     expect([later.notices, namesOf(later).toSorted()]).toEqual([[], ['first', 'fourth', 'second']]);
     expect(later.inputsOf('fourth')).toHaveLength(50);
+  });
+
+  test('is given up by a stop while it is made ready, and nothing is changed', async () => {
+    const store = openedStore(freshFolder());
+    await keptRun(store, 'first', 3_000);
+    const backups = backupsOf(store);
+    const made = await backups.make('by-hand');
+    if (!made.ok) throw new Error(made.detail);
+    await keptRun(store, 'second', 10);
+    const answer = backups.restore(made.backup.name);
+    await backups.close();
+    expect(await answer).toMatchObject({ ok: false, because: 'disk' });
+    expect(namesOf(store).toSorted()).toEqual(['first', 'second']);
+    expect(readdirSync(store.folder).filter((name) => name.includes('restored'))).toEqual([]);
+  });
+
+  test('is refused where there is no room for it, before anything is copied', async () => {
+    const folder = freshFolder();
+    const unused = {
+      backUp: () => Promise.reject(new Error('copied')),
+      restore: () => Promise.reject(new Error('put back')),
+    };
+    const backups = backupsOf({ folder, ...unused });
+    mkdirSync(backups.folder);
+    const name = 'by-hand-2026-11-01T09-00-00Z.sqlite';
+    // Longer than any disk is free, without a byte on it.
+    writeFileSync(join(backups.folder, name), '');
+    truncateSync(join(backups.folder, name), 2 ** 43);
+    expect(backups.freeBytes()).toBeLessThan(2 ** 43);
+    expect(await backups.restore(name)).toMatchObject({
+      ok: false,
+      detail: expect.stringContaining('not enough room'),
+    });
+  });
+
+  test('keeps the newest of what was in use before', async () => {
+    const folder = freshFolder();
+    let day = 10;
+    const backups = new Backups({
+      store: {
+        folder,
+        backUp: () => Promise.reject(new Error('copied')),
+        restore: (_, aside) => {
+          writeFileSync(aside, '');
+          return Promise.resolve({ ok: true });
+        },
+      },
+      wallNowMs: () => Date.parse(`2026-11-${day++}T10:00:00.000Z`),
+      inUseBy: () => null,
+      onRestored: () => {},
+    });
+    mkdirSync(backups.folder);
+    const name = 'by-hand-2026-11-01T09-00-00Z.sqlite';
+    writeFileSync(join(backups.folder, name), '');
+    for (let i = 0; i < BEFORE_RESTORE_KEPT + 2; i++) await backups.restore(name);
+    const kept = backups.list().map((each) => each.madeAtWall.slice(8, 10));
+    expect(kept).toEqual(['18', '17', '16', '15', '14', '13', '12', '01']);
   });
 
   test('is refused while a run is going, and the run loses nothing', async () => {
