@@ -1,9 +1,10 @@
 /**
  * The one door to the database library: opens files the way this store needs them and puts what can go wrong into words.
- * Knows no table.
+ * Knows no table; lends the file its words for what is searched.
  */
 import Sqlite from 'better-sqlite3';
 import { isUndecodable } from './damage.ts';
+import { searchText } from './searched.ts';
 
 export type Database = Sqlite.Database;
 
@@ -40,6 +41,8 @@ export function openForWriting(file: string, create: boolean): Database {
     db.pragma('checkpoint_fullfsync = ON');
     db.pragma(`journal_size_limit = ${LOG_LIMIT_BYTES}`);
     db.pragma('foreign_keys = ON');
+    // What the file itself calls when a run is changed (`migrations.ts`).
+    db.function('search_text', { deterministic: true }, searchText);
   });
 }
 

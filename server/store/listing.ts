@@ -8,6 +8,7 @@ import { undamaged } from './damage.ts';
 import type { Database } from './database.ts';
 import type { RunSummary, Visit } from '../core/show/listed.ts';
 import type { RunChoices, RunPage, RunQuery } from './records.ts';
+import { folded } from './searched.ts';
 
 const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
   newest: 'started_at_wall DESC, id DESC',
@@ -67,11 +68,11 @@ function conditionsOf(query: RunQuery): { readonly where: string; readonly value
     parts.push(condition);
     values.push(value);
   };
-  for (const word of words
+  for (const word of folded(words)
     .split(/\s+/)
     .filter((each) => each !== '')
     .slice(0, WORDS_MOST))
-    add(`${SEARCHED} LIKE ? ESCAPE '\\'`, `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`);
+    add('instr(searched, ?) > 0', word);
   add('coating = ?', coating);
   add('profile = ?', profile);
   add('EXISTS (SELECT 1 FROM json_each(tags) WHERE value = ?)', tag);
@@ -81,8 +82,6 @@ function conditionsOf(query: RunQuery): { readonly where: string; readonly value
   if (simulated !== undefined) parts.push(simulated === 'yes' ? 'simulated = 1' : 'simulated = 0');
   return { where: parts.join(' AND '), values };
 }
-
-const SEARCHED = `(title || ' ' || coalesce(name, '') || ' ' || coalesce(centre, '') || ' ' || coalesce(lot, '') || ' ' || tags)`;
 
 const COLUMNS = `run, bowl, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
   coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs, standing,

@@ -121,6 +121,20 @@ export const MIGRATIONS: readonly string[] = [
   `,
   // When a run was brought in from a file; NULL: it was recorded here.
   'ALTER TABLE runs ADD COLUMN imported_at_wall TEXT',
+  // What the list is searched by, folded (`searched.ts`), kept up by the file itself whoever writes a run.
+  `
+  ALTER TABLE runs ADD COLUMN searched TEXT NOT NULL DEFAULT '';
+  UPDATE runs SET searched = search_text(title, name, centre, lot, tags);
+  CREATE TRIGGER runs_added AFTER INSERT ON runs BEGIN
+    UPDATE runs SET searched = search_text(title, name, centre, lot, tags) WHERE id = NEW.id;
+  END;
+  CREATE TRIGGER runs_renamed AFTER UPDATE OF title, name, centre, lot, tags ON runs BEGIN
+    UPDATE runs SET searched = search_text(title, name, centre, lot, tags) WHERE id = NEW.id;
+  END;
+  DROP INDEX runs_found;
+  CREATE INDEX runs_found ON runs (started_at_wall, binned_at_wall, searched, title, name, tags, coating, profile, simulated,
+    standing, verdict, worst_over_c, started_at_ms, ended_at_ms);
+  `,
 ];
 
 /** How many steps the file has taken; 0: none. */

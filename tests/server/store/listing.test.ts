@@ -45,6 +45,17 @@ test('each word must stand somewhere; signs that mean something to the database 
   expect(listed(store, { words: "'; DROP TABLE runs" })).toEqual([]);
 });
 
+test('capitals of every alphabet, and how an accent is put together, make no difference; a sign of the file itself finds nothing', async () => {
+  const store = await threeRuns();
+  store.changeCard('r1', entry({ name: 'ÄPFEL in Grüßen', tags: ['Crème', 'Ωραία'] }));
+  await store.flush();
+  for (const words of ['äpfel', 'ÄPFEL', 'A\u0308pfel', 'grüssen', 'GRÜSSEN', 'crème', 'CRE\u0300ME', 'ΩΡΑΊΑ'])
+    expect(listed(store, { words }), words).toEqual(['r1']);
+  for (const words of ['"', '[', ']', '","', 'null', 'Crème Ingwer'])
+    expect(listed(store, { words }), words).toEqual([]);
+  expect(listed(store, { words: 'in' })).toContain('r1');
+});
+
 test('by tag, kind, verdict and profile', async () => {
   const store = await threeRuns();
   expect(listed(store, { tag: 'ginger' })).toEqual(['r3', 'r1']);

@@ -160,6 +160,7 @@ test('[S8] a file of before it was kept what runs taught has its runs, and keeps
     { phase: 'melt', atMs: 0 },
     { phase: 'cool', atMs: 5000 },
   ]);
+  expect(store.runs({ most: 9, after: 0, words: 'DARK' }).total).toBe(1);
   expect(store.learnedBefore('bowl-1', false, 5)).toEqual([]);
   const learned = { runs: 1, heatCourseS: 400, coldCourseS: null };
   store.beginRun(newRun('new'));
