@@ -7,7 +7,7 @@ import type { RunInfo } from '../server/core/show/wire.ts';
 import { fetchRun } from './post.ts';
 import type { Answer } from './post.ts';
 import type { Envelope, Spread } from './road/model.ts';
-import { curveOf } from './run-account.ts';
+import { curveOf } from '../server/core/show/account-curve.ts';
 import { EVERY_RUN, fetchRuns } from './run-list.ts';
 import type { RunLine } from './run-list.ts';
 
@@ -49,7 +49,7 @@ export async function fetchEnvelope(info: RunInfo): Promise<Envelope | null> {
 async function bestOf({ run, visits }: RunLine): Promise<BestRun | null> {
   const answer = await fetchRun(run);
   if (!answer.ok || answer.value.endedAtMs === null) return null;
-  return { visits, endedAtMs: answer.value.endedAtMs, curve: curveOf(answer.value, []) };
+  return { visits, endedAtMs: answer.value.endedAtMs, curve: curveOf(answer.value.tiles, []) };
 }
 
 /** Of each run the first stay in a phase counts. */
