@@ -80,13 +80,18 @@ export function LeftAloneStrip() {
   );
 }
 
+/** What was foretold has come: the alarm of the crossing itself says all of it. */
+function hasCome({ alarm }: ActiveAlarm, { alarms }: View): boolean {
+  return alarms.some((other) => `${other.alarm}-ahead` === alarm);
+}
+
 /** For as long as an alarm stands after it has been seen: what, for how long, seen by whom and when. */
 export function SeenStrips({ view, moment }: { readonly view: View; readonly moment: Moment }) {
   const { info } = view;
   return (
     <>
       {view.alarms
-        .filter((alarm) => alarm.acknowledged)
+        .filter((alarm) => alarm.acknowledged && !hasCome(alarm, view))
         .map((alarm) => (
           <p class="strip strip-alarm" key={alarm.alarm}>
             <b>{standsStrip(alarm, moment)}</b>
