@@ -35,7 +35,6 @@ const REDUCED_SLIDE_MS = 5_000;
 
 export function createRoad(host: HTMLElement): Road {
   const canvas = host.ownerDocument.createElement('canvas');
-  canvas.setAttribute('role', 'img');
   canvas.style.cssText = 'position:absolute;inset:0;display:block';
   if (getComputedStyle(host).position === 'static') host.style.position = 'relative';
   host.append(canvas);
@@ -56,6 +55,8 @@ export function createRoad(host: HTMLElement): Road {
     if (pixelRatio !== devicePixelRatio) fit();
     sheet = layOut(model, size, reducedMotion.matches ? REDUCED_SLIDE_MS : SLIDE_MS);
     chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio, ground));
+    // Only what is drawn is a picture of something.
+    canvas.setAttribute('role', 'img');
     canvas.setAttribute('aria-label', roadSummary(model));
     drawnAt = performance.now();
   }
