@@ -1,11 +1,12 @@
 /** From the end of the work to the verdict, in a real browser against the real server: timer, rest, form, the run in words, causes. */
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import type { Card, Outcome } from '../../server/core/record/card.ts';
+import type { Card } from '../../server/core/record/card.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { WALL_START_MS } from '../support/server.ts';
 import { picture } from '../support/shown-page.ts';
@@ -16,17 +17,6 @@ const RUN = 'ginger-24';
 const H = 3_600_000;
 /** The afternoon of the scenes lasts 118 min. */
 const LASTS_MS = 118 * 60_000;
-
-const LOOKED_AT: Omit<Outcome, 'verdict'> = {
-  gloss: null,
-  snap: null,
-  release: null,
-  streaks: null,
-  fatBloom: null,
-  sugarBloom: null,
-  soft: null,
-  words: null,
-};
 
 /** The page of a run that ended so long ago. */
 async function openPast(endedAgoMs: number, options: BrowserContextOptions = TABLET, card?: Partial<Card>) {
@@ -68,7 +58,7 @@ describe('setting', () => {
   test('goes on though the pieces are judged meanwhile, and is not asked of a bowl that never came to the work', async () => {
     // Ten seconds past the whole minute: the count stands well within one while the page comes.
     const startedAtWall = new Date(Date.now() - 5 * 60_000 - 10_000).toISOString();
-    const outcome = { ...LOOKED_AT, verdict: 'good' } as const;
+    const outcome = { ...NOT_LOOKED_AT, verdict: 'good' } as const;
     const { page } = await openPast(6 * 60_000, TABLET, {
       setting: { place: 'cool-air', minutes: 20, startedAtWall },
       outcome,
@@ -185,7 +175,7 @@ describe('looking back', () => {
 
   test('names the usual causes of what was found: those the curve speaks for first, each with its source, none as certain', async () => {
     const { page } = await openPast(25 * H, TABLET, {
-      outcome: { ...LOOKED_AT, verdict: 'usable', gloss: 'glossy', fatBloom: true },
+      outcome: { ...NOT_LOOKED_AT, verdict: 'usable', gloss: 'glossy', fatBloom: true },
     });
     const causes = page.locator('.wrong-part li');
     expect(await causes.first().innerText()).toMatch(

@@ -4,19 +4,10 @@ import type { Card, Outcome } from '../../server/core/record/card.ts';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import { alignablePhases, bandOf, layOver, lineOf, originOf, phasesOf, runsIn, stretchOf } from '../../web/compare.ts';
 import { differenceWords, figureRows } from '../../web/words/compare.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { DARK, eventsUpTo, infoOf, msAt, readingsUpTo, tilesOf } from '../support/scenes.ts';
 
-const JUDGED: Outcome = {
-  verdict: 'usable',
-  gloss: null,
-  snap: null,
-  release: null,
-  streaks: null,
-  fatBloom: null,
-  sugarBloom: null,
-  soft: null,
-  words: null,
-};
+const JUDGED: Outcome = { ...NOT_LOOKED_AT, verdict: 'usable' };
 
 /** The afternoon of the scenes up to a minute. */
 function afternoon(min: number, card: Partial<Card> = {}) {
