@@ -20,7 +20,7 @@ export const fetchNotedList = () => import('./controls/noted-list.tsx');
 /** A page that is fetched when it is first shown. Says so while it comes, and what to do where it doesn't. */
 export function laterPage<Props extends object>(fetchPage: () => Promise<ComponentType<Props>>): ComponentType<Props> {
   return later(fetchPage, ({ isMissing }) => (
-    <main class="runs">
+    <main class="runs" aria-busy={!isMissing}>
       {isMissing ? (
         <MissingPart />
       ) : (

@@ -331,7 +331,7 @@ export function startWith(name: string): readonly ServerMessage[] {
 }
 
 /** Something of the bowl or of past runs is shown. */
-export const READY = 'h1:not(:text("One moment."))';
+export const READY = 'main:not([aria-busy="true"]) h1:not(:text("One moment."))';
 
 export interface Shown {
   readonly address: string;

@@ -6,14 +6,16 @@ import { PageHead } from './page-head.tsx';
 export interface PlainPageProps {
   readonly act: string;
   readonly detail: string;
+  /** What it is about is still on its way. */
+  readonly isComing?: boolean;
   /** Stand before the way to the bowl. */
   readonly controls?: ComponentChildren;
   readonly children?: ComponentChildren;
 }
 
-export function PlainPage({ act, detail, controls, children }: PlainPageProps) {
+export function PlainPage({ act, detail, isComing = false, controls, children }: PlainPageProps) {
   return (
-    <main class="runs plain">
+    <main class="runs plain" aria-busy={isComing}>
       <PageHead act={act} detail={detail} />
       <div class="plain-body">{children}</div>
       <footer class="controls">

@@ -36,7 +36,7 @@ export function BinPage() {
   };
   const said = saidOf(answer);
   return (
-    <main class="runs">
+    <main class="runs" aria-busy={answer === null}>
       <PageHead {...said} />
       {(trouble !== null || (old !== null && answer?.ok === true)) && (
         <p class="strip strip-was" role="alert">

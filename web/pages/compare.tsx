@@ -35,7 +35,7 @@ export function ComparePage({ about }: { readonly about: string }) {
   const laid = fetched?.laid ?? [];
   const isEnough = laid.length >= LAID_LEAST;
   return (
-    <main class="runs compare">
+    <main class="runs compare" aria-busy={fetched === null}>
       <PageHead act={actOf(fetched)} detail={detailOf(fetched, aligned)} />
       {isEnough && (
         <>

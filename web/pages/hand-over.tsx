@@ -27,7 +27,7 @@ export function HandOverPage({ about: run }: { readonly about: string }) {
   useEffect(() => void fetchRun(run).then(setAnswer), [run]);
   const said = saidOf(answer);
   return (
-    <main class="runs hand-over">
+    <main class="runs hand-over" aria-busy={answer === null}>
       <PageHead {...said} />
       {answer?.ok === true && <Ways run={run} />}
       <footer class="controls">

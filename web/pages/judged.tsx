@@ -20,7 +20,7 @@ export function JudgedPage({ about: run }: { readonly about: string }) {
   const { value, trouble, ask } = useAsked(run, () => fetchJudgedRun(run));
   if (value !== null) return <JudgedRunPage run={value} />;
   return (
-    <main class="past judged">
+    <main class="past judged" aria-busy={trouble === null}>
       <Head act={trouble === null ? JUDGED.fetching : JUDGED.notHere} detail={trouble ?? ''} />
       {trouble !== null && <Again onAgain={ask} />}
       <Ways run={null} />

@@ -37,6 +37,7 @@ export function KeptPage() {
     <PlainPage
       act={KEPT.title}
       detail={said ?? (kept === null ? KEPT.fetching : standsWords(kept))}
+      isComing={kept === null && said === null}
       controls={
         <>
           <Button look="solid" disabled={isBusy} onPress={() => void doing(KEPT.making, makeBackup, () => KEPT.made)}>

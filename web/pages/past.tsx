@@ -60,7 +60,7 @@ export function PastRunPage({ about: run }: { readonly about: string }) {
     );
   }
   return (
-    <main class="past">
+    <main class="past" aria-busy={trouble === null}>
       <header class="headline">
         <div class="headline-words">
           <h1 class="act step-full">{trouble === null ? PAST.fetching : PAST.notHere}</h1>

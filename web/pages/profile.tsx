@@ -31,7 +31,14 @@ export function ProfilePage({ about }: { readonly about: string }) {
   }, [about]);
   if (found === null) {
     const act = why === null ? PROFILE.fetching : PROFILE.notHere;
-    return <PlainPage act={act} detail={why ?? ''} controls={<Link to="#/profiles" word={BUTTONS.profiles} />} />;
+    return (
+      <PlainPage
+        act={act}
+        detail={why ?? ''}
+        isComing={why === null}
+        controls={<Link to="#/profiles" word={BUTTONS.profiles} />}
+      />
+    );
   }
   return found.isOwn ? (
     <OwnProfile kept={found.profile} onKept={(profile) => setFound({ profile, isOwn: true })} />

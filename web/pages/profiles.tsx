@@ -20,6 +20,7 @@ export function ProfilesPage() {
     <PlainPage
       act={why === null ? PROFILES.title : PROFILES.notHere}
       detail={why ?? detail}
+      isComing={shelf === null && why === null}
       controls={<Link to="#/bag" word={BUTTONS.bag} isSolid />}
     >
       {shelf !== null && (

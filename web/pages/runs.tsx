@@ -38,7 +38,7 @@ export function RunsPage() {
   const [ticked, setTicked] = useState<Ticked>(null);
   const said = saidOf(lines);
   return (
-    <main class="runs">
+    <main class="runs" aria-busy={shown === null && trouble === null}>
       <PageHead {...said} />
       <FindBar wish={lines.wish} choices={choices} onChange={lines.onWish} />
       {binned !== null && (
