@@ -9,14 +9,22 @@ import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import express, { type ErrorRequestHandler, type Express, type RequestHandler, type Response } from 'express';
 import { type Complaint, complaintText, object, optional } from './core/record/shape.ts';
-import type { Answer, Asked, Route } from './routes/route.ts';
-import { doorAt, type Door, isWelcome } from './visitors.ts';
+import { closed, listening } from './listening.ts';
+import { type Gate, passCookie, type Visitor } from './pairing/gate.ts';
+import { GUEST_MS, type Guests } from './pairing/guests.ts';
+import { PAIR_PATH, pairPage, PAIR_STYLE, type PairTrouble } from './pairing/pair-page.ts';
+import { may } from './pairing/role.ts';
+import { type Answer, type Asked, roleFor, type Route } from './routes/route.ts';
+import { addressOf, doorAt, type Door, isWelcome } from './visitors.ts';
 
 export interface HttpOptions {
   readonly listen: { readonly host: string; readonly port: number };
   /** The built page. */
   readonly webFolder: string;
   readonly routes: readonly Route[];
+  /** Who is let through, and who may come in over a network. */
+  readonly gate: Gate;
+  readonly guests: Pick<Guests, 'letIn'>;
   /** How long requests may take to arrive, ms; absent: ours. */
   readonly arrival?: { readonly bodyMs: number; readonly uploadMs: number };
 }
@@ -26,6 +34,7 @@ export interface Http {
   readonly door: Door;
   /** What to open in a browser. */
   readonly address: string;
+  readonly port: number;
   close(): Promise<void>;
 }
 
@@ -39,6 +48,8 @@ const MAX_BODY_BYTES = 65_536;
  */
 const ARRIVAL = { bodyMs: 30_000, uploadMs: 600_000 };
 const MAX_CONNECTIONS = 256;
+/** A code and a name. */
+const MAX_FORM_BYTES = 1_024;
 /** Names of built files change with their content, so that they keep for ever: a year, s. */
 const BUILT_FILES_S = 365 * 24 * 3_600;
 
@@ -52,42 +63,7 @@ export async function openHttp(options: HttpOptions): Promise<OpenedHttp> {
   const { port } = server.address() as AddressInfo;
   const door = doorAt(host, port);
   server.on('request', app(options, door));
-  return { ok: true, http: { server, door, address: addressOf(host, port), close: () => closed(server) } };
-}
-
-function listening(server: Server, { host, port }: HttpOptions['listen']): Promise<string | null> {
-  return new Promise((resolve) => {
-    server.once('error', (error: NodeJS.ErrnoException) => resolve(whyDeaf(error, host, port)));
-    server.listen({ host, port, exclusive: true }, () => resolve(null));
-  });
-}
-
-function whyDeaf({ code, message }: NodeJS.ErrnoException, host: string, port: number): string {
-  const place = `${host}:${port}`;
-  switch (code) {
-    case 'EADDRINUSE':
-      return `${place} is in use, perhaps by another Bowlside. Stop that one, or choose another address with --listen ${host}:PORT.`;
-    case 'EACCES':
-      return `${place} may not be used by this user. Choose another port with --listen ${host}:PORT.`;
-    case 'EADDRNOTAVAIL':
-    case 'ENOTFOUND':
-      return `${host} is not an address of this machine. Choose one with --listen HOST:PORT.`;
-    default:
-      return `${place} cannot be listened at: ${message}.`;
-  }
-}
-
-function addressOf(host: string, port: number): string {
-  const everywhere = host === '0.0.0.0' || host === '::';
-  const name = everywhere ? 'localhost' : host.includes(':') ? `[${host}]` : host;
-  return `http://${name}:${port}`;
-}
-
-function closed(server: Server): Promise<void> {
-  return new Promise((resolve) => {
-    server.close(() => resolve());
-    server.closeAllConnections();
-  });
+  return { ok: true, http: { server, door, port, address: addressOf(host, port), close: () => closed(server) } };
 }
 
 function app(options: HttpOptions, door: Door): Express {
@@ -98,11 +74,77 @@ function app(options: HttpOptions, door: Door): Express {
     if (isWelcome(door, request)) next();
     else problem(response, 403, 'Not from here', 'Open Bowlside at the address it printed when it started.');
   });
+  app.use(admitting(options.gate));
+  app.use(PAIR_PATH, pairing(options));
+  app.use(keepingStrangersOut(options.routes));
   app.use('/api', api(options.routes, options.arrival ?? ARRIVAL));
   app.use(express.static(options.webFolder, { setHeaders: keepBuiltFiles }));
   app.use((_request, response) => problem(response, 404, 'Not found', 'There is nothing at this address.'));
   app.use(failed);
   return app;
+}
+
+/** Who asks is found out once, before anything is done for them. */
+function admitting(gate: Gate): RequestHandler {
+  return (request, response, next) => {
+    const visitor = gate.visitorOf(request);
+    response.locals['visitor'] = visitor;
+    if (gate.lets(visitor)) next();
+    else problem(response, 429, 'Too many', 'Too much was asked from there at once. Wait a moment.');
+  };
+}
+
+function visitorAt(response: Response): Visitor {
+  return response.locals['visitor'] as Visitor;
+}
+
+/** Who was not let in gets to see that there is a server, and where to give the code. */
+function keepingStrangersOut(routes: readonly Route[]): RequestHandler {
+  const open = new Set(routes.filter((route) => roleFor(route) === 'none').map(({ path }) => `/api${path}`));
+  return (request, response, next) => {
+    if (visitorAt(response).role !== null || open.has(request.path)) return next();
+    const isPage = request.method === 'GET' && !/^\/api(?:\/|$)/i.test(request.path);
+    if (isPage) return showPairing(response, 401, '', '', null);
+    problem(response, 401, 'Not let in', 'This screen is not let in. Load the page again and give it a code.');
+  };
+}
+
+function pairing({ guests }: HttpOptions): express.Router {
+  const router = express.Router();
+  router.get('/', (request, response) => {
+    if (visitorAt(response).role === 'host') return response.redirect(303, '/');
+    const { code } = request.query as { readonly code?: unknown };
+    showPairing(response, 200, typeof code === 'string' ? code : '', '', null);
+  });
+  const form = express.text({ limit: MAX_FORM_BYTES, type: 'application/x-www-form-urlencoded' });
+  router.post('/', arrivingWithin(ARRIVAL.bodyMs), form, (request, response) => {
+    const fields = new URLSearchParams(typeof request.body === 'string' ? request.body : '');
+    const [code, name] = [fields.get('code') ?? '', fields.get('name') ?? ''];
+    const answer = guests.letIn(code, name, visitorAt(response).address);
+    if (!answer.ok) return showPairing(response, REFUSED[answer.because], code, name, answer.because);
+    response.cookie(passCookie(request.socket.localPort!), answer.pass, {
+      httpOnly: true,
+      sameSite: 'strict',
+      maxAge: GUEST_MS[answer.guest.role],
+    });
+    response.redirect(303, '/');
+  });
+  return router;
+}
+
+const REFUSED: Readonly<Record<PairTrouble, number>> = { wrong: 403, locked: 429, full: 409 };
+
+function showPairing(response: Response, status: number, code: string, name: string, why: PairTrouble | null): void {
+  response.set({
+    'Content-Security-Policy': policyWith(PAIR_STYLE),
+    'Cache-Control': 'no-store',
+    // A form of a page that names no referrer names no origin either (Fetch, append a request Origin header).
+    'Referrer-Policy': 'same-origin',
+  });
+  response
+    .status(status)
+    .type('html')
+    .send(pairPage(code, name, why));
 }
 
 const POLICY = [
@@ -137,12 +179,21 @@ type Arrival = NonNullable<HttpOptions['arrival']>;
 
 function api(routes: readonly Route[], arrival: Arrival): express.Router {
   const router = express.Router();
-  const gate = oneAtATime();
+  const oneFile = oneAtATime();
   for (const route of routes) {
-    const body = route.upload === undefined ? bodyOf(route, arrival) : [gate, ...bodyOf(route, arrival)];
-    router[route.method](expressPath(route.path), ...body, answering(route));
+    const body = route.upload === undefined ? bodyOf(route, arrival) : [oneFile, ...bodyOf(route, arrival)];
+    router[route.method](expressPath(route.path), permitting(route), ...body, answering(route));
   }
   return router;
+}
+
+function permitting(route: Route): RequestHandler {
+  const needed = roleFor(route);
+  return (_request, response, next) => {
+    if (may(visitorAt(response).role, needed)) return next();
+    if (needed === 'host') problem(response, 403, 'Not from here', 'This is done at the machine Bowlside runs on.');
+    else problem(response, 403, 'Looking on', 'This screen may look on. Ask for a code to take part.');
+  };
 }
 
 /** One file at a time, from its first byte to its answer: each may fill much memory. */
@@ -193,7 +244,7 @@ function answering(route: Route): RequestHandler {
     if (complaint !== null) {
       return problem(response, 400, route.refusal ?? 'Not understood', `${complaintText(complaint)}.`, complaint);
     }
-    const asked = { params, query: query as Asked['query'], body };
+    const asked = { params, query: query as Asked['query'], body, by: visitorAt(response) };
     Promise.resolve()
       .then(() => route.answer(asked))
       .then((answer) => send(response, answer))

@@ -8,6 +8,7 @@ import { WebSocket, WebSocketServer } from 'ws';
 import type { AliveMessage, NowMessage, RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
 import { PROTOCOL_VERSION } from './core/show/wire.ts';
 import type { Session } from './session.ts';
+import type { Gate, Visitor } from './pairing/gate.ts';
 import type { Clock } from './source/source.ts';
 import { type Door, isOwnPage } from './visitors.ts';
 
@@ -42,6 +43,7 @@ const POLICY = 1008;
 export interface LiveOptions {
   readonly server: Server;
   readonly door: Door;
+  readonly gate: Gate;
   /** New at each start of the server. */
   readonly epoch: string;
   readonly clock: Clock;
@@ -55,6 +57,7 @@ export interface LiveOptions {
 
 interface Screen {
   readonly socket: WebSocket;
+  readonly visitor: Visitor;
   readonly session: Session;
   heardAtMs: number;
   /** An alarm would be heard from it. */
@@ -100,6 +103,12 @@ export class Live {
     return screens;
   }
 
+  /** A guest that is shut out is out at once. */
+  dismiss(guest: string): void {
+    for (const { socket, visitor } of this.#screens)
+      if (visitor.guest?.id === guest) refuse(socket, 'shut-out', POLICY);
+  }
+
   /** Says goodbye to every page and leaves no socket and no timer behind. */
   async close(): Promise<void> {
     for (const timer of this.#timers) clearInterval(timer);
@@ -119,15 +128,18 @@ export class Live {
     if (!isOwnPage(this.#options.door, request)) return turnAway(stream, '403 Forbidden');
     const url = new URL(request.url ?? '/', 'http://here');
     if (url.pathname !== PATH) return turnAway(stream, '404 Not Found');
-    this.#sockets.handleUpgrade(request, stream, head, (socket) => this.#arrive(socket, url.searchParams));
+    const visitor = this.#options.gate.visitorOf(request);
+    if (!this.#options.gate.lets(visitor)) return turnAway(stream, '429 Too Many Requests');
+    if (visitor.role === null) return turnAway(stream, '401 Unauthorized');
+    this.#sockets.handleUpgrade(request, stream, head, (socket) => this.#arrive(socket, url.searchParams, visitor));
   };
 
-  #arrive(socket: WebSocket, query: URLSearchParams): void {
+  #arrive(socket: WebSocket, query: URLSearchParams, visitor: Visitor): void {
     socket.on('error', () => socket.terminate());
     const session = this.#options.sessions.get(query.get('bowl') ?? '');
     if (session === undefined) return refuse(socket, 'no-such-bowl', POLICY);
     if (this.#screens.size >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
-    const screen: Screen = { socket, session, heardAtMs: this.#nowMs(), audible: false };
+    const screen: Screen = { socket, visitor, session, heardAtMs: this.#nowMs(), audible: false };
     socket.on('message', (data: Buffer, isBinary) => this.#hear(screen, isBinary ? '' : data.toString()));
     socket.on('pong', () => {
       screen.heardAtMs = this.#nowMs();
@@ -141,7 +153,9 @@ export class Live {
     const { epoch } = this.#options;
     const { session } = screen;
     const { bowl, simulated } = session.status();
-    send(screen, { kind: 'welcome', protocol: PROTOCOL_VERSION, epoch, bowl, atMs: this.#nowMs(), simulated });
+    const watches = screen.visitor.role === 'watch' ? { watchesOnly: true as const } : {};
+    const welcome = { protocol: PROTOCOL_VERSION, epoch, bowl, atMs: this.#nowMs(), simulated, ...watches };
+    send(screen, { kind: 'welcome', ...welcome });
     for (const message of session.catchUp(resumePoint(query, epoch))) send(screen, message);
     this.#screens.add(screen);
     send(screen, this.#nowOf(session, this.#lookingAt(session)));
@@ -152,7 +166,8 @@ export class Live {
     screen.heardAtMs = this.#nowMs();
     const alive = aliveFrom(text);
     if (alive === null) return refuse(screen.socket, 'protocol', POLICY);
-    screen.audible = alive.audible ?? screen.audible;
+    // Who only looks on may be anywhere: the bowl's own people would hear nothing of what sounds there.
+    if (screen.visitor.role !== 'watch') screen.audible = alive.audible ?? screen.audible;
     send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
   }
 
@@ -190,8 +205,9 @@ export class Live {
   }
 
   #ping(): void {
-    for (const { socket, heardAtMs } of this.#screens) {
-      if (this.#nowMs() - heardAtMs > this.#timings.goneMs) socket.terminate();
+    for (const { socket, visitor, heardAtMs } of this.#screens) {
+      if (!this.#options.gate.isStillIn(visitor)) refuse(socket, 'shut-out', POLICY);
+      else if (this.#nowMs() - heardAtMs > this.#timings.goneMs) socket.terminate();
       else socket.ping();
     }
   }

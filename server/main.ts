@@ -23,6 +23,9 @@ import { allRoutes } from './routes.ts';
 import { nightlyFor } from './nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
 import { KnownProbes } from './known-probes.ts';
+import { Gate } from './pairing/gate.ts';
+import { Guests } from './pairing/guests.ts';
+import { invited } from './pairing/invited.ts';
 import { learnedOf } from './core/engine.ts';
 import type { LeftOut } from './profiles.ts';
 import { Session } from './session.ts';
@@ -92,18 +95,32 @@ async function serve(
     onRestored: () => session.forget(),
   });
   const nightly = nightlyFor(backups, store, Date.now, console.error);
-  const routes = allRoutes({ shelf, backups, sessions, store, judging, thermometer, ...labels });
-  const web = await openHttp({ listen, webFolder, routes });
+  const guests = new Guests({ folder: store.folder, nowMs: clock.nowMs, ...labels });
+  const gate = new Gate(guests, clock.nowMs);
+  const listensAt = () => at;
+  const routes = allRoutes({ shelf, backups, sessions, store, judging, thermometer, guests, listensAt, ...labels });
+  const web = await openHttp({ listen, webFolder, routes, gate, guests });
   if (!web.ok) {
     await store.close();
     return { ok: false, exit: 1, complaints: [web.message] };
   }
   const { http } = web;
+  const at = { host: listen.host, port: http.port };
   const bell = new Bell({ session, clock, audible: () => live.audible(BOWL), ringers: ringersOf(config) });
   const isLeftAlone = (): boolean => bell.isLeftAlone;
   const trouble = config.bell && config.bellCommand !== null ? bellTrouble(config.bellCommand) : null;
   const { server, door } = http;
-  const live = new Live({ server, door, epoch: randomUUID(), clock, sessions, isLeftAlone, bellTrouble: trouble });
+  const live = new Live({
+    server,
+    door,
+    gate,
+    epoch: randomUUID(),
+    clock,
+    sessions,
+    isLeftAlone,
+    bellTrouble: trouble,
+  });
+  guests.onGone((guest) => live.dismiss(guest));
   await thermometer.start();
   goOn(false);
   bell.start();
@@ -128,6 +145,7 @@ async function serve(
     ...shelf.leftOut.map(leftOutNotice),
     ...(trouble === null ? [] : [trouble]),
     thermometerNotice(session, config),
+    ...invited(guests, at),
   ];
   return { ok: true, server: { address: http.address, notices, stop } };
 }

@@ -3,7 +3,8 @@
  * Knows no route by name.
  */
 import { type JsonSchema, type Shape, object, optional, text, wholeFrom } from './core/record/shape.ts';
-import type { Route } from './routes/route.ts';
+import type { Needed } from './pairing/role.ts';
+import { roleFor, type Route } from './routes/route.ts';
 
 /** Raised when what was right to ask or to expect is so no longer. */
 export const API_VERSION = '1';
@@ -24,16 +25,26 @@ const PROBLEM = object({
   rule: optional(text),
 });
 
+/** Over a network; at the machine itself everything may be asked. */
+const NEEDS: Readonly<Record<Needed, string>> = {
+  none: 'For everybody.',
+  watch: 'For a screen that looks on.',
+  control: 'For a screen that takes part.',
+  host: 'At the machine itself alone.',
+};
+
 /** Whatever is asked may be refused like this. */
-const ALWAYS = [403, 500];
+const ALWAYS = [401, 403, 429, 500];
 
 const PROBLEMS: Readonly<Record<number, string>> = {
   400: 'What was asked is not understood; `path` says where.',
-  403: 'Asked from elsewhere than a page of this server or this machine.',
+  401: 'Asked over a network by a screen that is not let in.',
+  403: 'Asked from elsewhere than a page of this server or this machine, or by a screen that may not.',
   404: 'There is nothing of that name.',
   409: 'Not as things stand now; `detail` says why.',
   413: 'The body is too large.',
   415: 'The body is of another type than is read here.',
+  429: 'Too much was asked from there at once.',
   500: 'Bowlside broke in answering. A run that is going goes on.',
   503: 'The disk does not take it now; the detail says what becomes of it.',
   507: 'The disk takes no more, or does not answer.',
@@ -69,6 +80,7 @@ function operationOf(route: Route): Json {
   return {
     operationId: nameOf(route),
     summary: route.does,
+    description: NEEDS[roleFor(route)],
     tags: [tagOf(route)],
     parameters: [...pathParameters(route), ...queryParameters(route)],
     ...(body === null ? {} : { requestBody: body }),

@@ -9,6 +9,7 @@ import { withDescription } from './routes/description.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
 import { type ImportNeeds, importRoutes } from './routes/imports.ts';
 import { type JudgementNeeds, judgementRoutes } from './routes/judgements.ts';
+import { type PairingNeeds, pairingRoutes } from './routes/pairing.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
 import type { Route } from './routes/route.ts';
 import { type RunNeeds, runRoutes } from './routes/runs.ts';
@@ -20,6 +21,7 @@ export type RouteNeeds = BackupNeeds &
   HealthNeeds &
   ImportNeeds &
   JudgementNeeds &
+  PairingNeeds &
   ProfileNeeds &
   RunNeeds &
   ThermometerNeeds;
@@ -38,5 +40,6 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...importRoutes(needs),
     ...judgementRoutes(needs),
     ...backupRoutes(needs),
+    ...pairingRoutes(needs),
   ]);
 }

@@ -14,6 +14,8 @@ export interface Door {
 }
 
 const LOOPBACK = ['localhost', '127.0.0.1', '[::1]'];
+/** All that a server can be told to listen at by name. */
+const EVERYWHERE = ['0.0.0.0', '::'];
 /** The port a browser leaves out of `Host` and `Origin` (RFC 9110 §4.2.1). */
 const UNSPOKEN_PORT = 80;
 
@@ -24,9 +26,24 @@ export function doorAt(host: string, port: number): Door {
   return { hosts: new Set(hosts), origins: new Set(hosts.map((spelling) => `http://${spelling}`)) };
 }
 
+/** Whether only this machine can reach what listens there. */
+export function isLoopback(host: string): boolean {
+  return host === 'localhost' || host === '::1' || host.startsWith('127.');
+}
+
+/** Whether it means every address of this machine. */
+export function isEverywhere(host: string): boolean {
+  return EVERYWHERE.includes(host);
+}
+
+/** What to open in a browser. */
+export function addressOf(host: string, port: number): string {
+  const name = isEverywhere(host) ? 'localhost' : host.includes(':') ? `[${host}]` : host;
+  return `http://${name}:${port}`;
+}
+
 function namesOf(host: string): string[] {
-  const everywhere = host === '0.0.0.0' || host === '::';
-  const addresses = everywhere ? ownAddresses() : [host];
+  const addresses = isEverywhere(host) ? ownAddresses() : [host];
   return addresses.map((address) => (address.includes(':') ? `[${address}]` : address).toLowerCase());
 }
 

@@ -117,6 +117,7 @@ describe('one door for each library', () => {
     'better-sqlite3': /^server\/store\//,
     ws: /^server\/live\.ts$/,
     express: /^server\/http\.ts$/,
+    uqr: /^server\/pairing\/picture\.ts$/,
     'chart.js': /^web\/(?:chart\.ts$|road\/)/,
   };
   /** What the page is written in, not a service to it. */

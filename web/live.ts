@@ -37,6 +37,8 @@ export interface LiveState {
   /** Wall clock of the last word from the server; null before the first. */
   readonly lastTrue: Date | null;
   readonly simulated: boolean;
+  /** This screen may look on, and do nothing. */
+  readonly watchesOnly: boolean;
   readonly curve: Curve;
   /** Feed clock when the probe last came back into the bowl; null: it has not been out. */
   readonly probeBackAtMs: number | null;
@@ -57,6 +59,7 @@ export function nothingYet(): LiveState {
     nowCameAtMs: 0,
     lastTrue: null,
     simulated: false,
+    watchesOnly: false,
     curve: new Curve(),
     probeBackAtMs: null,
     refused: null,
@@ -201,7 +204,8 @@ export class Live {
     this.#epoch = message.epoch;
     this.#sayAlive();
     const refused = message.protocol === PROTOCOL_VERSION ? null : 'protocol';
-    this.#change({ connection: 'open', simulated: message.simulated, refused, lastTrue: new Date() });
+    const { simulated, watchesOnly = false } = message;
+    this.#change({ connection: 'open', simulated, watchesOnly, refused, lastTrue: new Date() });
   }
 
   #restart(message: Extract<ServerMessage, { kind: 'snapshot' }>): void {

@@ -116,8 +116,8 @@ function flagOf(value: boolean): Shape {
 
 export const healthShape = object({
   ok: flag,
-  store: { ...flag, schema: storeHealthSchema },
-  bowls: list(statusShape),
+  store: optional({ ...flag, schema: storeHealthSchema }),
+  bowls: optional(list(statusShape)),
 });
 
 const IDENTITY: Fields<PortIdentity> = {

@@ -70,6 +70,7 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
     {
       method: 'get',
       path: '/backups/{backup}',
+      role: 'control',
       does: 'The file of a backup, to be kept elsewhere.',
       gives: { file: SQLITE },
       answer: ofOne((name) => ({ kind: 'file', type: SQLITE, name, content: createReadStream(backups.fileOf(name)!) })),
@@ -77,6 +78,7 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
     {
       method: 'post',
       path: '/backups/{backup}/restore',
+      role: 'host',
       does: 'Goes on with a backup in place of what is there now, which is kept as a backup itself. Not while a run is going.',
       refusal: 'Not for a backup',
       body: NOTHING,
@@ -87,6 +89,7 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
     {
       method: 'delete',
       path: '/backups/{backup}',
+      role: 'host',
       does: 'Deletes a backup.',
       gives: { json: object({ deleted: text }).schema },
       problems: [507],

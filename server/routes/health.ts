@@ -14,14 +14,16 @@ export function healthRoutes({ sessions, store }: HealthNeeds): Route[] {
     {
       method: 'get',
       path: '/health',
+      role: 'none',
       does: 'Whether the server is well.',
       gives: { json: healthShape.schema },
-      answer: () =>
-        json({
-          ok: store.health().recording,
-          store: store.health(),
-          bowls: Array.from(sessions.values(), (session) => session.status()),
-        }),
+      answer: ({ by }) => {
+        const health = store.health();
+        // A stranger on the network learns that it is there, and no more.
+        if (by.role === null) return json({ ok: health.recording });
+        const bowls = Array.from(sessions.values(), (session) => session.status());
+        return json({ ok: health.recording, store: health, bowls });
+      },
     },
   ];
 }

@@ -3,6 +3,8 @@
  * `http.ts` puts routes on the wire.
  */
 import type { JsonSchema, Shape } from '../core/record/shape.ts';
+import type { Visitor } from '../pairing/gate.ts';
+import type { Needed } from '../pairing/role.ts';
 
 /** A question that has passed the checks of its route. */
 export interface Asked {
@@ -12,6 +14,8 @@ export interface Asked {
   readonly query: Readonly<Record<string, string>>;
   /** Decoded JSON that fits `body`, or the text of what was uploaded; undefined where the route takes neither. */
   readonly body: unknown;
+  /** Who asks. */
+  readonly by: Visitor;
 }
 
 export type Answer =
@@ -45,6 +49,8 @@ export interface Route {
   readonly method: 'get' | 'post' | 'put' | 'delete';
   /** Under `/api`, variables in braces: `/runs/{run}/notes`. */
   readonly path: string;
+  /** Who may ask it at least; absent: whoever looks on may get, and who takes part may change. */
+  readonly role?: Needed;
   /** One sentence for those who read the list of routes. */
   readonly does: string;
   /** What stands before its refusals of a body: `Not a note`. */
@@ -61,6 +67,11 @@ export interface Route {
   /** How else it may be refused than every question of its kind. */
   readonly problems?: readonly (409 | 503 | 507)[];
   readonly answer: (asked: Asked) => Answer | Promise<Answer>;
+}
+
+/** What a route needs. */
+export function roleFor({ role, method }: Route): Needed {
+  return role ?? (method === 'get' ? 'watch' : 'control');
 }
 
 export function json(value: unknown, status: 200 | 201 = 200): Answer {

@@ -10,6 +10,7 @@ import { terminalBell } from '../../server/bell/terminal.ts';
 import { Live } from '../../server/live.ts';
 import { UNTENDED_MS } from '../../server/core/show/resting.ts';
 import { type Bowl, BOWL, openBowl, openKitchen } from '../support/server.ts';
+import { doorkeeper } from '../support/doorkeeper.ts';
 import { Page } from '../support/socket.ts';
 import { freshFolder } from '../support/store.ts';
 
@@ -253,7 +254,9 @@ describe('what a page says of itself', () => {
     await live.close();
     const sessions = new Map([[BOWL, bowl.session]]);
     const isLeftAlone = (which: string): boolean => which === BOWL;
-    const quiet = new Live({ server: http.server, door: http.door, epoch, clock: bowl.clock, sessions, isLeftAlone });
+    const { server, door } = http;
+    const { gate } = doorkeeper();
+    const quiet = new Live({ server, door, gate, epoch, clock: bowl.clock, sessions, isLeftAlone });
     onTestFinished(() => quiet.close());
     const page = new Page(http.address);
     await page.dial();

@@ -9,6 +9,7 @@ import { json } from '../../server/routes/route.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import { get, post, withRun } from '../support/asked.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
+import { doorkeeper } from '../support/doorkeeper.ts';
 import { shipped } from '../support/shipped.ts';
 
 const COMMANDS = `/api/bowls/${BOWL}/commands`;
@@ -187,43 +188,6 @@ describe('the probe', () => {
   });
 });
 
-describe('who asks', () => {
-  test('has to name us as the host', async () => {
-    const kitchen = await openKitchen();
-    const { port } = new URL(kitchen.http.address);
-    for (const host of [
-      'evil.example',
-      `evil.example:${port}`,
-      '127.0.0.1',
-      `127.0.0.1:${port}0`,
-      `localhost.:${port}`,
-    ]) {
-      expect(await asked(kitchen, 'GET', '/api/health', { host }), host).toBe(403);
-      expect(await asked(kitchen, 'GET', '/', { host }), host).toBe(403);
-    }
-    for (const host of [`127.0.0.1:${port}`, `localhost:${port}`, `[::1]:${port}`]) {
-      expect(await asked(kitchen, 'GET', '/api/health', { host }), host).toBe(200);
-    }
-  });
-
-  test('may not be the page of another site', async () => {
-    const kitchen = await openKitchen();
-    const { host } = new URL(kitchen.http.address);
-    const json = { host, 'content-type': 'application/json' };
-    for (const origin of [
-      'http://evil.example',
-      'null',
-      `http://evil.example/${host}`,
-      `http://${host}.evil.example`,
-      `https://${host}`,
-    ]) {
-      expect(await asked(kitchen, 'POST', COMMANDS, { ...json, origin }), origin).toBe(403);
-    }
-    // No run is going: it got as far as the session.
-    expect(await asked(kitchen, 'POST', COMMANDS, json)).toBe(409);
-  });
-});
-
 describe('what is on record', () => {
   test('the runs, and one of them as the page opens it', async () => {
     const kitchen = await withRun();
@@ -355,7 +319,7 @@ test('a file that is cut off by its reader stops being made, and nothing is prin
   }
   const answer = () => ({ kind: 'file', type: 'text/plain', name: null, content: endless() }) as const;
   const route = { method: 'get', path: '/endless', does: '', gives: { file: 'text/plain' }, answer } as const;
-  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: '/nowhere', routes: [route] });
+  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: '/nowhere', routes: [route], ...doorkeeper() });
   if (!opened.ok) throw new Error(opened.message);
   onTestFinished(() => opened.http.close());
   const going = new AbortController();
@@ -375,6 +339,7 @@ test('an address that is taken is told in one sentence that says what to do', as
     listen: { host: '127.0.0.1', port },
     webFolder: '/nowhere',
     routes: [],
+    ...doorkeeper(),
   });
   expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
 });
@@ -389,7 +354,7 @@ describe('a body that arrives slowly', () => {
       { method: 'post', path: '/json', body: object({}), ...takes },
       { method: 'post', path: '/file', upload, ...takes },
     ] as const;
-    const http = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: 'none', routes, arrival });
+    const http = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: 'none', routes, arrival, ...doorkeeper() });
     if (!http.ok) throw new Error(http.message);
     onTestFinished(() => http.http.close());
     const { hostname, port } = new URL(http.http.address);

@@ -2,6 +2,7 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import type { Backup } from '../../server/backups.ts';
+import type { Invitation } from '../../server/pairing/guests.ts';
 import type { UsbPort } from '../../server/source/ports.ts';
 import { asks, type Reply } from '../support/asks.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
@@ -125,7 +126,7 @@ test('whatever is posted or put has a body, and it is described', async () => {
 describe('real questions and answers fit what is described', () => {
   test('for every route, refusals among them', async () => {
     const choose = (path: string): Promise<boolean> => Promise.resolve(path === PORT.path);
-    const kitchen = await openKitchen({}, undefined, { choices: [PORT], choose });
+    const kitchen = await openKitchen({}, undefined, { choices: [PORT], choose }, undefined, '0.0.0.0');
     const { ask, send, answered, all } = await described(kitchen);
     const { bowl } = kitchen;
     const bowls = { bowl: BOWL };
@@ -222,6 +223,18 @@ describe('real questions and answers fit what is described', () => {
       .poll(() => ask('post', '/backups/{backup}/restore', { backup: name }), { timeout: 15_000 })
       .toMatchObject({ status: 200 });
     await ask('delete', '/backups/{backup}', { backup: name });
+
+    await ask('post', '/screens/invitations', {}, { role: 'watch' });
+    const { id, code } = (await ask('post', '/screens/invitations', {}, { role: 'control' })).body as Invitation;
+    await ask('post', '/screens/invitations', {}, { role: 'host' });
+    const letIn = kitchen.guests.letIn(code, 'Tablet', '192.168.7.20');
+    await ask('get', '/screens');
+    if (!letIn.ok) throw new Error(letIn.because);
+    await ask('delete', '/screens/{screen}', { screen: letIn.guest.id });
+    await ask('delete', '/screens/{screen}', { screen: letIn.guest.id });
+    await ask('delete', '/screens/invitations/{invitation}', { invitation: id });
+    const [open] = kitchen.guests.invitations;
+    await ask('delete', '/screens/invitations/{invitation}', { invitation: open!.id });
 
     expect(all.filter((route) => !answered.has(route))).toEqual([]);
   });

@@ -6,6 +6,7 @@ import { allRoutes } from '../../server/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
+import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
 import { backupsOf, BOWL, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
@@ -13,7 +14,12 @@ import { shipped } from './shipped.ts';
  * The real server and the built page around a bowl in the test's hands, on a fresh data folder or a given one. `wallNowMs`: what the server
  * takes for the time of day.
  */
-export async function openKitchenWithPage(folder?: string, wallNowMs = Date.now) {
+export async function openKitchenWithPage(
+  folder?: string,
+  wallNowMs = Date.now,
+  { guests, gate }: Doorkeeper = doorkeeper(),
+  host = '127.0.0.1',
+) {
   const bowl = openBowl(folder);
   const sessions = new Map([[BOWL, bowl.session]]);
   const judging = judgingOf(bowl.store);
@@ -26,14 +32,23 @@ export async function openKitchenWithPage(folder?: string, wallNowMs = Date.now)
     store: bowl.store,
     judging,
     thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    guests,
+    listensAt: () => ({ host, port: http.port }),
     wallNowMs,
     newId: randomUUID,
   });
-  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: WEB_FOLDER, routes });
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: WEB_FOLDER,
+    routes,
+    gate,
+    guests,
+  });
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const clock = { nowMs: () => Math.floor(performance.now()) };
-  const live = new Live({ server: http.server, door: http.door, epoch: randomUUID(), clock, sessions });
+  const live = new Live({ server: http.server, door: http.door, gate, epoch: randomUUID(), clock, sessions });
+  guests.onGone((guest) => live.dismiss(guest));
   onTestFinished(async () => {
     await live.close();
     await http.close();

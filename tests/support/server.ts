@@ -22,6 +22,7 @@ import { readOwn, Shelf } from '../../server/shelf.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import type { LearnedOf } from '../../server/session/learned.ts';
 import type { Store } from '../../server/store/store.ts';
+import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
 import { shipped } from './shipped.ts';
 import { BUILT_JUDGE, freshFolder, openedStore } from './store.ts';
 
@@ -111,6 +112,7 @@ export interface Kitchen {
   readonly live: Live;
   readonly epoch: string;
   readonly routes: readonly Route[];
+  readonly guests: Doorkeeper['guests'];
 }
 
 const NO_CHOICES: RouteNeeds['thermometer'] = { choices: [], choose: () => Promise.resolve(false) };
@@ -120,6 +122,8 @@ export async function openKitchen(
   timings: Partial<LiveTimings> = {},
   bowl: Bowl = openBowl(),
   thermometer: RouteNeeds['thermometer'] = NO_CHOICES,
+  { guests, gate }: Doorkeeper = doorkeeper(),
+  host = '127.0.0.1',
 ): Promise<Kitchen> {
   const sessions = new Map([[BOWL, bowl.session]]);
   const judging = judgingOf(bowl.store);
@@ -133,19 +137,28 @@ export async function openKitchen(
     sessions,
     store: bowl.store,
     thermometer,
+    guests,
+    listensAt: () => ({ host, port: http.port }),
     wallNowMs: () => WALL_START_MS,
     newId: randomUUID,
   });
-  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: pageFolder(), routes });
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: pageFolder(),
+    routes,
+    gate,
+    guests,
+  });
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const epoch = randomUUID();
-  const live = new Live({ server: http.server, door: http.door, epoch, clock: realClock, sessions, timings });
+  const live = new Live({ server: http.server, door: http.door, gate, epoch, clock: realClock, sessions, timings });
+  guests.onGone((guest) => live.dismiss(guest));
   onTestFinished(async () => {
     await live.close();
     await http.close();
   });
-  return { bowl, http, live, epoch, routes };
+  return { bowl, http, live, epoch, routes, guests };
 }
 
 /** As the server wires them. */

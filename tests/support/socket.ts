@@ -29,11 +29,13 @@ export class Page {
   #epoch: string | null = null;
   readonly #address: string;
   readonly #origin: string;
+  readonly #headers: Readonly<Record<string, string>>;
   readonly #waiting = new Set<() => void>();
 
-  /** `origin`: what the page's own address would be; it differs from `address` where a proxy stands between. */
-  constructor(address: string, origin: string = address) {
+  /** `headers`: sent along when it dials. `origin`: what the page's own address would be; it differs from `address` where a proxy stands between. */
+  constructor(address: string, origin: string = address, headers: Readonly<Record<string, string>> = {}) {
     this.#address = address;
+    this.#headers = headers;
     this.#origin = origin;
     onTestFinished(() => this.leave());
   }
@@ -49,7 +51,7 @@ export class Page {
     for (const [key, value] of Object.entries({ bowl: BOWL, ...this.#leftOff(), ...query }))
       url.searchParams.set(key, value);
     const host = new URL(this.#origin).host;
-    const socket = new WebSocket(url, { origin: this.#origin, headers: { host }, perMessageDeflate: false });
+    const socket = new WebSocket(url, { origin: this.#origin, headers: { host, ...this.#headers }, perMessageDeflate: false });
     this.#socket = socket;
     socket.on('message', (data: Buffer) => {
       if (this.#socket === socket) this.#hear(data.toString());

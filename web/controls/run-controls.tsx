@@ -5,7 +5,7 @@ import type { RunInfo } from '../../server/core/show/wire.ts';
 import type { LiveState } from '../live.ts';
 import type { Asks } from '../pages/bowl.tsx';
 import { changeViewer, viewer } from '../viewer.ts';
-import { LOCK } from '../words/hands.ts';
+import { LOCK, LOOKING_ON } from '../words/hands.ts';
 import { phaseName } from '../words/names.ts';
 import { SCREEN } from '../words/screen.ts';
 import { Button } from './button.tsx';
@@ -38,6 +38,7 @@ export interface RunControlsProps {
 
 export function RunControls(props: RunControlsProps) {
   if (props.state.view.ended !== null) return <OverControls {...props} />;
+  if (props.state.watchesOnly) return <LookingOnBar />;
   if (props.isLocked) return <LockBar onUnlock={() => props.onLock(false)} />;
   return viewer().isFar ? <FarControls /> : <GoingControls {...props} />;
 }
@@ -51,6 +52,17 @@ function OverControls({ info, onNewRun }: RunControlsProps) {
       <a class="button button-plain" href={`#/runs/${encodeURIComponent(info.run)}`}>
         <span class="button-word">{BUTTONS.lookBack}</span>
       </a>
+    </footer>
+  );
+}
+
+/** What it says where the buttons of others stand. */
+export function LookingOnBar() {
+  return (
+    <footer class="controls">
+      <p class="ask-end">
+        {LOOKING_ON.looksOn} {LOOKING_ON.elsewhere}
+      </p>
     </footer>
   );
 }

@@ -2,6 +2,7 @@
 import type { ActiveAlarm } from '../../server/core/show/view.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
 import { NumberColumn } from '../controls/number.tsx';
+import { LookingOnBar } from '../controls/run-controls.tsx';
 import { RoadView } from '../controls/road-view.tsx';
 import { AlarmButtons } from '../controls/strips.tsx';
 import { isLiveNumber } from '../moment.ts';
@@ -47,9 +48,13 @@ export function AlarmPage(props: AlarmPageProps) {
           <RoadView model={liveRoad(state, moment, info, true)} />
         </div>
         {props.trouble !== null && <p role="alert">{props.trouble}</p>}
-        <footer class="controls">
-          <AlarmButtons alarm={alarm} view={state.view} moment={moment} asks={asks} />
-        </footer>
+        {state.watchesOnly ? (
+          <LookingOnBar />
+        ) : (
+          <footer class="controls">
+            <AlarmButtons alarm={alarm} view={state.view} moment={moment} asks={asks} />
+          </footer>
+        )}
       </div>
       <p class="only-spoken">{alarm.limitC === null ? '' : STRIPS.limit(bound(alarm.limitC))}</p>
     </main>

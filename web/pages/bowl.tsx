@@ -14,7 +14,7 @@ import { useSpeaker } from '../sound/use-speaker.ts';
 import { useKeys } from '../use-keys.ts';
 import { useLive } from '../use-live.ts';
 import { useSteadied } from '../use-steadied.ts';
-import { LOCK, NOTES } from '../words/hands.ts';
+import { LOCK, LOOKING_ON, NOTES } from '../words/hands.ts';
 import type { Moment } from '../words/sentence.ts';
 import { areaOf } from '../words/alarm.ts';
 import { clock } from '../words/measure.ts';
@@ -127,8 +127,10 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
     seen: unseenAlarm === undefined ? undefined : () => asks.seen(unseenAlarm.alarm),
     sound: isLocked ? undefined : asks.turnSound,
   });
-  const open = isLocked ? onlySeen(asks, () => setTrouble(LOCK.locked)) : asks;
-  const shared = { state, moment, asks: open, trouble, onTroubleRead: () => setTrouble(null), isSoundOn, isLocked };
+  const open = opened(asks, state.watchesOnly, isLocked, setTrouble);
+  const isShut = isLocked || state.watchesOnly;
+  const onTroubleRead = (): void => setTrouble(null);
+  const shared = { state, moment, asks: open, trouble, onTroubleRead, isSoundOn, isLocked: isShut };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
   if (view.info === null || view.info.run === leftRun) return <StartPage {...shared} />;
   const { info } = view;
@@ -148,11 +150,16 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   );
 }
 
-/** While the screen is locked, nothing leaves it but that an alarm was seen. */
-function onlySeen(asks: Asks, sayLocked: () => void): Asks {
-  const shut = Object.fromEntries(Object.keys(asks).map((name) => [name, sayLocked]));
-  const isLocked = (): Promise<string> => Promise.resolve(LOCK.locked);
-  return { ...(shut as unknown as Asks), note: isLocked, change: isLocked, seen: asks.seen };
+/** Nothing leaves a screen that looks on, and nothing one that is locked but that an alarm was seen. */
+function opened(asks: Asks, watchesOnly: boolean, isLocked: boolean, say: (why: string) => void): Asks {
+  if (watchesOnly) return { ...shut(asks, LOOKING_ON.looksOn, say), turnSound: asks.turnSound };
+  return isLocked ? { ...shut(asks, LOCK.locked, say), seen: asks.seen } : asks;
+}
+
+function shut(asks: Asks, why: string, say: (why: string) => void): Asks {
+  const saying = Object.fromEntries(Object.keys(asks).map((name) => [name, () => say(why)]));
+  const refusing = (): Promise<string> => Promise.resolve(why);
+  return { ...(saying as unknown as Asks), note: refusing, change: refusing };
 }
 
 /** Until the server has spoken, nothing is asked and nothing is shown that could be wrong. */

@@ -6,7 +6,7 @@ import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
 import type { LiveState } from '../live.ts';
 import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
 import type { PortChoice, ProfileCard } from '../post.ts';
-import { Before } from '../controls/before.tsx';
+import { fetchBefore, laterPart } from '../part.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
@@ -31,6 +31,8 @@ import {
 import type { BowlProps } from './bowl.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 import { START } from '../words/page.ts';
+
+const Before = laterPart(() => fetchBefore().then((part) => part.Before));
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
@@ -96,6 +98,9 @@ export function StartPage(props: BowlProps) {
         </a>
         <a class="button button-plain" href="#/profiles">
           <span class="button-word">{BUTTONS.profiles}</span>
+        </a>
+        <a class="button button-plain" href="#/screens">
+          <span class="button-word">{BUTTONS.screens}</span>
         </a>
       </footer>
     </main>

@@ -22,6 +22,7 @@ export const BUTTONS = inLanguage({
     profiles: 'Profiles',
     bag: 'Numbers from the bag',
     kept: 'What is kept',
+    screens: 'Other screens',
     toBowl: 'To the bowl',
     close: 'Close',
     slower: 'Slower',

@@ -12,6 +12,11 @@ export const LOCK = inLanguage({
   },
 });
 
+/** Of a screen that was let in to look on. */
+export const LOOKING_ON = inLanguage({
+  en: { looksOn: 'This screen looks on.', elsewhere: 'What is done is done at the bowl.' },
+});
+
 export const NOTES = inLanguage({
   en: {
     just: 'Just noted',

@@ -104,6 +104,8 @@ export type ServerMessage =
       readonly bowl: string;
       readonly atMs: number;
       readonly simulated: boolean;
+      /** This screen may look on, and do nothing. Absent: it may take part. */
+      readonly watchesOnly?: true;
     }
   /** The answer to a resume: nothing was missed, what was missed follows as `tail`, or all of it as `snapshot`. */
   | { readonly kind: 'nothing-missed'; readonly bowl: string; readonly run: string | null }
@@ -147,7 +149,7 @@ export type ServerMessage =
   | { readonly kind: 'heartbeat'; readonly atMs: number }
   | { readonly kind: 'refused'; readonly reason: RefusalReason };
 
-export type RefusalReason = 'no-such-bowl' | 'too-many-screens' | 'protocol' | 'shutting-down';
+export type RefusalReason = 'no-such-bowl' | 'too-many-screens' | 'protocol' | 'shutting-down' | 'shut-out';
 
 /** All a page ever sends on the socket: proof that it is there, and whether it can be heard. Everything else is a POST. */
 export interface AliveMessage {

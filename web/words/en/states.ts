@@ -103,6 +103,7 @@ const REFUSED: Readonly<Record<RefusalReason, Pick<Sentence, 'act' | 'detail'>>>
   'no-such-bowl': { act: 'No such bowl.', detail: 'Open the address that Bowlside printed.' },
   'too-many-screens': { act: 'Too many screens.', detail: 'Close one, then load this page again.' },
   protocol: { act: 'Load the page again.', detail: 'Bowlside is of another version than this page.' },
+  'shut-out': { act: 'This screen was shut out.', detail: 'Load the page again, and give it a new code.' },
   'shutting-down': { act: 'Bowlside was shut down.', detail: 'Start it again; the run is kept and goes on.' },
 };
 
@@ -115,6 +116,7 @@ export const REFUSAL: Readonly<Record<RefusalReason, string>> = {
   'no-such-bowl': 'Bowlside knows no bowl of this name.',
   'too-many-screens': 'Too many screens are looking on. Close one.',
   protocol: 'This page and Bowlside are of different versions. Load the page again.',
+  'shut-out': 'This screen was shut out. Load the page again, and give it a new code.',
   'shutting-down': 'Bowlside is being shut down.',
 };
 
