@@ -57,7 +57,7 @@ test('comes with a code, looks on, can do nothing, and is shut out at once', asy
   await picture(host, 'screens-guest-tablet-light');
   await host.getByRole('button', { name: 'Shut out: Phone of the class' }).click();
   await host.getByRole('button', { name: 'Shut it out' }).click();
-  await phone.getByText('This screen was shut out.').waitFor();
+  await phone.getByRole('heading', { name: 'This screen was shut out.' }).waitFor();
   await phone.reload();
   await phone.getByRole('heading', { name: 'This screen is not let in yet.' }).waitFor();
 });

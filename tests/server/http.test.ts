@@ -319,7 +319,12 @@ test('a file that is cut off by its reader stops being made, and nothing is prin
   }
   const answer = () => ({ kind: 'file', type: 'text/plain', name: null, content: endless() }) as const;
   const route = { method: 'get', path: '/endless', does: '', gives: { file: 'text/plain' }, answer } as const;
-  const opened = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: '/nowhere', routes: [route], ...doorkeeper() });
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: '/nowhere',
+    routes: [route],
+    ...doorkeeper(),
+  });
   if (!opened.ok) throw new Error(opened.message);
   onTestFinished(() => opened.http.close());
   const going = new AbortController();
@@ -354,7 +359,13 @@ describe('a body that arrives slowly', () => {
       { method: 'post', path: '/json', body: object({}), ...takes },
       { method: 'post', path: '/file', upload, ...takes },
     ] as const;
-    const http = await openHttp({ listen: { host: '127.0.0.1', port: 0 }, webFolder: 'none', routes, arrival, ...doorkeeper() });
+    const http = await openHttp({
+      listen: { host: '127.0.0.1', port: 0 },
+      webFolder: 'none',
+      routes,
+      arrival,
+      ...doorkeeper(),
+    });
     if (!http.ok) throw new Error(http.message);
     onTestFinished(() => http.http.close());
     const { hostname, port } = new URL(http.http.address);

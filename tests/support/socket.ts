@@ -51,7 +51,11 @@ export class Page {
     for (const [key, value] of Object.entries({ bowl: BOWL, ...this.#leftOff(), ...query }))
       url.searchParams.set(key, value);
     const host = new URL(this.#origin).host;
-    const socket = new WebSocket(url, { origin: this.#origin, headers: { host, ...this.#headers }, perMessageDeflate: false });
+    const socket = new WebSocket(url, {
+      origin: this.#origin,
+      headers: { host, ...this.#headers },
+      perMessageDeflate: false,
+    });
     this.#socket = socket;
     socket.on('message', (data: Buffer) => {
       if (this.#socket === socket) this.#hear(data.toString());
