@@ -1,8 +1,30 @@
-/** How the tests run: one project for plain Node tests, one for those that need the browser or a pseudo-terminal. */
+/**
+ * How the tests run: one project for plain Node tests, one for those that need the browser, a pseudo-terminal or the built program from end
+ * to end. Two files at a time, each worker taking one file after another: what they import, and Chromium, is started once for each.
+ */
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
+
+/** Guards against hanging, ms: no test is judged by its speed. */
+const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000, expect: { poll: { timeout: 30_000, interval: 25 } } };
+
+/** Every test cleans up after itself, so that files need no process of their own. */
+const TOGETHER = { pool: 'forks', isolate: false, maxWorkers: 2 } as const;
+
+/** Files that wait for a bowl more than they work, or have by far the most to do: begun first, they end beside the others. */
+const LONG = ['browser/whole-run', 'browser/looks', 'server/lag', 'server/imports'];
+
+class LongOnesFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const isLong = ({ moduleId }: TestSpecification): boolean => LONG.some((name) => moduleId.includes(`/${name}.`));
+    const sorted = await super.sort(files);
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
+  }
+}
 
 export default defineConfig({
   test: {
+    sequence: { sequencer: LongOnesFirst },
     projects: [
       {
         test: {
@@ -10,7 +32,8 @@ export default defineConfig({
           root: import.meta.dirname,
           include: ['**/*.test.ts'],
           exclude: ['browser/**', 'bench/**'],
-          testTimeout: 20_000,
+          ...TOGETHER,
+          ...PATIENCE,
         },
       },
       {
@@ -18,9 +41,9 @@ export default defineConfig({
           name: 'browser',
           root: import.meta.dirname,
           include: ['browser/**/*.test.ts'],
-          testTimeout: 90_000,
-          hookTimeout: 90_000,
-          fileParallelism: false,
+          sequence: { groupOrder: 1 },
+          ...TOGETHER,
+          ...PATIENCE,
         },
       },
     ],

@@ -1,27 +1,16 @@
 /** Runs laid over one another, in a real browser against the real server: ticked in the list, drawn, aligned, told in figures and words. */
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { Outcome } from '../../server/core/record/card.ts';
-import { axeFaults } from '../support/axe.ts';
-import { PHONE, TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
+import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { picture } from '../support/shown-page.ts';
 
 useScreens();
 
-const GOOD: Outcome = {
-  verdict: 'good',
-  gloss: 'glossy',
-  snap: null,
-  release: null,
-  streaks: null,
-  fatBloom: null,
-  sugarBloom: null,
-  soft: null,
-  words: null,
-};
+const GOOD: Outcome = { ...NOT_LOOKED_AT, verdict: 'good', gloss: 'glossy' };
 const RUNS = [
   {
     run: 'ginger-24',
@@ -37,10 +26,10 @@ const RUNS = [
   { run: 'plain-20', startedAtWall: '2026-11-20T09:02:00.000Z', byC: -0.5, min: 100 },
 ] as const;
 
-async function openList(options: BrowserContextOptions = TABLET): Promise<{ page: Page; address: string }> {
+async function openList(): Promise<{ page: Page; address: string }> {
   const kitchen = await openKitchenWithPage();
   await keepRuns(kitchen.bowl.store, RUNS);
-  const page = await openScreen(`${kitchen.address}/#/runs`, options);
+  const page = await openScreen(`${kitchen.address}/#/runs`);
   await page.locator('.run-row').first().waitFor();
   return { page, address: kitchen.address };
 }
@@ -98,35 +87,20 @@ test('what is not there is said, and fewer than two are not compared', async () 
   await expect.poll(() => page.locator('.detail').innerText()).toBe('Tick two to six of them in the list.');
 });
 
-const LOOKS: readonly (readonly [name: string, options: BrowserContextOptions])[] = [
-  ['tablet-light', TABLET],
-  ['tablet-dark', { ...TABLET, colorScheme: 'dark' }],
-  ['phone-light', PHONE],
-  ['phone-dark', { ...PHONE, colorScheme: 'dark' }],
-  ['narrow', { ...PHONE, viewport: { width: 320, height: 568 } }],
-];
-
-test.each(LOOKS)(
-  'every state stands in %s, and axe objects to nothing',
-  { timeout: 120_000 },
-  async (look, options) => {
-    const { page, address } = await openList(options);
-    const check = async (state: string): Promise<void> => {
-      expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${state} in ${look}`).toBe(
-        true,
-      );
-      expect(await axeFaults(page), `${state} in ${look}`).toEqual([]);
-      await picture(page, `compare-${state}-${look}`);
-    };
+test(
+  'every state stands on every screen in all its colours, and axe objects to nothing',
+  { timeout: MANY_LOOKS_MS },
+  async () => {
+    const { page, address } = await openList();
     await page.getByRole('button', { name: 'Lay over' }).click();
     for (const at of [0, 2]) await ticks(page).nth(at).click();
-    await check('ticking');
+    await looksRight(page, 'compare-ticking');
     await page.goto(`${address}/#/compare/ginger-24,caramel-22,plain-20`);
     await page.locator('.laid-over').waitFor();
-    await check('start');
+    await looksRight(page, 'compare-start');
     await page.getByRole('button', { name: 'Work', exact: true }).click();
-    await check('work');
+    await looksRight(page, 'compare-work');
     await page.locator('.compare-part').last().scrollIntoViewIfNeeded();
-    await check('figures');
+    await looksRight(page, 'compare-figures');
   },
 );

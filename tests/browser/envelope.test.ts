@@ -1,29 +1,21 @@
 /** The best runs behind the curve, in a real browser against the real server: turned on in More, drawn and told, kept after a reload. */
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import type { Outcome, Verdict } from '../../server/core/record/card.ts';
 import { axeFaults } from '../support/axe.ts';
-import { PHONE, TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
 import type { KeptRun } from '../support/kept-runs.ts';
+import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
+import { picture } from '../support/picture.ts';
 import { courseC } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { picture } from '../support/shown-page.ts';
 
 useScreens();
 
 function judged(verdict: Verdict): { readonly outcome: Outcome } {
-  const nothing = {
-    gloss: null,
-    snap: null,
-    release: null,
-    streaks: null,
-    fatBloom: null,
-    sugarBloom: null,
-    soft: null,
-  };
-  return { outcome: { ...nothing, verdict, words: null } };
+  return { outcome: { ...NOT_LOOKED_AT, verdict } };
 }
 
 /** Two good ones half a degree apart; the others, far warmer, are no forerunners. */
@@ -43,12 +35,12 @@ const RUNS: readonly KeptRun[] = [
 const WISH = 'Show my best runs behind the curve';
 
 /** A bowl that has been melting for some minutes, and these runs on record. */
-async function openBeside(runs: readonly KeptRun[], options: BrowserContextOptions = TABLET) {
+async function openBeside(runs: readonly KeptRun[]) {
   const kitchen = await openKitchenWithPage();
   await keepRuns(kitchen.bowl.store, runs);
   kitchen.bowl.begin();
   kitchen.bowl.ramp(30, 33, 400);
-  const page = await openScreen(kitchen.address, options);
+  const page = await openScreen(kitchen.address);
   await page.locator('main.run').waitFor();
   return { ...kitchen, page };
 }
@@ -110,29 +102,20 @@ test('stands behind the curve of a run played back too, which is not its own for
   await picture(page, 'best-playback-tablet-light');
 });
 
-const LOOKS: readonly (readonly [name: string, options: BrowserContextOptions])[] = [
-  ['tablet-light', TABLET],
-  ['tablet-dark', { ...TABLET, colorScheme: 'dark' }],
-  ['phone-light', PHONE],
-  ['narrow', { ...PHONE, viewport: { width: 320, height: 568 } }],
-];
-
-test.each(LOOKS)('is to be seen in %s, and axe objects to nothing', async (look, options) => {
-  const { page, address } = await openBeside(RUNS, options);
-  const fits = (): Promise<boolean> => page.evaluate(() => document.documentElement.scrollWidth <= innerWidth);
-  await turn(page);
-  await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
-  expect(await axeFaults(page)).toEqual([]);
-  await picture(page, `best-more-${look}`);
-  await page.keyboard.press('Escape');
-  await expect.poll(() => roadWords(page)).toContain('Your best runs');
-  await page.waitForTimeout(400);
-  expect(await axeFaults(page)).toEqual([]);
-  expect(await fits()).toBe(true);
-  await picture(page, `best-road-${look}`);
-  await page.goto(`${address}/#/runs/usable-21`);
-  await page.getByRole('button', { name: WISH }).scrollIntoViewIfNeeded();
-  await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
-  expect(await fits()).toBe(true);
-  await picture(page, `best-playback-${look}`);
-});
+test(
+  'is to be seen on every screen in all its colours, and axe objects to nothing',
+  { timeout: MANY_LOOKS_MS },
+  async () => {
+    const { page, address } = await openBeside(RUNS);
+    await turn(page);
+    await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
+    await looksRight(page, 'best-more');
+    await page.keyboard.press('Escape');
+    await expect.poll(() => roadWords(page)).toContain('Your best runs');
+    await looksRight(page, 'best-road');
+    await page.goto(`${address}/#/runs/usable-21`);
+    await page.getByRole('button', { name: WISH }).scrollIntoViewIfNeeded();
+    await page.locator('.best-words', { hasText: 'judged good' }).waitFor();
+    await looksRight(page, 'best-playback');
+  },
+);

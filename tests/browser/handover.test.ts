@@ -1,9 +1,9 @@
 /** A run handed over and brought in again in a real browser: every file is saved by a press, and comes back the same to the byte. */
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import type { BrowserContextOptions, Page } from 'playwright-core';
-import { beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { PLAIN } from '../../server/handover/manner.ts';
 import { PAPERS, type Paper } from '../../server/handover/paper-style.ts';
 import { runSheet } from '../../server/handover/run-sheet.ts';
@@ -11,12 +11,12 @@ import { runLines } from '../../server/handover/run-file.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { readTrace } from '../support/fixtures.ts';
+import { keepPicture, picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { freshFolder } from '../support/store.ts';
 import { CARD, toldStory } from '../support/told.ts';
 
-const PICTURES = join(import.meta.dirname, '../../pictures');
 const NOTES = [
   [3, 'lumps on the left, stirred them under'],
   [20, '=tray 2; "like honey"'],
@@ -24,7 +24,6 @@ const NOTES = [
 ] as const;
 
 useScreens();
-beforeAll(() => void mkdirSync(PICTURES, { recursive: true }));
 
 /** A screen that may complain of what is refused, and of a run that is not there. */
 const openPage = (options: BrowserContextOptions = TABLET): Promise<Page> =>
@@ -71,14 +70,14 @@ test('a run is brought in by the page, handed over by it, and is the same to the
   await broughtIn(kitchen, page, 'run.jsonl', text);
   await page.getByRole('heading', { name: 'A run: Dark chocolate.' }).waitFor();
   await isPlainPage(page);
-  await page.screenshot({ path: join(PICTURES, 'bring-in-run.png') });
+  await picture(page, 'bring-in-run');
   await page.getByRole('button', { name: 'Bring it in' }).click();
   await page.getByRole('link', { name: 'Open it' }).click();
   await page.getByRole('link', { name: 'Hand over' }).click();
   await page.getByRole('heading', { name: 'Hand it over.' }).waitFor();
   await page.getByText('Save the run').waitFor();
   await isPlainPage(page);
-  await page.screenshot({ path: join(PICTURES, 'hand-over-tablet.png'), fullPage: true });
+  await picture(page, 'hand-over-tablet', { fullPage: true });
 
   const again = await savedBy(page, 'Save the run');
   expect(again.name).toMatch(/^2026-\d\d-\d\d-dark.*\.jsonl$/);
@@ -100,7 +99,7 @@ test('a run is brought in by the page, handed over by it, and is the same to the
   const points = await savedBy(page, 'Save as points, PNG');
   expect(points.bytes.subarray(1, 4).toString('latin1')).toBe('PNG');
   expect([points.bytes.readUInt32BE(16), points.bytes.readUInt32BE(20)]).toEqual([2_400, 1_240]);
-  writeFileSync(join(PICTURES, 'handed-over-points.png'), points.bytes);
+  keepPicture('handed-over-points.png', points.bytes);
 
   const kept = await savedBy(page, 'Save the page');
   await opensAlone(kept.bytes, text);
@@ -121,7 +120,7 @@ async function opensAlone(html: Buffer, text: string): Promise<void> {
   await page.getByText('The curve, minute by minute').click();
   expect(await page.getByRole('row').count()).toBeGreaterThan(20);
   expect(asked).toEqual([`file://${path}`]);
-  await page.screenshot({ path: join(PICTURES, 'kept-page.png'), fullPage: true });
+  await picture(page, 'kept-page', { fullPage: true });
   const [download] = await Promise.all([
     page.waitForEvent('download'),
     page.getByText('Take the whole run out of this page').click(),
@@ -136,7 +135,7 @@ test('a file that is here already, one that is spoiled and one that is none are 
   await broughtIn(kitchen, page, 'run.jsonl', text.replace('lumps', 'bumps'));
   await page.getByRole('heading', { name: 'Not brought in.' }).waitFor();
   await page.getByText(/^Line \d+: the checksum does not fit/).waitFor();
-  await page.screenshot({ path: join(PICTURES, 'bring-in-spoiled-phone.png') });
+  await picture(page, 'bring-in-spoiled-phone');
   await broughtIn(kitchen, page, 'photo.jpg', Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 1, 2, 3]));
   await page.getByText('The file is empty, or no text.').waitFor();
   await broughtIn(kitchen, page, 'run.jsonl', text);
@@ -167,7 +166,7 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   await page.getByText('400 readings over 67 s.').waitFor();
   await page.getByLabel('Time is in').selectOption('minutes');
   await page.getByText('400 readings over 1 h 7 min.').waitFor();
-  await page.screenshot({ path: join(PICTURES, 'bring-in-table-phone.png'), fullPage: true });
+  await picture(page, 'bring-in-table-phone', { fullPage: true });
   await page.getByLabel('Decimal mark').selectOption('point');
   await page.getByText(/^Line \d+: the t/).waitFor();
   expect(await page.getByRole('button', { name: 'Bring it in' }).isDisabled()).toBe(true);
@@ -192,7 +191,7 @@ test('one press opens the sheet for the paper that lies in the printer, and asks
   await page.goto(`${kitchen.address}/#/hand-over/${run}`);
   await page.getByText('Save the run').waitFor();
   await isPlainPage(page);
-  await page.screenshot({ path: join(PICTURES, 'hand-over-320-dark.png'), fullPage: true });
+  await picture(page, 'hand-over-320-dark', { fullPage: true });
   await page.context().addInitScript(() => {
     window.print = () => void (document.documentElement.dataset['printed'] = 'yes');
   });
@@ -243,7 +242,7 @@ describe('the run sheet on paper', () => {
       width: Math.round((PAPERS[paper].widthMm - 24) * 3.7795),
       height: Math.round((PAPERS[paper].heightMm - 24) * 3.7795),
     });
-    await page.screenshot({ path: join(PICTURES, `sheet-${paper}-${name.replaceAll(' ', '-')}.png`) });
+    await picture(page, `sheet-${paper}-${name.replaceAll(' ', '-')}`);
     const cut = await page.evaluate(() => {
       const main = document.querySelector('main')!.getBoundingClientRect();
       const parts = [...document.querySelectorAll('main > *')];

@@ -2,10 +2,10 @@
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE } from '../support/browser.ts';
+import { picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import type { Bowl } from '../support/server.ts';
-import { picture } from '../support/shown-page.ts';
 
 useScreens();
 

@@ -1,43 +1,20 @@
-/** Profiles and backups in the built page on the real server: made from a bag, changed, deleted; kept, put back. A picture of each for eyes. */
+/** Profiles and backups in the built page on the real server: made from a bag, changed, deleted; kept, put back. */
 import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { axeFaults } from '../support/axe.ts';
 import { TABLET } from '../support/browser.ts';
 import { layoutFaults } from '../support/faults.ts';
+import { looksRight } from '../support/looks.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
-import { picture } from '../support/shown-page.ts';
 import { freshFolder } from '../support/store.ts';
 
 useScreens();
 
-const SIZES = [
-  ['tablet', 1180, 820],
-  ['phone', 390, 844],
-  ['narrow', 320, 568],
-  ['projector', 1920, 1080],
-] as const;
-
-/** At every size nothing leaves the page and every control can be hit; axe has nothing to say, in light and in dark. */
-async function looksRight(page: Page, state: string): Promise<void> {
-  for (const [size, width, height] of SIZES) {
-    await page.setViewportSize({ width, height });
-    expect(await layoutFaults(page, 64, 12), `${state} on a ${size}`).toEqual([]);
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme });
-      if (size === 'tablet' || size === 'phone') {
-        expect(await axeFaults(page), `${state} on a ${size}, ${colorScheme}`).toEqual([]);
-        await picture(page, `keeping-${state}-${size}-${colorScheme}`);
-      }
-    }
-    await page.emulateMedia({ colorScheme: 'light' });
-  }
-  await picture(page, `keeping-${state}-projector`);
-  await page.setViewportSize({ width: 1180, height: 820 });
-}
+/** Every control can be hit. */
+const controls = (page: Page): Promise<string[]> => layoutFaults(page, 64, 12);
 
 const saysAct = (page: Page, words: string) => page.locator('h1', { hasText: words }).waitFor();
 
@@ -59,12 +36,12 @@ describe('profiles', () => {
     await expect.poll(() => road.getAttribute('aria-label')).toContain('Melt 48–50, ceiling 51. Cool 26–27, floor 25.');
     await expect.poll(() => road.getAttribute('aria-label')).toContain('Work 31–32, ceiling 32.5, lost 34, floor 30.5');
     await page.getByText('From the bag: work at 31.5 °C').first().waitFor();
-    await looksRight(page, 'bag');
+    await looksRight(page, 'keeping-bag', controls);
     await page.getByLabel('Cool to').fill('35');
     await expect.poll(() => page.getByLabel('Cool to').getAttribute('aria-invalid')).toBe('true');
     expect(await page.getByRole('alert').innerText()).toContain('begins at 31 °C');
     expect(await road.isVisible()).toBe(false);
-    await looksRight(page, 'bag-wrong');
+    await looksRight(page, 'keeping-bag-wrong', controls);
     await page.getByLabel('Cool to').fill('26–27');
     await road.waitFor();
     await page.getByRole('button', { name: 'Keep it' }).click();
@@ -97,13 +74,13 @@ describe('profiles', () => {
   test('a shipped one is shown with its sources and can only be duplicated; the copy is changed, with the road going along, and kept', async () => {
     const { page, shelf } = await openPage('profiles');
     await saysAct(page, 'Your chocolates.');
-    await looksRight(page, 'profiles');
+    await looksRight(page, 'keeping-profiles', controls);
     await page.getByRole('link', { name: /Dark chocolate/ }).click();
     await saysAct(page, 'Dark chocolate');
     await page.getByText('It came with Bowlside and stays as it is.').waitFor();
     await page.getByText('Ours, 2 °C over the band.').first().waitFor();
     expect(await page.getByRole('button', { name: 'Delete it' }).count()).toBe(0);
-    await looksRight(page, 'shipped');
+    await looksRight(page, 'keeping-shipped', controls);
     await page.getByRole('button', { name: 'Duplicate it' }).click();
     await page.getByLabel('What is the copy called?').fill('Ginger dark');
     await page.getByRole('button', { name: 'Keep the copy' }).click();
@@ -114,7 +91,7 @@ describe('profiles', () => {
     await page.getByText('One number can’t be right yet.').waitFor();
     expect(await work.getByRole('alert').innerText()).toContain("Must not be below the band's high edge, 32");
     expect(await page.getByRole('button', { name: 'Keep it' }).isDisabled()).toBe(true);
-    await looksRight(page, 'own-wrong');
+    await looksRight(page, 'keeping-own-wrong', controls);
     await work.getByLabel('Ceiling').fill('33');
     await expect
       .poll(() => page.locator('.profile-road').getAttribute('aria-label'))
@@ -146,7 +123,7 @@ describe('profiles', () => {
     await first.click();
     await page.getByText('Delete it for good?').waitFor();
     expect(shelf.find('mine')).not.toBeNull();
-    await looksRight(page, 'own-deleting');
+    await looksRight(page, 'keeping-own-deleting', controls);
     await page
       .getByRole('group', { name: /Delete it for good/ })
       .getByRole('button', { name: 'Keep it' })
@@ -184,7 +161,7 @@ describe('profiles', () => {
     const { address } = await openKitchenWithPage(folder);
     const page = await openScreen(`${address}/#/profiles`);
     await page.getByText('half.json: line 1').waitFor();
-    await looksRight(page, 'profiles-left-out');
+    await looksRight(page, 'keeping-profiles-left-out', controls);
   });
 });
 
@@ -195,7 +172,7 @@ describe('what is kept', () => {
     bowl.says({ name: 'end' });
     await bowl.store.flush();
     await page.getByText('No backup yet.').waitFor();
-    await looksRight(page, 'kept-none');
+    await looksRight(page, 'keeping-kept-none', controls);
     await page.getByRole('button', { name: 'Make one now' }).click();
     await page.getByText('Made and checked.').waitFor();
     await page.getByText('checked, whole').waitFor();
@@ -212,7 +189,7 @@ describe('what is kept', () => {
     expect(runs()).toBe(2);
     await page.getByRole('button', { name: 'Put it back' }).click();
     await page.getByText('All runs will be those of this backup.').waitFor();
-    await looksRight(page, 'kept-asking');
+    await looksRight(page, 'keeping-kept-asking', controls);
     await page.getByRole('button', { name: 'Leave it' }).click();
     expect(runs()).toBe(2);
     await page.getByRole('button', { name: 'Put it back' }).click();
@@ -223,7 +200,7 @@ describe('what is kept', () => {
     await page.getByText('what was there before one was put back').waitFor();
     expect(runs()).toBe(1);
     expect(await page.locator('.backup-row').count()).toBe(2);
-    await looksRight(page, 'kept');
+    await looksRight(page, 'keeping-kept', controls);
     await page.getByRole('button', { name: 'Delete' }).last().click();
     await page.getByRole('button', { name: 'Delete it' }).click();
     await expect.poll(() => page.locator('.backup-row').count()).toBe(1);
@@ -252,6 +229,6 @@ describe('what is kept', () => {
     await page.goto(`${page.url().split('#')[0]}#/kept`);
     await page.getByText('Damaged: page 7 is torn. It doesn’t count.').waitFor();
     expect(await page.getByRole('button', { name: 'Put it back' }).count()).toBe(0);
-    await looksRight(page, 'kept-damaged');
+    await looksRight(page, 'keeping-kept-damaged', controls);
   });
 });

@@ -3,9 +3,9 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
+import { picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { picture } from '../support/shown-page.ts';
 
 useScreens();
 

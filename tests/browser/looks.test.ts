@@ -1,10 +1,12 @@
-/** How every state of the page looks: what can be pressed, what can be read, and what axe says. A picture of each is left for eyes. */
+/** How every state of the page looks: what can be pressed, what can be read, and what axe says. */
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
-import { axeFaults, bringAxe } from '../support/axe.ts';
+import { bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { layoutFaults } from '../support/faults.ts';
+import { DARK, FORCED, LIGHT, looksRightIn, MANY_LOOKS_MS, STRONG } from '../support/looks.ts';
+import type { Look } from '../support/looks.ts';
 import { greetingAt, LINKS, RUN } from '../support/scenes.ts';
 import {
   ANSWERS,
@@ -153,44 +155,25 @@ const EACH_KIND: ReadonlySet<string> = new Set([
   'runs',
   'past',
 ]);
-const FORCED: ReadonlySet<string> = new Set(['work', 'locked', 'looking', 'overshoot', 'strip-waiting']);
-
-type Media = Parameters<Page['emulateMedia']>[0];
-const PLAIN: Media = { contrast: 'no-preference', forcedColors: 'none' };
+const FORCED_STATES: ReadonlySet<string> = new Set(['work', 'locked', 'looking', 'overshoot', 'strip-waiting']);
 
 /** Looks differ in colours and not in their layout: the page is loaded once, and asked in each. */
-const TABLET_LOOKS: readonly (readonly [look: string, media: Media, has: (state: string) => boolean])[] = [
-  ['tablet-light', { colorScheme: 'light' }, () => true],
-  ['tablet-dark', { colorScheme: 'dark' }, () => true],
-  ['tablet-strong', { colorScheme: 'light', contrast: 'more' }, (state) => EACH_KIND.has(state)],
-  ['tablet-forced', { colorScheme: 'light', forcedColors: 'active' }, (state) => FORCED.has(state)],
-];
-const PHONE_LOOKS: typeof TABLET_LOOKS = [
-  ['phone-light', { colorScheme: 'light' }, () => true],
-  ['phone-dark', { colorScheme: 'dark' }, () => true],
-];
-
-/** Until a look of every state is given up, ms: a guard against hanging, no bound on speed. */
-const MANY_STATES_MS = 400_000;
+function tabletLooks(state: string): readonly Look[] {
+  return [LIGHT, DARK, ...(EACH_KIND.has(state) ? [STRONG] : []), ...(FORCED_STATES.has(state) ? [FORCED] : [])];
+}
 
 /** Height of a figure as a share of the type's size, from the face's own metrics. */
 const FIGURE_SHARE = 0.727;
 
-async function lookAtAll(options: BrowserContextOptions, looks: typeof TABLET_LOOKS): Promise<void> {
+async function lookAtAll(name: string, options: BrowserContextOptions, looksOf: (state: string) => readonly Look[]) {
   const shown = await show(START, options);
   const { page } = shown;
   await bringAxe(page);
   for (const state of STATES) {
     await turnTo(shown, state, options === TABLET);
-    expect(await layoutFaults(page, 64, apartIn(state)), `${state} in ${looks[0]![0]}`).toEqual([]);
+    expect(await layoutFaults(page, 64, apartIn(state)), `${state} on a ${name}`).toEqual([]);
     if (options === TABLET) expect(await outOfSight(page), `${state} on a tablet`).toEqual([]);
-    for (const [look, media] of looks.filter(([, , has]) => has(state))) {
-      await page.emulateMedia({ ...PLAIN, ...media });
-      const changedAtMs = performance.now();
-      expect(await axeFaults(page), `${state} in ${look}`).toEqual([]);
-      await picture(page, `${state}-${look}`, performance.now() - changedAtMs);
-    }
-    await page.emulateMedia({ ...PLAIN, ...looks[0]![1] });
+    await looksRightIn(page, looksOf(state), `${state}-${name}`);
   }
 }
 
@@ -240,14 +223,14 @@ async function layOutAll(states: readonly string[]): Promise<void> {
 describe('looks', () => {
   test(
     'in light and dark, on tablet and phone, every state has controls of 64 px, 12 px apart, words clear of them, and nothing axe objects to',
-    { timeout: MANY_STATES_MS },
+    { timeout: MANY_LOOKS_MS },
     // Side by side, for there are a hundred and thirty pages to load.
-    () => Promise.all([lookAtAll(TABLET, TABLET_LOOKS), lookAtAll(PHONE, PHONE_LOOKS)]),
+    () => Promise.all([lookAtAll('tablet', TABLET, tabletLooks), lookAtAll('phone', PHONE, () => [LIGHT, DARK])]),
   );
 
   test(
     'from 320 px to a projector nothing leaves the page and every control can be hit',
-    { timeout: MANY_STATES_MS },
+    { timeout: MANY_LOOKS_MS },
     () => {
       const half = Math.ceil(LAYOUTS.length / 2);
       return Promise.all([layOutAll(LAYOUTS.slice(0, half)), layOutAll(LAYOUTS.slice(half))]);

@@ -1,7 +1,7 @@
-/** The road on a real canvas: what is brightest, where the ceiling lies, that a gap is a gap, how often it draws. Also draws every state into pictures/. */
+/** The road on a real canvas: what is brightest, where the ceiling lies, that a gap is a gap, how often it draws. */
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launchBrowser } from '../support/browser.ts';
+import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { sharedBrowser } from '../support/browser.ts';
 import { buildRoadPage, openRoadPage } from '../support/road/build.ts';
 import type { RoadPage } from '../support/road/build.ts';
 import { drawPictures } from '../support/road/pictures.ts';
@@ -21,9 +21,8 @@ let browser: Browser;
 let built: RoadPage;
 
 beforeAll(async () => {
-  [browser, built] = await Promise.all([launchBrowser(), buildRoadPage()]);
+  [browser, built] = await Promise.all([sharedBrowser(), buildRoadPage()]);
 });
-afterAll(() => browser.close());
 
 /** A page with a scene drawn on it, and what is needed to look at single points of it. */
 async function shown(
@@ -31,6 +30,7 @@ async function shown(
   options: BrowserContextOptions = {},
 ): Promise<{ page: Page; sheet: Sheet; panel: Panel }> {
   const page = await browser.newPage({ viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', ...options });
+  onTestFinished(() => page.close());
   await openRoadPage(page, built);
   await page.evaluate((a) => window.roadPage.show(a.scene, a.width, a.height), { scene, width: WIDTH, height: HEIGHT });
   const sheet = await page.evaluate((a) => window.roadPage.layOut(a.scene, a.width, a.height), {
@@ -70,7 +70,6 @@ describe('the road', () => {
     await page.evaluate(() => window.roadPage.hurry(1));
     expect(await verge()).toEqual(await propertyOf(page, '--verge'));
     expect(await verge()).not.toEqual(light);
-    await page.close();
   });
 
   it.each([
@@ -84,7 +83,6 @@ describe('the road', () => {
     expect(lane).toEqual(await propertyOf(page, '--lane'));
     for (const valueC of [LOW_C - 0.2, 30.2, HIGH_C + 0.25, 33.2, 34.3])
       expect(brightness(await colourAt(page, x, yAt(panel, valueC, x)))).toBeLessThan(brightness(lane));
-    await page.close();
   });
 
   it('has the ceiling and the kerbs where their temperatures are, and no line between them', async () => {
@@ -94,7 +92,6 @@ describe('the road', () => {
     const rows = await rowsOf(page, x, ink);
     for (const valueC of [CEILING_C, HIGH_C, LOW_C]) expect(rows).toContain(Math.round(yAt(panel, valueC, x)));
     expect(rows).not.toContain(Math.round(yAt(panel, 32.25, x)));
-    await page.close();
   });
 
   it('has the trace where the chocolate was', async () => {
@@ -106,7 +103,6 @@ describe('the road', () => {
       const middle = rows.reduce((sum, row) => sum + row, 0) / rows.length;
       expect(Math.abs(middle - yAt(panel, eveningC(minute), x))).toBeLessThan(3);
     }
-    await page.close();
   });
 
   it('leaves a gap a gap: page-coloured, and no trace in it', async () => {
@@ -118,7 +114,6 @@ describe('the road', () => {
       expect(await colourAt(page, x, yAt(panel, 30.7, x))).toEqual(await propertyOf(page, '--slab'));
     }
     expect(await rowsOf(page, xAt(panel, START_MS + 59.5 * MINUTE_MS), blue)).not.toEqual([]);
-    await page.close();
   });
 
   it('shows a single second over the ceiling in twelve hours', async () => {
@@ -128,7 +123,6 @@ describe('the road', () => {
     const x = xAt(panel, START_MS + 300 * MINUTE_MS);
     const columns = await Promise.all([-1, 0, 1].map((dx) => rowsOf(page, x + dx, blue)));
     expect(Math.min(...columns.flat())).toBeLessThanOrEqual(yAt(panel, 33.9, x) + 2);
-    await page.close();
   });
 
   it.each([1, 1.25, 1.5, 2, 2.625, 3])(
@@ -141,7 +135,6 @@ describe('the road', () => {
       expect(after).toEqual(before);
       expect(after.css).toEqual([WIDTH, HEIGHT]);
       expect(after.device).toEqual([Math.floor(WIDTH * deviceScaleFactor), Math.floor(HEIGHT * deviceScaleFactor)]);
-      await page.close();
     },
   );
 
@@ -150,13 +143,11 @@ describe('the road', () => {
     const { drawings, seconds } = await page.evaluate(() => window.roadPage.hurry(40));
     expect(drawings).toBeGreaterThanOrEqual(2);
     expect(drawings).toBeLessThanOrEqual(Math.ceil(seconds * 4) + 1);
-    await page.close();
   });
 
   it('draws nothing while nobody can see it, and once when it is seen again', async () => {
     const { page } = await shown('work');
     expect(await page.evaluate(() => window.roadPage.hideAndShow())).toEqual({ hidden: 0, shown: 1 });
-    await page.close();
   });
 
   it('tells the moment under a finger on the map, the phase under one on a fold, and nothing beside them', async () => {
@@ -168,7 +159,6 @@ describe('the road', () => {
     expect(spot.kind === 'time' && Math.abs(spot.atMs - atMs)).toBeLessThan(1_000);
     expect(await spotAt(20, 200)).toEqual({ kind: 'fold', fromMs: START_MS, toMs: START_MS + 22 * MINUTE_MS });
     expect(await spotAt(panel.box.x - 20, 200)).toEqual({ kind: 'nothing' });
-    await page.close();
   });
 
   it('says in words what it shows', async () => {
@@ -176,12 +166,10 @@ describe('the road', () => {
     expect(await page.getByRole('img').getAttribute('aria-label')).toMatch(
       /^Work, 22 min so far\. 31\.\d °C, in the band\. Band 31–32/,
     );
-    await page.close();
   });
 
   it('leaves nothing behind when it is taken down', async () => {
     const { page } = await shown('work');
     expect(await page.evaluate(() => window.roadPage.takeDown())).toBe(0);
-    await page.close();
   });
 });

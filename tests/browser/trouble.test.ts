@@ -4,9 +4,9 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
+import { picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve, Thermometer } from '../support/serving.ts';
-import { picture } from '../support/shown-page.ts';
 import { freshFolder } from '../support/store.ts';
 
 useScreens();

@@ -2,16 +2,29 @@
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 
+/** The rules that look at colours; all others say the same of a page whatever its colours. */
+const OF_COLOURS = ['color-contrast', 'link-in-text-block'];
+
 /** Has it at hand after every load, for a test that asks at many: sending it each time takes longer than what it does. */
 export function bringAxe(page: Page): Promise<unknown> {
   return page.addInitScript(axe.source);
 }
 
 /** Each rule that is broken, with the elements that break it; none is right. */
-export async function axeFaults(page: Page): Promise<string[]> {
+export function axeFaults(page: Page): Promise<string[]> {
+  return faultsBy(page, null);
+}
+
+/** Of a page that was looked at already, and has changed in its colours alone. */
+export function colourFaults(page: Page): Promise<string[]> {
+  return faultsBy(page, OF_COLOURS);
+}
+
+async function faultsBy(page: Page, rules: string[] | null): Promise<string[]> {
   if (!(await page.evaluate(() => 'axe' in globalThis))) await page.evaluate(axe.source);
-  return page.evaluate(async () => {
-    const found = await (globalThis as unknown as { axe: typeof axe }).axe.run({ resultTypes: ['violations'] });
+  return page.evaluate(async (only) => {
+    const { axe: judge } = globalThis as unknown as { axe: typeof axe };
+    const found = await judge.run({ resultTypes: ['violations'], ...(only === null ? {} : { runOnly: only }) });
     return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
-  });
+  }, rules);
 }

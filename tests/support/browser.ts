@@ -38,6 +38,14 @@ export const TABLET: BrowserContextOptions = {
   locale: 'en-US',
 };
 
+let shared: Promise<Browser> | null = null;
+
+/** The one of this process: started for whoever asks first, ends with the process. */
+export function sharedBrowser(): Promise<Browser> {
+  shared ??= launchBrowser().then((browser) => browser.on('disconnected', () => (shared = null)));
+  return shared;
+}
+
 /** Starts the first browser that will; rejects with what to install where none does. */
 export async function launchBrowser(): Promise<Browser> {
   const refusals: string[] = [];

@@ -1,6 +1,14 @@
 /** What is wrong with a page as it stands in the browser for fingers and eyes, in words. */
 import type { Page } from 'playwright-core';
 
+/** Whether it is wider than its screen; none is right. */
+export function widthFaults(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const { clientWidth: width, scrollWidth } = document.documentElement;
+    return scrollWidth > width ? [`the page is ${scrollWidth} wide in ${width}`] : [];
+  });
+}
+
 /** Faults in the layout of what can be pressed, in words; none is right. */
 export function layoutFaults(page: Page, leastPx: number, apartPx: number): Promise<string[]> {
   return page.evaluate(

@@ -1,16 +1,15 @@
 /** Real browsers' screens on a server that runs for itself. Whatever a screen complains of fails its test, but for a lost line. */
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
-import { launchBrowser, TABLET } from './browser.ts';
+import { beforeAll, expect, onTestFinished } from 'vitest';
+import { sharedBrowser, TABLET } from './browser.ts';
 
 let browser: Browser;
 
-/** Starts one browser for a test file. */
+/** Has a browser for a test file. */
 export function useScreens(): void {
   beforeAll(async () => {
-    browser = await launchBrowser();
+    browser = await sharedBrowser();
   });
-  afterAll(() => browser?.close());
 }
 
 /** A screen of its own, that shares nothing with another one; closed when the test is over. `isExpected`: what it may complain of. */

@@ -120,6 +120,8 @@ async function sendFile(path: string, response: ServerResponse): Promise<void> {
   const file = join(WEB_FOLDER, normalize(path === '/' ? '/index.html' : path));
   try {
     const body = await readFile(file);
+    // As the real one does: a page that comes again has its script at hand.
+    if (path.startsWith('/assets/')) response.setHeader('cache-control', 'public, max-age=31536000, immutable');
     response.writeHead(200, { 'content-type': TYPES[extname(file)] ?? 'application/octet-stream' }).end(body);
   } catch {
     sendJson(response, 404, { detail: `There is nothing at ${path}.` });

@@ -1,15 +1,13 @@
 /**
- * The built page shown in a real browser on a scripted server: scenes by name, one call to show one, one to leave a picture of it in
- * pictures/ for eyes. Knows what a page is told, not what it makes of it.
+ * The built page shown in a real browser on a scripted server: scenes by name, one call to show one. Knows what a page is told, not what
+ * it makes of it.
  */
-import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import { afterEach, beforeAll, expect } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
-import { launchBrowser, TABLET } from './browser.ts';
+import { sharedBrowser, TABLET } from './browser.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import {
   BOWL,
@@ -29,7 +27,7 @@ import {
 } from './scenes.ts';
 import type { SceneOptions } from './scenes.ts';
 
-const PICTURES = join(import.meta.dirname, '../../pictures');
+export { picture } from './picture.ts';
 
 export const OVERSHOOT: EventBody = {
   kind: 'alarm-raised',
@@ -198,16 +196,14 @@ export const SCENES: Readonly<Record<string, SceneOptions>> = {
 let browser: Browser;
 const open: (() => Promise<void>)[] = [];
 
-/** Starts the browser for a test file, and closes after each test what it opened. */
+/** Has a browser for a test file, and closes after each test what it opened. */
 export function useBrowser(): void {
   beforeAll(async () => {
-    mkdirSync(PICTURES, { recursive: true });
-    browser = await launchBrowser();
+    browser = await sharedBrowser();
   });
   afterEach(async () => {
     for (const close of open.splice(0)) await close();
   });
-  afterAll(() => browser?.close());
 }
 
 /** The afternoon as a stored run, as the server opens it. */
@@ -364,18 +360,6 @@ export async function show(
   await page.goto(`${address}/${hash}`);
   await page.locator(ready).waitFor();
   return { page, bowl, address };
-}
-
-/** The road draws at most four times a second: only then does the picture show what the words say, ms. */
-const DRAWN_AFTER_MS = 300;
-
-/** `sinceMs`: nothing has changed for so long. */
-export async function picture(page: Page, name: string, sinceMs = 0): Promise<void> {
-  await page.evaluate(() => document.fonts.ready);
-  await page.waitForTimeout(Math.max(0, DRAWN_AFTER_MS - sinceMs));
-  // On a slow machine it is late even then.
-  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
-  await page.screenshot({ path: join(PICTURES, `${name}.png`) });
 }
 
 /** News that follows the scene at this moment, with no new readings. */

@@ -1,11 +1,8 @@
-/** Draws every state of the road into pictures/road/, to be looked at. */
-import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
+/** Draws every state of the road at every size it is meant for; to be looked at in pictures/road/ where pictures are wanted. */
 import type { Browser } from 'playwright-core';
+import { picture } from '../picture.ts';
 import { openRoadPage } from './build.ts';
 import type { RoadPage } from './build.ts';
-
-const FOLDER = join(import.meta.dirname, '../../../pictures/road');
 
 interface Shot {
   readonly label: string;
@@ -53,13 +50,8 @@ const SHOTS: readonly Shot[] = [
   { label: 'wall', width: 1300, height: 800, ratio: 1, theme: 'light', scenes: ['work', 'cool'] },
 ];
 
-/** Draws the named scenes, or all of them, at every size they are meant for. Answers what went wrong in the page. */
-export async function drawPictures(
-  browser: Browser,
-  built: RoadPage,
-  wanted: readonly string[] = [],
-): Promise<string[]> {
-  mkdirSync(FOLDER, { recursive: true });
+/** Answers what went wrong in the page. */
+export async function drawPictures(browser: Browser, built: RoadPage): Promise<string[]> {
   const complaints: string[] = [];
   for (const shot of SHOTS) {
     const page = await browser.newPage({
@@ -73,7 +65,7 @@ export async function drawPictures(
     await openRoadPage(page, built);
     const names = await page.evaluate(() => window.roadPage.scenes);
     const scenes = shot.scenes ?? names.filter((name) => !UNFOLDED.includes(name));
-    for (const name of scenes.filter((scene) => wanted.length === 0 || wanted.includes(scene))) {
+    for (const name of scenes) {
       const { width, height, theme } = shot;
       await page.evaluate((a) => window.roadPage.show(a.name, a.width, a.height, a.theme === 'paper'), {
         name,
@@ -81,7 +73,7 @@ export async function drawPictures(
         height,
         theme,
       });
-      await page.screenshot({ path: join(FOLDER, `${name}-${shot.label}.png`) });
+      await picture(page, `road/${name}-${shot.label}`);
     }
     await page.close();
   }

@@ -1,0 +1,58 @@
+/** A page as it stands, brought before all eyes it is made for: on every screen, in every set of colours. A picture of each may be left. */
+import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { axeFaults, colourFaults } from './axe.ts';
+import { PHONE, TABLET } from './browser.ts';
+import { widthFaults } from './faults.ts';
+import { picture } from './picture.ts';
+
+/** Until a test that goes through many of them is given up, ms: a guard against hanging, no bound on speed. */
+export const MANY_LOOKS_MS = 400_000;
+
+type Media = NonNullable<Parameters<Page['emulateMedia']>[0]>;
+
+/** One set of colours, by name. */
+export type Look = readonly [name: string, media: Media];
+
+export const LIGHT: Look = ['light', { colorScheme: 'light' }];
+export const DARK: Look = ['dark', { colorScheme: 'dark' }];
+export const STRONG: Look = ['strong', { colorScheme: 'light', contrast: 'more' }];
+export const FORCED: Look = ['forced', { colorScheme: 'light', forcedColors: 'active' }];
+
+const PLAIN: Media = { colorScheme: 'light', contrast: 'no-preference', forcedColors: 'none' };
+
+/** Axe objects to nothing in any of them: they differ in colours alone, so all of its rules are asked in the first. Leaves the page light. */
+export async function looksRightIn(page: Page, looks: readonly Look[], name: string): Promise<void> {
+  for (const [at, [look, media]] of looks.entries()) {
+    await page.emulateMedia({ ...PLAIN, ...media });
+    expect(await (at === 0 ? axeFaults(page) : colourFaults(page)), `${name} in ${look}`).toEqual([]);
+    await picture(page, `${name}-${look}`);
+  }
+  await page.emulateMedia(PLAIN);
+}
+
+type Screen = readonly [
+  name: string,
+  viewport: { readonly width: number; readonly height: number },
+  looks: readonly Look[],
+];
+
+const SCREENS: readonly Screen[] = [
+  ['phone', PHONE.viewport!, [LIGHT, DARK]],
+  ['narrow', { width: 320, height: 568 }, [LIGHT]],
+  ['projector', { width: 1920, height: 1080 }, [LIGHT]],
+  ['tablet', TABLET.viewport!, [LIGHT, DARK, STRONG]],
+];
+
+/** On each screen nothing is amiss in its layout and axe objects to nothing. Leaves the page on a tablet. */
+export async function looksRight(
+  page: Page,
+  state: string,
+  layout: (page: Page) => Promise<string[]> = widthFaults,
+): Promise<void> {
+  for (const [screen, viewport, looks] of SCREENS) {
+    await page.setViewportSize(viewport);
+    expect(await layout(page), `${state} on a ${screen}`).toEqual([]);
+    await looksRightIn(page, looks, `${state}-${screen}`);
+  }
+}

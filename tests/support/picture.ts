@@ -1,0 +1,27 @@
+/** Pictures of a page for eyes, in pictures/: taken by `npm run pictures` alone, for no test looks at one. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { Page, PageScreenshotOptions } from 'playwright-core';
+
+const FOLDER = join(import.meta.dirname, '../../pictures');
+const ARE_WANTED = process.env['PICTURES'] === '1';
+/** The road draws at most four times a second: only then does the picture show what the words say, ms. */
+const DRAWN_AFTER_MS = 300;
+
+/** Waits until all is drawn, in its fonts. Does nothing where no pictures are wanted. */
+export async function picture(page: Page, name: string, options: PageScreenshotOptions = {}): Promise<void> {
+  if (!ARE_WANTED) return;
+  await page.evaluate(() => document.fonts.ready);
+  await page.waitForTimeout(DRAWN_AFTER_MS);
+  // On a slow machine it is late even then.
+  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+  keepPicture(`${name}.png`, await page.screenshot(options));
+}
+
+/** A picture that the program itself made. */
+export function keepPicture(file: string, bytes: Uint8Array): void {
+  if (!ARE_WANTED) return;
+  const path = join(FOLDER, file);
+  mkdirSync(dirname(path), { recursive: true });
+  writeFileSync(path, bytes);
+}
