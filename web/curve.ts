@@ -82,15 +82,16 @@ export class Curve {
 
   /**
    * A line over a span, of at most two points per column, in the order they happened, one row beyond either end so that it reaches
-   * the edge. Columns stand at whole multiples of their width, so a sliding window shows the same columns again.
+   * the edge. Columns stand at whole multiples of their width, so a sliding window shows the same columns again. `sinceMs`: what is
+   * older is left out.
    */
-  columns(which: CurveLine, { fromMs, toMs }: Hole, count: number): Polyline {
+  columns(which: CurveLine, { fromMs, toMs }: Hole, count: number, sinceMs = fromMs): Polyline {
     const line: Polyline = { atMs: [], valueC: [] };
     if (!(toMs > fromMs)) return line;
     const pyramid = which === 'reading' ? this.#readings : this.#estimates;
     /* Whole milliseconds: a row on the line between two columns must not fall into a third. */
     const stepMs = Math.ceil((toMs - fromMs) / Math.max(1, count));
-    const first = this.#firstFrom(fromMs);
+    const first = this.#firstFrom(Math.max(fromMs, sinceMs));
     const last = this.#firstAfter(toMs);
     let gaps = -1;
     const add = (from: number, to: number): void => {

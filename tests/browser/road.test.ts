@@ -125,6 +125,21 @@ describe('the road', () => {
     expect(Math.min(...columns.flat())).toBeLessThanOrEqual(yAt(panel, 33.9, x) + 2);
   });
 
+  it.each([
+    [1, 'all'],
+    [2.625, 'spike'],
+  ])(
+    'draws of an overview only what is new, at %d device pixels to one, and it looks as if all of it was',
+    async (deviceScaleFactor, scene) => {
+      const { page } = await shown(scene, { deviceScaleFactor });
+      const { amiss, moved } = await page.evaluate((name) => window.roadPage.grow(name, 4, 7), scene);
+      expect(moved).toBeGreaterThan(100);
+      // Where new and kept meet, a line that is drawn in two parts is smoothed otherwise than one drawn whole.
+      expect(amiss).toBeLessThanOrEqual(12);
+      await page.close();
+    },
+  );
+
   it.each([1, 1.25, 1.5, 2, 2.625, 3])(
     'keeps its size and stays sharp at %d device pixels to one',
     async (deviceScaleFactor) => {

@@ -118,6 +118,13 @@ function toldEnd({ live, nowMs }: RoadModel, atMs: number): number {
   return live === 'playback' ? atMs : Math.min(atMs, nowMs);
 }
 
+/** What of the edges changes while the overview stands still. */
+export function endWords(model: RoadModel, { panels }: Sheet): readonly string[] {
+  const { stretches, view } = panels.at(-1)!;
+  const [toMs, fromMs] = [toldEnd(model, view.toMs), stretches[0]!.fromMs];
+  return [sinceStart(toMs - model.startedAtMs), span((toldEnd(model, stretches[0]!.toMs) - fromMs) / 1000)];
+}
+
 /** Where one phase gives way to the next, and round times between. */
 function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
   const { startedAtMs } = model;

@@ -5,6 +5,7 @@ import { disc, fill, line, path, within, write, writeUpward, widthOf } from './p
 import type { Pen } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
+import type { Hole } from '../curve.ts';
 import { degrees } from '../words/measure.ts';
 import { ON_MAP } from '../words/road.ts';
 
@@ -115,17 +116,21 @@ function paintOff(pen: Pen, head: Head, side: 'above' | 'below'): void {
 
 /** Stretches without a reading are cut out of the map: page-coloured, two dashed edges. Returns the boxes they take. */
 export function paintHoles(pen: Pen, model: RoadModel, sheet: Sheet): Box[] {
-  const endMs = model.live === 'playback' ? -Infinity : model.nowMs;
   return sheet.panels.flatMap((panel) => {
-    const { view, box } = panel;
-    const leastMs = ((view.toMs - view.fromMs) / box.width) * LEAST_HOLE;
-    return model.curve.holes(view.fromMs, view.toMs, leastMs, endMs).map((hole) => {
+    const { box } = panel;
+    return holesIn(model, panel).map((hole) => {
       const x0 = Math.max(box.x, xAt(panel, hole.fromMs));
       const x1 = Math.min(box.x + box.width, xAt(panel, hole.toMs));
       paintHole(pen, panel, x0, x1);
       return { x: x0, y: box.y, width: x1 - x0, height: box.height };
     });
   });
+}
+
+/** The stretches of a panel without a reading that are wide enough to be shown. */
+export function holesIn({ curve, live, nowMs }: RoadModel, { view, box }: Panel): Hole[] {
+  const leastMs = ((view.toMs - view.fromMs) / box.width) * LEAST_HOLE;
+  return curve.holes(view.fromMs, view.toMs, leastMs, live === 'playback' ? -Infinity : nowMs);
 }
 
 function paintHole(pen: Pen, panel: Panel, x0: number, x1: number): void {

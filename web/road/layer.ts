@@ -27,6 +27,18 @@ export class Layer {
       paint(canvas);
       this.#key = whole;
     }
+    this.put(onto, ratio);
+  }
+
+  /** Keeps what is on a canvas at this moment. */
+  take(from: CanvasRenderingContext2D): void {
+    this.#pixels.width = from.canvas.width;
+    this.#pixels.height = from.canvas.height;
+    this.#pixels.getContext('2d')!.drawImage(from.canvas, 0, 0);
+  }
+
+  /** Lays down what is kept. */
+  put(onto: CanvasRenderingContext2D, ratio: number): void {
     onto.drawImage(this.#pixels, 0, 0, this.#pixels.width / ratio, this.#pixels.height / ratio);
   }
 

@@ -40,10 +40,27 @@ export function fontOf({ size, weight = 600, person = false }: Lettering): strin
   return person ? `italic 560 ${size}px ${PERSON_FACE}` : `${weight} ${size}px ${TOOL_FACE}`;
 }
 
+/** Widths of words by face and size: most stand there again a second later. */
+const widths = new Map<string, number>();
+/** More words than a map holds; then all are measured anew (ours). */
+const MOST_WIDTHS = 500;
+
 /** Width of words, CSS px. */
 export function widthOf({ canvas }: Pen, words: string, lettering: Lettering): number {
-  canvas.font = fontOf(lettering);
-  return canvas.measureText(words).width;
+  const font = fontOf(lettering);
+  const key = `${font} ${words}`;
+  const known = widths.get(key);
+  if (known !== undefined) return known;
+  if (widths.size >= MOST_WIDTHS) widths.clear();
+  canvas.font = font;
+  const { width } = canvas.measureText(words);
+  widths.set(key, width);
+  return width;
+}
+
+/** Another face has come: words are as wide as it makes them. */
+export function forgetWidths(): void {
+  widths.clear();
 }
 
 /** The box that words take up when their baseline begins at `x`, `y`. */

@@ -2,15 +2,16 @@
 import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
-import { paintEdges } from './edges.ts';
+import { endWords, paintEdges } from './edges.ts';
 import { nameEnvelope, paintEnvelope } from './envelope.ts';
 import { finalValue, paintFolds } from './folds.ts';
 import { paintCrease, paintGround, reachesOf } from './ground.ts';
-import { headBox, headOf, paintHead, paintHoles, paintNow } from './head.ts';
+import { headBox, headOf, holesIn, paintHead, paintHoles, paintNow } from './head.ts';
 import type { Head } from './head.ts';
+import type { Kept } from './kept.ts';
 import { boxesAlong, Places } from './labels.ts';
-import type { Layer } from './layer.ts';
 import { paintMarks } from './marks.ts';
+import type { Size } from './metrics.ts';
 import type { RoadModel } from './model.ts';
 import { paintNames, takeLines } from './names.ts';
 import type { Palette } from './palette.ts';
@@ -19,7 +20,7 @@ import type { Pen } from './pen.ts';
 import { xAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
 import { axesOf, onAxes, traceOf } from './trace.ts';
-import type { Trace } from './trace.ts';
+import type { MapPoint, Trace, Widths } from './trace.ts';
 import { unitSign } from '../words/manner.ts';
 
 /** The lane-coloured edge on either side of the trace, px. */
@@ -28,18 +29,26 @@ const READING_W = 2;
 /** Words keep this far from the sides of the map, px. */
 const SIDE = 4;
 
-/** `ratio`: device pixels per CSS px. `ground`: keeps what lies under the trace from one picture to the next. */
+/** `ratio`: device pixels per CSS px. `kept`: what stays from one picture to the next. `further`: lines behind the trace. */
 export function pictureOf(
   model: RoadModel,
   sheet: Sheet,
   palette: Palette,
   ratio: number,
-  ground: Layer,
+  kept: Kept,
+  further: (sinceMs: number) => readonly ChartLine[] = () => [],
 ): ChartPicture {
   const { plot, size } = sheet;
-  const trace = traceOf(model, sheet, { reading: sheet.unfolded ? 0 : READING_W, estimate: sheet.metrics.traceW });
-  const head = headOf(model, sheet);
   const penOn = (canvas: CanvasRenderingContext2D): Pen => ({ canvas, palette, metrics: sheet.metrics, ratio });
+  const groundKey = JSON.stringify([groundOf(model, sheet), palette]);
+  const layGround = (canvas: CanvasRenderingContext2D): void => {
+    kept.ground.lay(canvas, size, ratio, groundKey, (below) => paintBelow(penOn(below), model, sheet));
+    paintEnvelope(penOn(canvas), model, sheet);
+  };
+  const key = standsStill(model, sheet) ? JSON.stringify([size, ratio, groundKey, model.envelope]) : null;
+  const tail = key === null ? null : kept.tailOf(model, sheet, key);
+  const trace = traceOf(model, sheet, widthsOn(sheet), tail?.sinceMs);
+  const head = headOf(model, sheet);
   return {
     margins: {
       left: plot.x,
@@ -48,15 +57,64 @@ export function pictureOf(
       bottom: size.height - plot.y - plot.height,
     },
     ...axesOf(sheet),
-    lines: linesOf(sheet, palette, trace),
+    lines: [...further(tail?.sinceMs ?? -Infinity), ...linesOf(sheet, palette, trace)],
     paintBefore: (canvas) => {
-      const key = JSON.stringify([groundKey(model, sheet), palette]);
-      ground.lay(canvas, size, ratio, key, (kept) => paintBelow(penOn(kept), model, sheet));
-      paintEnvelope(penOn(canvas), model, sheet);
+      if (tail !== null) {
+        kept.past.put(canvas, ratio);
+        clipFrom(penOn(canvas), tail.x, size);
+      }
+      layGround(canvas);
       if (looksAhead(model, sheet, head)) inPlot(penOn(canvas), sheet, () => paintFan(penOn(canvas), model, head));
     },
-    paintAfter: (canvas) => paintAbove(penOn(canvas), model, sheet, { trace, head }),
+    paintAfter: (canvas) => {
+      const pen = penOn(canvas);
+      if (tail !== null) canvas.restore();
+      if (key === null) {
+        paintAbove(pen, model, sheet, { trace, head });
+      } else {
+        if (tail === null) kept.takePast(canvas, model, key);
+        const words = JSON.stringify([key, wordsOf(model, sheet)]);
+        paintNow(pen, model, sheet);
+        kept.words.lay(canvas, size, ratio, words, (above) => paintWords(penOn(above), model, sheet, head));
+      }
+      if (head !== null) paintHead(pen, model, head);
+      if (key === null) paintEdges(pen, model, sheet);
+    },
   };
+}
+
+function widthsOn({ unfolded, metrics }: Sheet): Widths {
+  return { reading: unfolded ? 0 : READING_W, estimate: metrics.traceW };
+}
+
+/** An overview of what goes on: it grows by steps, and in between only its newest end is another. */
+function standsStill({ live }: RoadModel, { unfolded }: Sheet): boolean {
+  return unfolded && live !== 'playback';
+}
+
+/** Nothing is painted left of `x`, rounded to a device pixel, until the canvas is restored. */
+function clipFrom({ canvas, ratio }: Pen, x: number, { width, height }: Size): void {
+  const from = Math.round(x * ratio) / ratio;
+  canvas.save();
+  canvas.beginPath();
+  canvas.rect(from, 0, width - from, height);
+  canvas.clip();
+}
+
+/** All that the words of a standing overview are painted from, but for where the trace is. */
+function wordsOf(model: RoadModel, sheet: Sheet): unknown {
+  return [
+    model.marks.map(({ kind, atMs, untilMs, text }) => [kind, atMs, untilMs, text]),
+    sheet.panels.map((panel) => holesIn(model, panel)),
+    endWords(model, sheet),
+  ];
+}
+
+/** The words of a standing overview, round the whole trace. */
+function paintWords(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null): void {
+  const { estimate } = traceOf(model, sheet, widthsOn(sheet));
+  paintNamed(pen, model, sheet, placesRound(pen, model, sheet, estimate, head));
+  paintEdges(pen, model, sheet);
 }
 
 function linesOf(sheet: Sheet, palette: Palette, trace: Trace): ChartLine[] {
@@ -70,7 +128,7 @@ function linesOf(sheet: Sheet, palette: Palette, trace: Trace): ChartLine[] {
 }
 
 /** All that folds and ground are painted from, but for the colours. What is read off the curve of a phase left is fixed. */
-function groundKey(model: RoadModel, { panels, folds, metrics, unfolded }: Sheet): unknown {
+function groundOf(model: RoadModel, { panels, folds, metrics, unfolded }: Sheet): unknown {
   const placeOf = ({ box, leftInset, rightInset, range }: Panel): unknown => [box, leftInset, rightInset, range];
   return [
     panels.map((panel) => [placeOf(panel), reachesOf(panel).map(({ stretch, x0, x1 }) => [stretch.phase, x0, x1])]),
@@ -97,19 +155,33 @@ function paintBelow(pen: Pen, model: RoadModel, sheet: Sheet): void {
 
 function paintAbove(pen: Pen, model: RoadModel, sheet: Sheet, drawn: { trace: Trace; head: Head | null }): void {
   const { head, trace } = drawn;
-  const places = new Places({ ...sheet.plot, x: sheet.plot.x + SIDE, width: sheet.plot.width - 2 * SIDE });
-  places.take(...paintHoles(pen, model, sheet), ...boxesAlong(trace.estimate, sheet.metrics.traceW + 2 * TRACE_EDGE_W));
-  if (head !== null) places.take(headBox(pen, head));
-  takeLines(places, sheet);
+  const places = placesRound(pen, model, sheet, trace.estimate, head);
   paintNow(pen, model, sheet);
   inPlot(pen, sheet, () => paintWhatIsAhead(pen, model, sheet, head, places));
-  /* In an overview the numbers are the key to the notes and go first; in an open panel the names of the bounds do. */
+  paintNamed(pen, model, sheet, places);
+}
+
+/** Paints the holes, and says where words may stand. */
+function placesRound(
+  pen: Pen,
+  model: RoadModel,
+  sheet: Sheet,
+  estimate: readonly MapPoint[],
+  head: Head | null,
+): Places {
+  const places = new Places({ ...sheet.plot, x: sheet.plot.x + SIDE, width: sheet.plot.width - 2 * SIDE });
+  places.take(...paintHoles(pen, model, sheet), ...boxesAlong(estimate, sheet.metrics.traceW + 2 * TRACE_EDGE_W));
+  if (head !== null) places.take(headBox(pen, head));
+  takeLines(places, sheet);
+  return places;
+}
+
+/** In an overview the numbers are the key to the notes and go first; in an open panel the names of the bounds do. */
+function paintNamed(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
   if (sheet.unfolded) paintMarks(pen, model, sheet, places);
   paintNames(pen, model, sheet, places);
   if (!sheet.unfolded) paintMarks(pen, model, sheet, places);
   nameEnvelope(pen, model, sheet, places);
-  if (head !== null) paintHead(pen, model, head);
-  paintEdges(pen, model, sheet);
 }
 
 function paintWhatIsAhead(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null, places: Places): void {

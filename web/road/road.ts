@@ -3,9 +3,10 @@
  * can be followed, never while nobody can see it. What is drawn, and where, is decided in the files beside this one.
  */
 import { createChart } from '../chart.ts';
-import { Layer } from './layer.ts';
 import type { RoadModel } from './model.ts';
 import { readPalette } from './palette.ts';
+import { forgetWidths } from './pen.ts';
+import { Kept } from './kept.ts';
 import { pictureOf } from './picture.ts';
 import { layOut, momentAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
@@ -39,7 +40,7 @@ export function createRoad(host: HTMLElement): Road {
   if (getComputedStyle(host).position === 'static') host.style.position = 'relative';
   host.append(canvas);
   const chart = createChart(canvas);
-  const ground = new Layer();
+  const kept = new Kept();
   const reducedMotion = matchMedia('(prefers-reduced-motion: reduce)');
   let model: RoadModel | null = null;
   let sheet: Sheet | null = null;
@@ -54,7 +55,7 @@ export function createRoad(host: HTMLElement): Road {
     if (model === null || document.hidden || size.width < 1 || size.height < 1) return;
     if (pixelRatio !== devicePixelRatio) fit();
     sheet = layOut(model, size, reducedMotion.matches ? REDUCED_SLIDE_MS : SLIDE_MS);
-    chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio, ground));
+    chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio, kept));
     // Only what is drawn is a picture of something.
     canvas.setAttribute('role', 'img');
     canvas.setAttribute('aria-label', roadSummary(model));
@@ -66,7 +67,8 @@ export function createRoad(host: HTMLElement): Road {
   }
 
   function drawWithNewFace(): void {
-    ground.forget();
+    forgetWidths();
+    kept.forget();
     drawSoon();
   }
 

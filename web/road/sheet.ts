@@ -57,8 +57,10 @@ const UNFOLDED_SHARE = 0.6;
 /** Shortest time a panel can show, ms; a run that has just begun has no length yet. */
 const LEAST_VIEW_MS = 60_000;
 
-/** The overview grows by whole steps of this. */
-const STEP_MS = 1_000;
+/** The overview grows by at most so much at once, px (ours: nobody sees it, and nearly all of it need not be drawn anew for minutes). */
+const STEP_PX = 8;
+/** … and by whole steps of this at least. */
+const LEAST_STEP_MS = 1_000;
 
 /** Lays the road out. `slideMs`: how often the following view moves on. */
 export function layOut(model: RoadModel, size: Size, slideMs = 1_000): Sheet {
@@ -138,11 +140,13 @@ function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
   };
 }
 
-/** Live, the overview grows by a pixel at a time: in between it stands still, and what lies under the trace need not be painted anew. */
+/** Live, the overview grows in steps that double as the run grows longer: in between it stands still. */
 function heldForAStep(model: RoadModel, width: number): RoadModel {
   if (model.live === 'playback') return model;
-  const stepMs = Math.max(1, Math.floor((model.nowMs - model.startedAtMs) / Math.max(1, width) / STEP_MS)) * STEP_MS;
-  return { ...model, nowMs: model.startedAtMs + Math.ceil((model.nowMs - model.startedAtMs) / stepMs) * stepMs };
+  const { nowMs, startedAtMs } = model;
+  const most = ((nowMs - startedAtMs) / Math.max(1, width)) * (STEP_PX / LEAST_STEP_MS);
+  const stepMs = 2 ** Math.floor(Math.log2(Math.max(1, most))) * LEAST_STEP_MS;
+  return { ...model, nowMs: startedAtMs + Math.ceil((nowMs - startedAtMs) / stepMs) * stepMs };
 }
 
 /** In proportion to their time, but none so narrow that it can't be read. */

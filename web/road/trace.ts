@@ -27,23 +27,30 @@ export interface Axes {
   readonly y: readonly [min: number, max: number];
 }
 
-/** Widths of the two lines, px; 0: it isn't drawn. */
+/** A figure for either line; as a width, px, 0 means that it isn't drawn. */
 export type Widths = Readonly<Record<keyof Trace, number>>;
 
-/** Columns closer together than this share of a line's width only thicken it (ours). */
-const COLUMN_SHARE = 0.5;
+/** Columns closer together than this share of a line's width only thicken it, or fill what lies faint behind it (ours). */
+const COLUMN_SHARE: Widths = { estimate: 0.5, reading: 1.5 };
 
-export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths): Trace {
+/** `sinceMs`: what is older is left out. */
+export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths, sinceMs = -Infinity): Trace {
   const estimate: MapPoint[] = [];
   const reading: MapPoint[] = [];
   const limitMs = model.window.kind === 'all' ? Infinity : model.nowMs;
   for (const panel of sheet.panels) {
+    if (panel.view.toMs < sinceMs) continue;
     for (const [line, name] of [
       [estimate, 'estimate'],
       [reading, 'reading'],
     ] as const) {
       if (widths[name] === 0) continue;
-      const columns = model.curve.columns(name, panel.view, columnsFor(panel, widths[name]));
+      const columns = model.curve.columns(
+        name,
+        panel.view,
+        columnsFor(panel, widths[name] * COLUMN_SHARE[name]),
+        sinceMs,
+      );
       addOnMap(line, panel, columns, limitMs, sheet.unfolded);
     }
   }
@@ -64,12 +71,18 @@ export function onAxes({ plot }: Sheet, points: readonly MapPoint[]): ChartPoint
 /** A fold's own trace; `width`: of its line, px. */
 export function foldTrace(model: RoadModel, panel: Panel, width: number): MapPoint[] {
   const points: MapPoint[] = [];
-  addOnMap(points, panel, model.curve.columns('estimate', panel.view, columnsFor(panel, width)), Infinity, true);
+  addOnMap(
+    points,
+    panel,
+    model.curve.columns('estimate', panel.view, columnsFor(panel, width * COLUMN_SHARE.estimate)),
+    Infinity,
+    true,
+  );
   return points;
 }
 
-function columnsFor({ box }: Panel, lineWidth: number): number {
-  return Math.round(box.width / Math.max(1, lineWidth * COLUMN_SHARE));
+function columnsFor({ box }: Panel, columnWidth: number): number {
+  return Math.round(box.width / Math.max(1, columnWidth));
 }
 
 function addOnMap(points: MapPoint[], panel: Panel, line: Polyline, limitMs: number, cutToView: boolean): void {

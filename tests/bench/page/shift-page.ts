@@ -6,9 +6,9 @@
 import '../../../web/style/palette.css';
 import '../../../web/style/base.css';
 import type { WireReading } from '../../../server/core/show/wire.ts';
-import { createChart } from '../../../web/chart.ts';
+import { createChart, type ChartLine } from '../../../web/chart.ts';
 import { Curve } from '../../../web/curve.ts';
-import { Layer } from '../../../web/road/layer.ts';
+import { Kept } from '../../../web/road/kept.ts';
 import type { RoadModel, RoadWindow } from '../../../web/road/model.ts';
 import { readPalette } from '../../../web/road/palette.ts';
 import { pictureOf } from '../../../web/road/picture.ts';
@@ -73,7 +73,7 @@ function oneRoad(kind: 'follow' | 'all', hours: number): () => void {
 function fourChannels(hours: number): () => void {
   const canvas = host().appendChild(document.createElement('canvas'));
   const chart = createChart(canvas);
-  const ground = new Layer();
+  const kept = new Kept();
   const size = { width: host().clientWidth, height: host().clientHeight };
   chart.resize(size.width, size.height);
   const { curve, model } = shift(hours, 'all');
@@ -86,13 +86,12 @@ function fourChannels(hours: number): () => void {
       const moved = { ...model, nowMs };
       const sheet = layOut(moved, size);
       const palette = readPalette(host());
-      const further = others.map((column) => ({
-        points: onAxes(sheet, traceOf({ ...moved, curve: column }, sheet, { reading: 2, estimate: 0 }).reading),
-        colour: palette.quiet,
-        width: 2,
-      }));
-      const picture = pictureOf(moved, sheet, palette, devicePixelRatio, ground);
-      chart.show({ ...picture, lines: [...further, ...picture.lines] });
+      const lineOf = (column: Curve, sinceMs: number): ChartLine => {
+        const { reading } = traceOf({ ...moved, curve: column }, sheet, { reading: 2, estimate: 0 }, sinceMs);
+        return { points: onAxes(sheet, reading), colour: palette.quiet, width: 2 };
+      };
+      const further = (sinceMs: number): ChartLine[] => others.map((column) => lineOf(column, sinceMs));
+      chart.show(pictureOf(moved, sheet, palette, devicePixelRatio, kept, further));
     };
   };
 }

@@ -95,6 +95,35 @@ const roadPage = {
     await pause(400);
     return { hidden, shown: drawings - hidden };
   },
+  /**
+   * An overview that is told of the run second by second for so long, against one that is drawn from nothing at the end: how many pixels
+   * differ between the two, and how many do between beginning and end.
+   */
+  async grow(scene: string, times: number, everyS: number): Promise<{ amiss: number; moved: number }> {
+    const model = SCENES[scene]!();
+    road!.draw(model);
+    await pause(300);
+    const before = picture();
+    let nowMs = model.nowMs;
+    let last = model;
+    for (let i = 0; i < times; i++) {
+      for (let s = 0; s < everyS; s++) {
+        nowMs += 1_000;
+        const valueC = 31.4 + 0.2 * Math.sin(nowMs / 9_000);
+        model.curve.addReadings([[nowMs, valueC, 0, valueC]]);
+        last = { ...model, nowMs, estimate: { ...model.estimate!, atMs: nowMs, tempC: valueC } };
+      }
+      road!.draw(last);
+      await pause(300);
+    }
+    const grown = picture();
+    road!.destroy();
+    road = createRoad(hostOf());
+    road.draw(last);
+    await pause(60);
+    const fresh = picture();
+    return { amiss: differing(grown, fresh), moved: differing(grown, before) };
+  },
   /** How many elements are left in the host. */
   takeDown(): number {
     road!.destroy();
@@ -111,6 +140,19 @@ function hostOf(): HTMLElement {
 
 function canvasOf(): HTMLCanvasElement {
   return document.querySelector('canvas')!;
+}
+
+function picture(): ImageData {
+  const canvas = canvasOf();
+  return canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+}
+
+/** Pixels of which a colour is another by more than rounding. */
+function differing({ data: some }: ImageData, { data: others }: ImageData): number {
+  let count = 0;
+  for (let i = 0; i < some.length; i += 4)
+    if ([0, 1, 2].some((part) => Math.abs(some[i + part]! - others[i + part]!) > 8)) count++;
+  return count;
 }
 
 function pixels(x: number, y: number, rows: number): ImageData {
