@@ -27,6 +27,8 @@ export interface Playback {
 const GAP_MS = 10_000;
 /** The trend is taken over this stretch of recorded estimates, ms (ours: long enough to be calm, short enough to turn). */
 const TREND_MS = 60_000;
+/** Over less than this a trend is chance, ms (ours). */
+const LEAST_TREND_MS = 10_000;
 
 /** Stands at the end, where the whole run is told. */
 export function openPlayback(run: OpenedRun): Playback {
@@ -119,9 +121,8 @@ function estimateFrom(readings: readonly WireReading[], at: number, phase: strin
   if (newest === undefined || newest[3] === null) return null;
   const [atMs, , , tempC] = newest;
   const from = readings[Math.max(0, lastUpTo(readings, atMs - TREND_MS))];
-  const minutes = from === undefined ? 0 : (atMs - from[0]) / 60_000;
-  const rose = from === undefined || from[3] === null ? 0 : tempC - from[3];
-  const rateCPerMin = minutes > 0 ? rose / minutes : 0;
+  if (from === undefined || from[3] === null || atMs - from[0] < LEAST_TREND_MS) return null;
+  const rateCPerMin = ((tempC - from[3]) / (atMs - from[0])) * 60_000;
   return { kind: 'estimate', atMs, phase, tempC, rateCPerMin, etaS: null, etaLowS: null, etaHighS: null, peakC: null };
 }
 

@@ -55,6 +55,10 @@ const MOVES_A_LINE = /^(?:Arrow|Page|Home$|End$)/;
 /** What the focus was walked to by keys. A button that a finger left the focus on is nobody's aim, whichever keys come afterwards. */
 let walkedTo: EventTarget | null = null;
 
+export function wasWalkedTo(target: EventTarget | null): boolean {
+  return target !== null && target === walkedTo;
+}
+
 /** Once is enough: the same listener is never added twice. */
 export function watchFocus(): void {
   window.addEventListener('focusin', rememberFocus);

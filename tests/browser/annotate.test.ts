@@ -14,7 +14,7 @@ const press = (page: Page, name: string): Promise<void> =>
   page.getByRole('button', { name, exact: true }).last().click();
 const bodies = (asked: readonly { readonly body: unknown }[]): unknown[] => asked.map(({ body }) => body);
 const headOf = (page: Page): Promise<number> =>
-  page.getByRole('slider', { name: 'Moment shown' }).evaluate((line) => Number((line as HTMLInputElement).value));
+  page.getByRole('slider', { name: 'Moment shown' }).evaluate((line) => Number((line as HTMLElement).dataset['atMs']));
 
 /** The line moves in whole seconds; the head itself stands where it was tapped. */
 const near = (atMs: number): unknown => expect.closeTo(atMs, -3.5);

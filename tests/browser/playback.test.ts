@@ -11,7 +11,7 @@ useBrowser();
 const PAST = `#/runs/${RUN}`;
 
 const headOf = (page: Page): Promise<number> =>
-  page.getByRole('slider', { name: 'Moment shown' }).evaluate((line) => Number((line as HTMLInputElement).value));
+  page.getByRole('slider', { name: 'Moment shown' }).evaluate((line) => Number((line as HTMLElement).dataset['atMs']));
 const press = (page: Page, name: string): Promise<void> => page.getByRole('button', { name, exact: true }).click();
 const goTo = (page: Page, row: RegExp): Promise<void> =>
   page.getByRole('row', { name: row }).getByRole('button').click();

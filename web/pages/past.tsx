@@ -18,6 +18,7 @@ import type { Playback } from '../playback.ts';
 import { fetchRun } from '../post.ts';
 import type { OpenedRun } from '../post.ts';
 import type { Mark as RoadMark } from '../road/model.ts';
+import { stretches } from '../road/panels.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { onRunChanged } from '../run-changed.ts';
@@ -101,6 +102,11 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const [noting, setNoting] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
   const [playback, change] = usePlayback(run, moments, () => noteHere());
   useReadings(curve, playback);
+  const { startMs, endMs } = playback;
+  const stays = useMemo(
+    () => stretches({ profile: info.profile, phases: whole.visits, startedAtMs: startMs, nowMs: endMs }),
+    [whole, startMs, endMs],
+  );
   const envelope = useEnvelope(info);
   const isAtEnd = playback.headMs >= playback.endMs;
   const foldMs = isAtEnd ? Infinity : playback.headMs;
@@ -161,7 +167,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
           envelope,
         }}
       />
-      <PlaybackControls playback={playback} moments={moments} clockOf={clockOf} onChange={change} />
+      <PlaybackControls playback={playback} moments={moments} stays={stays} clockOf={clockOf} onChange={change} />
       <div class="past-more">
         <PaceButtons playback={playback} onChange={change} />
         <Button onPress={noteHere} sign="note">

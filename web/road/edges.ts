@@ -20,6 +20,8 @@ const TICK_GIVE = 40;
 const TICK_GAP = 12;
 /** Half the play head's width, px. */
 const PLAY_HEAD_W = 14;
+/** So far the last time stands in from the edge of the screen, px. */
+const FOOT_END = 5;
 /** Room one time takes along the foot, px. */
 const TICK_ROOM = 105;
 
@@ -78,7 +80,7 @@ function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
   return open.going ? [ON_MAP.soFar(length), length] : [length];
 }
 
-/** Phase names over their panels, with how long each lasted where that fits and the play head leaves room. */
+/** Phase names over their panels, beside the play head, with how long each lasted where that fits and the head leaves room. */
 function paintHeaders(pen: Pen, model: RoadModel, sheet: Sheet): void {
   const { palette, metrics } = pen;
   if (sheet.rail.height === 0) return;
@@ -90,13 +92,16 @@ function paintHeaders(pen: Pen, model: RoadModel, sheet: Sheet): void {
     const [stretch] = stretches;
     const name = phaseName(stretch!.phase.id);
     const nameW = widthOf(pen, name, strong);
-    if (nameW + 4 > box.width) continue;
-    write(pen, name, { x: box.x + 2, y }, strong);
+    const isUnderHead = (from: number, to: number): boolean =>
+      model.live === 'playback' && headX > from - PLAY_HEAD_W && headX < to + PLAY_HEAD_W;
+    const left = box.x + 2;
+    const x = isUnderHead(left, left + nameW) ? headX + PLAY_HEAD_W : left;
+    if (x + nameW + 2 > box.x + box.width) continue;
+    write(pen, name, { x, y }, strong);
     const length = span((toldEnd(model, stretch!.toMs) - stretch!.fromMs) / 1000);
-    const x = box.x + nameW + 12;
-    const end = x + widthOf(pen, length, quiet);
-    const isUnderHead = model.live === 'playback' && headX > x - PLAY_HEAD_W && headX < end + PLAY_HEAD_W;
-    if (end < box.x + box.width && !isUnderHead) write(pen, length, { x, y }, quiet);
+    const lengthX = x + nameW + 10;
+    const end = lengthX + widthOf(pen, length, quiet);
+    if (end < box.x + box.width && !isUnderHead(lengthX, end)) write(pen, length, { x: lengthX, y }, quiet);
   }
 }
 
@@ -176,7 +181,11 @@ function tickSetting({ metrics, palette }: Pen, isNow: boolean): Setting {
 }
 
 function footOf({ unfolded, plot, metrics }: Sheet): [from: number, to: number] {
-  return [unfolded ? plot.x : Math.max(0, plot.x - metrics.gutterW), plot.x + plot.width - 1];
+  const end = plot.x + plot.width;
+  return [
+    unfolded ? Math.max(0, plot.x - metrics.inset) : Math.max(0, plot.x - metrics.gutterW),
+    end - (unfolded ? 0 : FOOT_END),
+  ];
 }
 
 function paintLevels(pen: Pen, sheet: Sheet): void {

@@ -41,8 +41,8 @@ export interface TextSizes {
 const NARROW_BELOW = 520;
 /** Lower than this there is no rail: the page says the phase elsewhere (ours). */
 const NO_RAIL_BELOW = 260;
-/** The box the sizes were drawn for. */
-const REFERENCE: Size = { width: 686, height: 492 };
+/** The least box the sizes were drawn for: with the sound's bar under it. */
+const REFERENCE: Size = { width: 686, height: 360 };
 const LARGEST_SCALE = 1.8;
 
 const NARROW: Metrics = {
@@ -87,6 +87,9 @@ export function metricsFor(size: Size): Metrics {
   return size.height < NO_RAIL_BELOW ? { ...base, railH: 0 } : base;
 }
 
+/** Of an overview, px; it grows no further than the map stands in from the sides. */
+const OVERVIEW_RING = { radius: 12, width: 6, most: 1.1 };
+
 /** An overview shows more at once: its words and its ring are smaller. */
 export function overview(metrics: Metrics): Metrics {
   const { label, ...text } = metrics.text;
@@ -94,8 +97,8 @@ export function overview(metrics: Metrics): Metrics {
     ...metrics,
     text: { ...text, label: label * 0.85 },
     traceW: 4 * metrics.scale,
-    ringR: 12 * metrics.scale,
-    ringW: 6 * metrics.scale,
+    ringR: OVERVIEW_RING.radius * Math.min(OVERVIEW_RING.most, metrics.scale),
+    ringW: OVERVIEW_RING.width * Math.min(OVERVIEW_RING.most, metrics.scale),
   };
 }
 

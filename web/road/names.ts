@@ -35,7 +35,7 @@ export function namesOf(model: RoadModel, { stretch }: Reach, told: ReadonlySet<
     return [{ words: told.has(valueC) ? words : `${words} ${bound(valueC)}`, valueC, sides, off }];
   };
   return [
-    ...name(phase.lostAboveC, BOUND_NAME.lost, ['above'], 9),
+    ...name(phase.lostAboveC, BOUND_NAME.lost, ['above'], 7),
     ...name(phase.ceilingC, isBeforeSeed ? BOUND_NAME.scorch : BOUND_NAME.ceiling, ['above', 'below'], 15),
     ...name(phase.floorC, phase.heading === 'hold' ? BOUND_NAME.tooCoolToDip : BOUND_NAME.tooCool, ['below'], 6),
     ...(told.has(phase.bandC[0]) ? [] : [bandName(phase)]),

@@ -22,8 +22,11 @@ export interface Panels {
   readonly coming: readonly Phase[];
 }
 
+/** What of a model says which phases it went through, and when. */
+type Walked = Pick<RoadModel, 'profile' | 'phases' | 'startedAtMs' | 'nowMs' | 'endedAtMs'>;
+
 /** Every visit of the run, oldest first. Visits to phases the profile doesn't have are left out. A run not begun stands in its first phase. */
-export function stretches(model: RoadModel): Stretch[] {
+export function stretches(model: Walked): Stretch[] {
   const endMs = Math.max(model.nowMs, model.endedAtMs ?? -Infinity);
   const visits = model.phases.length > 0 ? model.phases : [unbegun(model)];
   return visits.flatMap((visit) => {
@@ -50,6 +53,6 @@ export function panelsAt(model: RoadModel, atMs: number): Panels {
   return { past: all.slice(0, at), open, coming: model.profile.phases.slice(open.index + 1) };
 }
 
-function unbegun(model: RoadModel): { phase: string; enteredAtMs: number; leftAtMs: null } {
+function unbegun(model: Walked): { phase: string; enteredAtMs: number; leftAtMs: null } {
   return { phase: model.profile.phases[0]!.id, enteredAtMs: model.startedAtMs, leftAtMs: null };
 }

@@ -13,6 +13,8 @@ export type Range = readonly [lowC: number, highC: number];
 /** Room past the outermost bound, °C (ours): half a degree where half a degree decides, a whole one on a long way. */
 const PAST_BOUND_C = 0.5;
 const PAST_BOUND_LONG_C = 1;
+/** … and past the lost line so much that its name can stand there on a low map too, °C (ours). */
+const PAST_LOST_C = 0.7;
 /** Room past the band where the phase has no bound on that side, °C (ours). */
 const PAST_BAND_C = 2;
 /** The near edge is within reach from here on, °C (ours). */
@@ -77,8 +79,8 @@ function outerLow(phase: Phase, pastC = PAST_BOUND_C): number {
 }
 
 function outerHigh(phase: Phase, pastC = PAST_BOUND_C): number {
-  const highestC = phase.lostAboveC ?? phase.ceilingC;
-  return highestC === undefined ? phase.bandC[1] + PAST_BAND_C : highestC + pastC;
+  if (phase.lostAboveC !== undefined) return phase.lostAboveC + Math.max(pastC, PAST_LOST_C);
+  return phase.ceilingC === undefined ? phase.bandC[1] + PAST_BAND_C : phase.ceilingC + pastC;
 }
 
 /** Before seed is made, and on the way down, the way is long; after it, a few degrees decide. */

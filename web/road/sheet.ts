@@ -11,6 +11,7 @@ import { panelsAt, stretches } from './panels.ts';
 import type { Stretch } from './panels.ts';
 import { followRange, wholeRange } from './range.ts';
 import type { Range } from './range.ts';
+import { sharesOf } from './unfolded.ts';
 import { followWindow, lastWindow } from './window.ts';
 import type { TimeSpan } from './window.ts';
 
@@ -52,8 +53,8 @@ export interface Sheet {
   readonly axis: Box;
 }
 
-/** Unfolded, no panel is narrower than this share of an even division (ours: a short phase keeps its name). */
-const UNFOLDED_SHARE = 0.6;
+/** So far the overview that is played back stands in from either side, px (past.css: the line its head is dragged along stands so too). */
+const PLAYED_INSET = 20;
 /** Shortest time a panel can show, ms; a run that has just begun has no length yet. */
 const LEAST_VIEW_MS = 60_000;
 
@@ -106,25 +107,27 @@ function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
   const metrics = overview(roomy);
   const all = stretches(heldForAStep(model, size.width));
   const top = metrics.railH;
-  /* Live, the head stands at the very end and must not be cut in half. */
-  const width = size.width - (model.live === 'playback' ? 0 : metrics.ringR + metrics.ringW);
-  const box = { x: 0, y: top, width, height: Math.max(1, size.height - top - metrics.axisH) };
-  const widths = unfoldedWidths(all, width);
-  let x = 0;
+  /* The head must not be cut in half: it stands at the very end, or wherever playback has it. */
+  const end = model.live === 'playback' ? PLAYED_INSET : metrics.ringR + metrics.ringW;
+  const left = model.live === 'playback' ? PLAYED_INSET : 0;
+  const width = Math.max(1, size.width - left - end);
+  const box = { x: left, y: top, width, height: Math.max(1, size.height - top - metrics.axisH) };
+  const shares = sharesOf(all);
+  let x = left;
   const panels = all.map((stretch, i) => {
     const view = {
       fromMs: stretch.fromMs,
       toMs: Math.max(stretch.toMs, stretch.fromMs + (i === all.length - 1 ? LEAST_VIEW_MS : 1)),
     };
     const panel: Panel = {
-      box: { ...box, x, width: widths[i]! },
+      box: { ...box, x, width: shares[i]! * width },
       leftInset: i % 2 === 0 ? metrics.slant : 0,
       rightInset: i % 2 === 0 ? 0 : metrics.slant,
       view,
       range: wholeRange(model, view.fromMs, view.toMs, [stretch]),
       stretches: [stretch],
     };
-    x += widths[i]!;
+    x += shares[i]! * width;
     return panel;
   });
   return {
@@ -147,16 +150,6 @@ function heldForAStep(model: RoadModel, width: number): RoadModel {
   const most = ((nowMs - startedAtMs) / Math.max(1, width)) * (STEP_PX / LEAST_STEP_MS);
   const stepMs = 2 ** Math.floor(Math.log2(Math.max(1, most))) * LEAST_STEP_MS;
   return { ...model, nowMs: startedAtMs + Math.ceil((nowMs - startedAtMs) / stepMs) * stepMs };
-}
-
-/** In proportion to their time, but none so narrow that it can't be read. */
-function unfoldedWidths(all: readonly Stretch[], width: number): number[] {
-  const least = (width / all.length) * UNFOLDED_SHARE;
-  const totalMs = all.reduce((sum, stretch) => sum + stretch.toMs - stretch.fromMs, 0);
-  const spare = width - least * all.length;
-  return all.map(
-    (stretch) => least + spare * (totalMs > 0 ? (stretch.toMs - stretch.fromMs) / totalMs : 1 / all.length),
-  );
 }
 
 function flatPanel(box: Box, view: TimeSpan, range: Range, ruling: readonly Stretch[]): Panel {

@@ -46,7 +46,11 @@ export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
       tick(nowMs - minutes * MINUTE_MS, i === 0 ? FOOT.ago(minutes) : String(minutes), i === 0 ? 1 : 2),
     ),
     nowTick(nowMs),
-    ...ahead.map((minutes, i) => tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, i, ahead.length), i + 1)),
+    ...ahead.map((minutes, i) => ({
+      ...tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, i, ahead.length), i + 1),
+      // After "now" it is plain which way.
+      short: FOOT.minutes(minutes),
+    })),
   ];
 }
 

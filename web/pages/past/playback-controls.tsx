@@ -4,7 +4,9 @@ import { KEY_ACTIONS, USUAL_KEYS } from '../../keys.ts';
 import { LARGE_STEP_MS, SMALL_STEP_MS } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
 import type { Playback } from '../../playback.ts';
-import { keptKeys } from '../../use-keys.ts';
+import { alongAt, momentAlong } from '../../road/unfolded.ts';
+import type { Stay } from '../../road/unfolded.ts';
+import { keptKeys, wasWalkedTo } from '../../use-keys.ts';
 import { BUTTONS } from '../../words/buttons.ts';
 import { lasted } from '../../words/measure.ts';
 import { PLAYBACK } from '../../words/playback.ts';
@@ -14,6 +16,8 @@ export interface PlaybackControlsProps {
   readonly playback: Playback;
   /** Of the run's events, oldest first. */
   readonly moments: readonly number[];
+  /** In the phases, oldest first; the road lies unfolded by them. */
+  readonly stays: readonly Stay[];
   readonly clockOf: (atMs: number) => string;
   readonly onChange: ChangePlayback;
 }
@@ -56,26 +60,44 @@ function StepButtons({ stepMs, onChange }: StepButtonsProps) {
   );
 }
 
-/** The arrows move it by themselves while it has the focus. */
-function HeadLine({ playback, clockOf, onChange }: PlaybackControlsProps) {
-  const { startMs, endMs, headMs } = playback;
+/** Stands under the unfolded road, moment under moment. Walked to by keys it has the arrows for itself, in steps of a second. */
+function HeadLine({ playback, stays, clockOf, onChange }: PlaybackControlsProps) {
+  const { headMs } = playback;
+  const along = alongAt(stays, headMs);
+  const press = (event: KeyboardEvent): void => {
+    const byMs = ARROWS[event.key];
+    if (byMs === undefined || !wasWalkedTo(event.currentTarget)) return;
+    event.preventDefault();
+    onChange((now) => playing.moveTo(now, now.headMs + byMs));
+  };
   return (
     <input
       class="head-line"
+      style={{ '--along': along }}
       type="range"
       aria-label={PLAYBACK.head}
       aria-valuetext={clockOf(headMs)}
-      min={startMs}
-      max={endMs}
-      step={SMALL_STEP_MS / 10}
-      value={headMs}
+      data-at-ms={Math.round(headMs)}
+      min={0}
+      max={1}
+      step="any"
+      value={along}
+      onKeyDown={press}
       onInput={(event) => {
-        const atMs = Number(event.currentTarget.value);
+        const atMs = momentAlong(stays, Number(event.currentTarget.value));
         onChange((now) => playing.moveTo(now, atMs));
       }}
     />
   );
 }
+
+/** ms. */
+const ARROWS: Readonly<Record<string, number>> = {
+  ArrowLeft: -1_000,
+  ArrowDown: -1_000,
+  ArrowRight: 1_000,
+  ArrowUp: 1_000,
+};
 
 /** Seldomer asked for: how fast it goes, and the larger steps. */
 export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 'playback' | 'onChange'>) {
