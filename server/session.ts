@@ -57,8 +57,11 @@ export interface BowlStatus {
 const OWN_SOURCE = 'bowlside';
 const PERSON = 'person';
 
+/** What a session knows of where its inputs come from. */
+type Fed = Pick<Source, 'id' | 'simulated' | 'beginAnew'>;
+
 const NO_THERMOMETER = 'No thermometer is read.';
-const NO_SOURCE: Pick<Source, 'id' | 'simulated'> = { id: 'none', simulated: false };
+const NO_SOURCE: Fed = { id: 'none', simulated: false };
 
 export class Session {
   readonly #options: SessionOptions;
@@ -127,7 +130,7 @@ export class Session {
   }
 
   /** Another thermometer, or another kind of bowl: a simulated run does not go on with real readings, nor the reverse. */
-  use(source: Pick<Source, 'id' | 'simulated'>, choice: Choice): void {
+  use(source: Fed, choice: Choice): void {
     const run = this.#going();
     if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
     this.#source = source;
@@ -241,6 +244,7 @@ export class Session {
           const beyond = this.#idle.beyondTemper(command.profile, this.#options.clock.nowMs());
           if (beyond !== null) return unfit(noSeedLeft(beyond));
         }
+        if (command.condition === 'solid') this.#beginAnew(command.profile);
         this.#idle.choose({ profile: command.profile, answer: { condition: command.condition }, atOnce: false });
         this.#beginIfWarm(this.#options.clock.nowMs());
         return { ok: true };
@@ -253,6 +257,13 @@ export class Session {
       default:
         return unfit('No run is going.');
     }
+  }
+
+  /** What was read until now was read in the bowl before. */
+  #beginAnew(profile: Profile): void {
+    if (this.#source.beginAnew === undefined) return;
+    this.#idle = this.#newIdle(NO_CHOICE);
+    this.#source.beginAnew(profile);
   }
 
   #commandRun(command: Command): CommandAnswer {

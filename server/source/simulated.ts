@@ -51,13 +51,16 @@ export interface SimulatedOptions {
 
 /** A source that needs no thermometer. It starts with the chocolate solid, and goes on working the bowl until it is closed. */
 export function simulatedSource({ clock, profile, seed, begunAtMs }: SimulatedOptions): Source {
-  const bowl = workedBowl(profile, chance(seed));
+  let bowl = workedBowl(profile, chance(seed));
+  let heard: SourceListener | null = null;
+  let tickedMs = 0;
   let timer: NodeJS.Timeout | null = null;
   let closed = false;
 
   function run(listener: SourceListener): void {
     const startMs = clock.nowMs();
-    let tickedMs = Math.max(begunAtMs ?? startMs, startMs - LONGEST_BEFORE_MS);
+    heard = listener;
+    tickedMs = Math.max(begunAtMs ?? startMs, startMs - LONGEST_BEFORE_MS);
     for (; tickedMs + READING_MS <= startMs; tickedMs += READING_MS) bowl.tick();
     listener.link({ state: 'simulated' });
     listener.input({ atMs: startMs, source: SIMULATED_SOURCE, kind: 'link', up: true });
@@ -74,6 +77,13 @@ export function simulatedSource({ clock, profile, seed, begunAtMs }: SimulatedOp
     simulated: true,
     start(listener) {
       if (timer === null && !closed) run(listener);
+    },
+    beginAnew(next) {
+      bowl = workedBowl(next, chance(seed));
+      if (timer === null) return;
+      const atMs = clock.nowMs();
+      tickedMs = atMs;
+      for (const up of [false, true]) heard?.input({ atMs, source: SIMULATED_SOURCE, kind: 'link', up });
     },
     close() {
       closed = true;

@@ -1,5 +1,6 @@
 /** What every source of inputs is: the serial port, the simulated bowl and a recorded trace look alike from here on. */
 import type { RecordedInput } from '../core/record/input.ts';
+import type { Profile } from '../core/record/profile.ts';
 import type { LinkState } from '../core/show/wire.ts';
 
 /** The feed's one clock: monotonic, whole milliseconds. Given to every source and to commands. */
@@ -18,6 +19,11 @@ export interface Source {
   readonly simulated: boolean;
   /** Starts once; never throws for a missing device: that is a link state. */
   start(listener: SourceListener): void;
+  /**
+   * Solid chocolate has come into the bowl, to be worked along this profile. The link goes down and up: it is another bowl. Absent: what is in
+   * the bowl is seen by its readings.
+   */
+  beginAnew?(profile: Profile): void;
   /** Lets go of everything; resolves when nothing is left running. Safe to call twice. */
   close(): Promise<void>;
 }

@@ -53,6 +53,28 @@ describe('waiting', () => {
     expect(bowl.session.now(0).estimate?.phase).toBe('rewarm');
   });
 
+  test('a simulated bowl begins anew for a run with solid chocolate, and nothing of the bowl before is in it', async () => {
+    const bowl = openBowl();
+    const begun: string[] = [];
+    bowl.session.use(
+      { id: 'simulated', simulated: true, beginAnew: ({ id }) => begun.push(id) },
+      { profile: null, answer: null, atOnce: false },
+    );
+    bowl.ramp(31, 31.5, 30);
+    bowl.choose('tempered');
+    expect(bowl.session.status().state).toBe('going');
+    bowl.session.command({ name: 'end' });
+    expect(begun).toEqual([]);
+    bowl.choose('solid');
+    expect(begun).toEqual(['dark']);
+    bowl.ramp(26, 29, 60);
+    const { info } = bowl.session.status();
+    await bowl.store.flush();
+    const values = bowl.store.inputsOf(info!.run).flatMap((input) => (input.kind === 'reading' ? [input.valuesC.chocolate ?? NaN] : []));
+    expect(Math.max(...values)).toBeLessThan(29.5);
+    expect(values.length).toBeGreaterThan(30);
+  });
+
   test('a simulated bowl keeps nobody waiting', () => {
     const bowl = openBowl();
     const choice = { profile: shipped('dark'), answer: { condition: 'solid' }, atOnce: true } as const;

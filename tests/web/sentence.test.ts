@@ -177,6 +177,18 @@ describe('phases', () => {
     expect(sinking.act).toBe(act === 'Dip.' ? 'Dip. Warm it soon.' : act);
   });
 
+  test('what thickens in the low half is lifted to the middle, and tested before it is dipped', () => {
+    const view = viewOf([60 * 60, enter('four')], [60, stands('at-risk', 'low-for-long')]);
+    const said = sentence(view, at(31.2, { rateCPerMin: 0 }), PROFILE);
+    expect([said.act, said.detail]).toEqual([
+      'Thicker? Lift it 0.3.',
+      'Over 40 min in the low half. Strip test before you dip.',
+    ]);
+    expect(sentence(view, at(31.45, { rateCPerMin: 0 }), PROFILE).act).toBe('Strip test before you dip.');
+    const over = viewOf([60 * 60, enter('four')], [60, stands('at-risk', 'over-ceiling')]);
+    expect(sentence(over, at(31.2, { rateCPerMin: 0 }), PROFILE).act).toBe('Strip test before you dip.');
+  });
+
   test('a strip that lies there is waited for, or dipped meanwhile; in time it is to be looked at', () => {
     const unproven = viewOf([AGO, enter('four')], [60, stands('unproven', 'gap')]);
     const inTemper = viewOf([AGO, enter('four')], [60, stands('in-temper', 'seeded-and-rewarmed')]);

@@ -6,7 +6,7 @@ import { emptyView, foldEvents } from '../../server/core/show/view.ts';
 import type { View } from '../../server/core/show/view.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
 import type { Moment } from '../../web/words/sentence.ts';
-import { hasStanding, STANDING_IS_A_GUESS, standingWords } from '../../web/words/standing.ts';
+import { hasStanding, maySayStanding, STANDING_IS_A_GUESS, standingWords } from '../../web/words/standing.ts';
 import { DARK, nowAt } from '../support/scenes.ts';
 
 const NOW_MS = 3_600_000;
@@ -249,6 +249,16 @@ test('T4 no strip test is asked for where it is so warm that none would count', 
     });
     expect(standingWords(viewOf(work, [5, stands(standing, why)]), at(31.5), DARK, true).isTestable).toBe(true);
   }
+});
+
+test('in temper is not said in one breath with an alarm that forbids to dip; what is worse is', () => {
+  const told = (standing: Standing, why: StandingReason, ...alarms: EventBody[]): boolean =>
+    maySayStanding(viewOf(work, [60, stands(standing, why)], ...alarms.map((alarm) => [20, alarm] as const)));
+  expect(told('in-temper', 'seeded-and-rewarmed')).toBe(true);
+  expect(told('in-temper', 'seeded-and-rewarmed', over)).toBe(false);
+  expect(told('in-temper', 'seeded-and-rewarmed', { ...over, alarm: 'overshoot-ahead' })).toBe(true);
+  expect(told('at-risk', 'over-ceiling', over)).toBe(true);
+  expect(told('lost', 'above-lost', lost)).toBe(true);
 });
 
 test('it is told as an estimate, and promises nothing', () => {

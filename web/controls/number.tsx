@@ -6,7 +6,7 @@ import { decimalMark, unitName, unitSign } from '../words/manner.ts';
 import { clock, degrees, span, trend } from '../words/measure.ts';
 import type { Arrow } from '../words/measure.ts';
 import type { Moment } from '../words/sentence.ts';
-import { hasStanding } from '../words/standing.ts';
+import { hasStanding, maySayStanding } from '../words/standing.ts';
 import { UNSURE_HINT, leftLine } from '../words/way.ts';
 import { UnsureIcon, LeftIcon, TrendIcon } from './icons.tsx';
 import { StandingLine } from './standing.tsx';
@@ -59,7 +59,8 @@ export function NumberColumn(props: NumberProps) {
         <LeftLine leftOn={leftOn} fromC={moment.estimate.tempC} phase={phase} />
       ) : (
         phase !== undefined &&
-        hasStanding(profile) && <StandingLine view={view} isKnown={isLive} onAsk={props.onAskStanding} />
+        hasStanding(profile) &&
+        maySayStanding(view) && <StandingLine view={view} isKnown={isLive} onAsk={props.onAskStanding} />
       )}
       {isLive && moment.unsure !== null && (
         <p class="unsure">

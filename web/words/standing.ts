@@ -3,4 +3,5 @@ import * as en from './en/standing.ts';
 import { inLanguage } from './language.ts';
 
 export type { StandingWords } from './en/standing.ts';
-export const { STANDING_IS_A_GUESS, hasStanding, standingName, standingWords } = inLanguage({ en });
+export const { LOW_FOR_LONG, STANDING_IS_A_GUESS, hasStanding, maySayStanding, standingName, standingWords } =
+  inLanguage({ en });

@@ -71,6 +71,25 @@ describe('the simulated bowl as a source', () => {
     expect(Number(heard.lines().at(-1)?.text)).toBeGreaterThan(32);
     void source.close();
   });
+
+  it('begins anew with solid chocolate where a run is chosen for it, and says that the bowl is another one', () => {
+    const source = simulatedSource({ clock, profile: DARK, seed: 1 });
+    const heard = listened();
+    source.start(heard.listener);
+    vi.advanceTimersByTime(5 * 60_000);
+    expect(Number(heard.lines().at(-1)?.text)).toBeGreaterThan(35);
+    const before = heard.inputs.length;
+    source.beginAnew?.(shipped('milk'));
+    vi.advanceTimersByTime(500);
+    expect(heard.inputs.slice(before)).toMatchObject([
+      { kind: 'link', up: false },
+      { kind: 'link', up: true },
+      { kind: 'line' },
+    ]);
+    expect(Number(heard.lines().at(-1)?.text)).toBeLessThan(27);
+    expect(vi.getTimerCount()).toBe(1);
+    void source.close();
+  });
 });
 
 describe('the bowl that is worked behind it', () => {

@@ -16,6 +16,7 @@ import { linkSentence } from './link.ts';
 import { stripSentence, testLines } from '../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
 import { cueWords } from './cue.ts';
+import { LOW_FOR_LONG } from './standing.ts';
 import { atNow, standsAt, wayWords } from './way.ts';
 import type { Unsure } from './way.ts';
 
@@ -105,7 +106,7 @@ function phaseSentence(view: View, now: Moment, profile: Profile): Sentence {
     case 'rewarm':
       return rewarmSentence(phase, visit, now, later);
     case 'work':
-      return { ...workSentence(phase, visit, now, mayDip(view)), later: testLines(view, now.atMs) };
+      return { ...workSentence(phase, view, now), later: testLines(view, now.atMs) };
     case 'other':
       return plain(phase.cue ?? `${phaseName(phase.id)}.`, wayWords(phase, now), later);
   }
@@ -153,7 +154,9 @@ function rewarmSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment
   return plain('Warm it gently.', wayWords(phase, now), later);
 }
 
-function workSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, dips: boolean): Sentence {
+function workSentence(phase: Phase, view: View, now: Moment): Sentence {
+  const visit = view.visits.at(-1);
+  const dips = mayDip(view);
   const tempC = now.estimate?.tempC ?? null;
   const [lowC, highC] = phase.bandC;
   const act = dips ? 'Dip.' : 'Strip test before you dip.';
@@ -165,11 +168,24 @@ function workSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, 
   if (tempC > highC) return plain('Off the heat, and stir.', `${apart(tempC - highC)} over the band.`);
   if (now.unsure !== null) return plain(act, `${degrees(tempC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
   const ahead = now.ahead ?? now.estimate;
+  const thicker = thickerWords(view, phase, tempC);
+  if (thicker !== null) return thicker;
   const leavesS = ahead === null ? null : leavesInS(phase, ahead);
   if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band in about ${guess(leavesS)}.`);
   if (!dips) return plain(act, `${degrees(tempC)}, ${roomWords(phase, tempC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
   return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, tempC)}.`);
+}
+
+/** Least that is worth warming it by, °C (ours: what the number shows). */
+const LEAST_LIFT_C = 0.1;
+
+/** Crystals grow in a bowl that was kept low for long; null: it was not, or is on its way up. */
+function thickerWords({ standing }: View, { bandC: [lowC, highC] }: Phase, tempC: number): Sentence | null {
+  if (standing?.standing !== 'at-risk' || standing.why !== 'low-for-long') return null;
+  const liftC = (lowC + highC) / 2 - tempC;
+  if (liftC < LEAST_LIFT_C) return null;
+  return plain(`Thicker? Lift it ${apart(liftC)}.`, `Over ${LOW_FOR_LONG} in the low half. Strip test before you dip.`);
 }
 
 /** What would make the number of the whole bowl out of that of the tip. */

@@ -28,6 +28,13 @@ export function hasStanding(profile: Profile): boolean {
   return firstDownIndex(profile) >= 0;
 }
 
+/** Whether it may be said: not in one breath with an alarm that forbids to dip, which is raised before temper is at risk. */
+export function maySayStanding({ standing, alarms }: View): boolean {
+  return standing?.standing !== 'in-temper' || !alarms.some(({ alarm }) => FORBIDS_DIPPING.has(alarm));
+}
+
+const FORBIDS_DIPPING: ReadonlySet<AlarmName> = new Set(['overshoot', 'temper-lost', 'scorch']);
+
 export function standingName(standing: Standing | null): string {
   return standing === null ? 'Temper not known' : STANDING_NAME[standing];
 }
@@ -120,7 +127,7 @@ function whyWords({ why, atMs }: Told, view: View, now: Moment, course: Course):
 }
 
 /** How long is long in the lower half of the band: the engine's own bound. */
-const LOW_FOR_LONG = '40 min';
+export const LOW_FOR_LONG = '40 min';
 
 function unmadeWords({ dwellLeftS }: Moment, { place, seedC }: Course): string {
   const seed = bound(seedC);
