@@ -77,6 +77,8 @@ export const REJECT_NAME: Readonly<Record<RejectReason, string>> = {
   'no-number': 'lines without a number',
   'not-a-temperature': 'figures that are no temperature',
   ambiguous: 'lines that could mean two things',
+  unsure: 'lines from before it was sure how to read them',
+  'bad-checksum': 'lines with a wrong checksum',
   'too-long': 'lines too long to be one',
   'broken-json': 'broken lines',
   'device-fault': 'faults told by the thermometer',

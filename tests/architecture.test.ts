@@ -26,7 +26,7 @@ test('the files are really read, with their imports', () => {
   expect(CORE.length).toBeGreaterThan(20);
   expect(WEB.length).toBeGreaterThan(5);
   const engine = CORE.find((file) => file.path === 'server/core/engine.ts')!;
-  expect(engine.imports).toContainEqual({ target: 'server/core/reading/line.ts', own: true, typeOnly: false });
+  expect(engine.imports).toContainEqual({ target: 'server/core/reading/recognition.ts', own: true, typeOnly: false });
   expect(engine.imports).toContainEqual({ target: 'server/core/record/profile.ts', own: true, typeOnly: true });
   const clock = SERVER.find((file) => file.path === 'server/clock.ts')!;
   expect([...clock.names].filter((name) => IMPURE.test(name)).sort()).toEqual(['Date', 'performance']);

@@ -7,7 +7,7 @@
 import { copyBelief, expectChange, isSettled, outSinceMs, takeBath, takeReading } from './bowl/belief.ts';
 import type { Belief } from './bowl/belief.ts';
 import { bowlOf } from './bowl/stretch.ts';
-import { readLine } from './reading/line.ts';
+import { type Recognition, recognise } from './reading/recognition.ts';
 import { valuesByRole } from './reading/roles.ts';
 import { sentinelReason } from './reading/sentinel.ts';
 import type { Role } from './record/command.ts';
@@ -61,6 +61,7 @@ class Work implements Turn {
   private startedAtMs: number | null;
   private rejected: Readonly<Record<string, number>>;
   private lastLine: string | null;
+  private recognition: Recognition;
   private readonly events: RunEvent[] = [];
   private readonly readings: Reading[] = [];
 
@@ -73,6 +74,7 @@ class Work implements Turn {
     this.startedAtMs = state.startedAtMs;
     this.rejected = state.rejected;
     this.lastLine = state.lastLine;
+    this.recognition = state.recognition;
   }
 
   get profile(): Profile {
@@ -118,9 +120,10 @@ class Work implements Turn {
 
   private takeLine(text: string): void {
     this.lastLine = text.slice(0, SAMPLE_LENGTH);
-    const read = readLine(text, { decimalComma: this.header.decimalComma });
-    if (read.ok) this.takeValues(valuesByRole(read.channels, this.header.roles, read.places));
-    else this.count(read.reason, this.lastLine);
+    const { recognition, reading } = recognise(this.recognition, text, this.atMs, this.header);
+    this.recognition = recognition;
+    if (reading.ok) this.takeValues(valuesByRole(reading.channels, this.header.roles, reading.places));
+    else this.count(reading.reason, this.lastLine);
   }
 
   private takeValues(values: ValuesC): void {
@@ -207,6 +210,7 @@ class Work implements Turn {
       atMs: recorded ? this.atMs : before.atMs,
       rejected: this.rejected,
       lastLine: this.lastLine,
+      recognition: this.recognition,
       ended: this.ended,
     };
     return { state, events, readings };

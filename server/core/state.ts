@@ -5,6 +5,7 @@ import type { Expectations } from './bowl/expectations.ts';
 import { MOLTEN_C } from './bowl/stretch.ts';
 import { bathsOf } from './learned.ts';
 import { plausibleWindowC } from './reading/plausible.ts';
+import { type Recognition, recognitionOf } from './reading/recognition.ts';
 import { ENGINE_VERSION } from './record/run.ts';
 import type { Condition } from './record/command.ts';
 import type { Profile } from './record/profile.ts';
@@ -29,6 +30,8 @@ export interface State {
   readonly rejected: Readonly<Record<string, number>>;
   /** The newest line as it came, shortened; null before the first. */
   readonly lastLine: string | null;
+  /** How the thermometer's lines are read. */
+  readonly recognition: Recognition;
   readonly ended: boolean;
 }
 
@@ -44,6 +47,7 @@ export function initialState(header: RunHeader): State {
     atMs: 0,
     rejected: {},
     lastLine: null,
+    recognition: recognitionOf(header.format),
     ended: false,
   };
 }

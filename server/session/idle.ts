@@ -4,6 +4,7 @@
  */
 import { estimateAt, initialState, type State, step } from '../core/engine.ts';
 import type { Command, Condition } from '../core/record/command.ts';
+import type { Format } from '../core/record/format.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
 import { lowestLostC, phaseIndex } from '../core/show/course.ts';
 import type { Profile } from '../core/record/profile.ts';
@@ -42,6 +43,8 @@ export class Idle {
   #choice: Choice;
   #probe: Probe;
   #kept: RecordedInput[] = [];
+  /** How the thermometer writes, as far as it was found out: the run to come begins with it. */
+  #format: Format | null = null;
   #state: State;
   #lowestC: number | null = null;
   #careful: CarefulWatch = NOT_OVER;
@@ -99,6 +102,7 @@ export class Idle {
     this.#step(input);
     if (input.kind === 'tick') return;
     this.#keep(input);
+    this.#followFormat();
     const tempC = this.#tempC(input.atMs);
     if (tempC !== null) this.#lowestC = Math.min(tempC, this.#lowestC ?? tempC);
   }
@@ -110,6 +114,7 @@ export class Idle {
   }
 
   learn(probe: Probe): void {
+    if (probe.decimalComma !== this.#probe.decimalComma) this.#format = null;
     this.#probe = probe;
     this.#stepAgain();
   }
@@ -151,7 +156,17 @@ export class Idle {
   }
 
   #headerFor(profile: Profile): RunHeader {
-    return { engine: ENGINE_VERSION, profile, condition: null, ...this.#probe };
+    const known = { engine: ENGINE_VERSION, profile, condition: null, ...this.#probe };
+    return this.#format === null ? known : { ...known, format: this.#format };
+  }
+
+  /** Once it is found out how the lines are to be read, those that were held meanwhile are read. */
+  #followFormat(): void {
+    const { format } = this.#state.recognition;
+    if (format === this.#format) return;
+    const wereHeld = this.#format === null;
+    this.#format = format;
+    if (wereHeld) this.#stepAgain();
   }
 
   #tempC(atMs: number): number | null {
@@ -164,13 +179,22 @@ export class Idle {
     this.#kept.splice(0, Math.max(first, this.#kept.length - KEPT_MAX));
   }
 
-  /** Another profile or another correction: the kept minute is judged again under it. */
+  /** Another profile, another correction, or a format found: the kept minute is judged again under it. */
   #stepAgain(): void {
+    this.#stepKept();
+    const { format } = this.#state.recognition;
+    if (this.#format === null && format !== null) {
+      this.#format = format;
+      this.#stepKept();
+    }
+    const newest = this.#kept.at(-1);
+    this.#lowestC = newest === undefined ? null : this.#tempC(newest.atMs);
+  }
+
+  #stepKept(): void {
     this.#state = initialState(this.#headerFor(this.#choice.profile ?? this.#yardstick));
     this.#careful = NOT_OVER;
     for (const input of this.#kept) this.#step(input);
-    const newest = this.#kept.at(-1);
-    this.#lowestC = newest === undefined ? null : this.#tempC(newest.atMs);
   }
 }
 

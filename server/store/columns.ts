@@ -34,6 +34,8 @@ const REASON_CODE: Readonly<Record<RejectReason, number>> = {
   spike: 11,
   'not-the-bowl': 12,
   stuck: 13,
+  unsure: 14,
+  'bad-checksum': 15,
 };
 const ROLE_CODE: Readonly<Record<Role, number>> = { chocolate: 0, bath: 1, room: 2, ignored: 3 };
 

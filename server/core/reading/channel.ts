@@ -1,5 +1,7 @@
 /** What is made of one line: temperatures by channel, or the reason why there is none. */
 import type { RejectReason } from '../record/event.ts';
+import type { Between } from '../record/format.ts';
+import type { Entry } from './entry.ts';
 import { hasFaultWord } from './words.ts';
 
 /** One temperature of a line. */
@@ -23,6 +25,15 @@ export type LineReading =
   | { readonly ok: false; readonly reason: RejectReason };
 
 export function refused(reason: RejectReason): LineReading {
+  return { ok: false, reason };
+}
+
+/** A line cut into its values, before it is judged which of them are temperatures. */
+export type Apart =
+  | { readonly ok: true; readonly entries: readonly Entry[]; readonly between: Between }
+  | { readonly ok: false; readonly reason: RejectReason };
+
+export function notApart(reason: RejectReason): Apart {
   return { ok: false, reason };
 }
 

@@ -1,7 +1,9 @@
 /**
- * One value of a line with what was said about it, and the judgement whether that makes it a temperature. Lines of text and lines
- * of JSON come together here. Judges words, not values: an absurd temperature is still one.
+ * One value of a line with what was said about it, and what its words and its unit make of it. Lines of text and lines
+ * of JSON come together here. Judges words, and values only by what they show on the line itself.
  */
+import type { What } from '../record/format.ts';
+import type { Role } from '../record/command.ts';
 import type { Channel, LineReading } from './channel.ts';
 import { celsius, type Scale } from './scale.ts';
 import { sentinelReason } from './sentinel.ts';
@@ -16,14 +18,21 @@ export interface Entry {
   readonly value: number | null;
   /** Written without decimals. */
   readonly whole: boolean;
+  /** Digits behind the mark, as written. */
+  readonly decimals: number;
   readonly scale: Scale | null;
   /** Another quantity, by its unit. */
   readonly other: boolean;
 }
 
+/** Digits behind the decimal mark of a number as written. */
+export function decimalsOf(text: string): number {
+  return /[.,](\d+)/.exec(text)?.[1]?.length ?? 0;
+}
+
 /** A place whose number is missing: an empty cell, a fault. */
 export function emptyEntry(label: string): Entry {
-  return { label, marked: true, value: null, whole: false, scale: null, other: false };
+  return { label, marked: true, value: null, whole: false, decimals: 0, scale: null, other: false };
 }
 
 /** A date or a time of day. */
@@ -31,36 +40,110 @@ export function timeEntry(label: string): Entry {
   return { ...emptyEntry(label), other: true };
 }
 
-/** Unlabelled whole numbers from here on, beside other values, are counters or milliseconds. Ours. */
-const COUNTER_FROM = 1000;
+/** What label and unit say of a value; `open`: nothing, and the values of a while have to tell. */
+export type Said = 'temperature' | 'other' | 'open';
 
-/** Those entries that are temperatures; null where there is none, or where the line is rather a sentence. */
+export function saidOf(entry: Entry, beside: readonly Entry[]): Said {
+  const { label, scale, other } = entry;
+  if (other || isOtherLabel(label)) return 'other';
+  if (scale !== null) return 'temperature';
+  if (label === '') return 'open';
+  if (label === 't' && beside.some((each) => each.label !== 't' && isClearLabel(each.label))) return 'other';
+  return isBelievable(entry) && isKnownLabel(label) ? 'temperature' : 'open';
+}
+
+/** What a line by itself makes of its values. */
+export function whatsAlone(entries: readonly Entry[]): What[] {
+  return entries.map((entry, at) => {
+    if (saidOf(entry, entries) === 'other') return 'other';
+    if (entry.label === '' && entry.scale === null && isCounter(entry, entries)) return 'count';
+    if (isTwin(entry, at, entries)) return 'same';
+    return entry.value !== null && !isBelievable(entry) ? 'raw' : 'temperature';
+  });
+}
+
+/** Those entries of a lone line that are temperatures; null where there is none. */
 export function readingOf(entries: readonly Entry[]): LineReading | null {
-  if (entries.some(isStrayText)) return null;
+  return readingBy(entries, whatsAlone(entries), null, {});
+}
+
+/**
+ * The temperatures among the values, each under its key. `scales`: of those that come without a unit; null: as their labels say. A
+ * value that is none is one all the same where `roles`, which a person gave, knows its key (`otherKey`).
+ */
+export function readingBy(
+  entries: readonly Entry[],
+  whats: readonly What[],
+  scales: readonly Scale[] | null,
+  roles: Readonly<Record<string, Role>>,
+): LineReading | null {
   const channels: Channel[] = [];
   const places: string[] = [];
-  for (const entry of entries) {
-    if (isOtherQuantity(entry, entries)) continue;
-    const key = freeKey(entry.label === '' ? String(places.length + 1) : entry.label.toLowerCase(), places);
-    places.push(key);
-    if (entry.value === null || !isBelievable(entry)) continue;
-    const scale = entry.scale ?? scaleOfLabel(entry.label) ?? 'C';
+  for (const [at, entry] of entries.entries()) {
+    const isPlace = takesPlace(whats[at], entry.label, places.length);
+    const key = isPlace ? placeKey(entry.label, places) : otherKey(entry.label, at);
+    const isGiven = Object.hasOwn(roles, key) && (isPlace || !places.includes(key));
+    if (isPlace || isGiven) places.push(key);
+    if (entry.value === null || (whats[at] !== 'temperature' && !isGiven)) continue;
+    const scale = entry.scale ?? scaleOfLabel(entry.label) ?? scales?.[at] ?? 'C';
     channels.push({ key, valueC: celsius(entry.value, scale) });
   }
   return channels.length > 0 ? { ok: true, channels, places } : null;
 }
 
-/** A number after words that nothing marks as a label: a sentence with a number in it, most likely. */
-function isStrayText({ label, marked, value, whole, scale, other }: Entry): boolean {
-  if (value === null || marked || label === '' || other || scale !== null || isOtherLabel(label)) return false;
-  return !isKnownLabel(label) || (whole && !isClearLabel(label));
+/** What may be a temperature another day is counted among the places, so that the others keep their keys. */
+function takesPlace(what: What | undefined, label: string, before: number): boolean {
+  if (what === 'temperature') return true;
+  return label === '' ? what === 'constant' && before > 0 : what === 'constant' || what === 'raw';
 }
 
-function isOtherQuantity(entry: Entry, beside: readonly Entry[]): boolean {
-  if (entry.other || isOtherLabel(entry.label)) return true;
-  if (entry.scale !== null) return false;
-  if (entry.label === '') return isCounter(entry, beside);
-  return entry.label === 't' && beside.some(({ label }) => label !== 't' && isClearLabel(label));
+/** The key of a value that is no temperature: its label, or its place among all values of the line. */
+export function otherKey(label: string, at: number): string {
+  return label === '' ? `#${at + 1}` : label.toLowerCase();
+}
+
+export function placeKey(label: string, taken: readonly string[]): string {
+  return freeKey(label === '' ? String(taken.length + 1) : label.toLowerCase(), taken);
+}
+
+/**
+ * The same temperature on another scale as a value beside it; both scales must be said. °C is kept, but for a value without a label
+ * behind one that has one: `Heat index: 23.7 C 74.6 F` says one thing, whatever that is.
+ */
+function isTwin(entry: Entry, at: number, entries: readonly Entry[]): boolean {
+  const before = entries[at - 1];
+  if (before !== undefined && isAppended(entry, before)) return true;
+  if (scaleSaid(entry) === 'C') return false;
+  return entries.some((other, place) => {
+    const isBehind = place === at + 1 && isAppended(other, entry);
+    return place !== at && !isBehind && scaleSaid(other) === 'C' && isSameOnScales(entry, other);
+  });
+}
+
+function isAppended(entry: Entry, before: Entry): boolean {
+  return entry.label === '' && before.label !== '' && isSameOnScales(entry, before);
+}
+
+export function scaleSaid({ scale, label }: Entry): Scale | null {
+  return scale ?? scaleOfLabel(label);
+}
+
+function isSameOnScales(a: Entry, b: Entry): boolean {
+  const [scaleA, scaleB] = [scaleSaid(a), scaleSaid(b)];
+  if (scaleA === null || scaleB === null || scaleA === scaleB || a.value === null || b.value === null) return false;
+  const apartC = Math.abs(celsius(a.value, scaleA) - celsius(b.value, scaleB));
+  return apartC <= roundingC(a.decimals, scaleA) + roundingC(b.decimals, scaleB);
+}
+
+/** Half of the last digit written, °C, and a little for the arithmetic of small boards. */
+export function roundingC(decimals: number, scale: Scale): number {
+  return (0.5 * 10 ** -decimals + 0.001) * (scale === 'F' ? 5 / 9 : 1);
+}
+
+/** A number after words that nothing marks as a label: a sentence with a number in it, most likely. */
+export function isStrayText({ label, marked, value, whole, scale, other }: Entry): boolean {
+  if (value === null || marked || label === '' || other || scale !== null || isOtherLabel(label)) return false;
+  return !isKnownLabel(label) || (whole && !isClearLabel(label));
 }
 
 /** A marked label that we don't know, with a whole number and no unit, may be any setting or count. */
@@ -68,6 +151,9 @@ function isBelievable({ label, whole, scale }: Entry): boolean {
   const isPlace = label === '' || /^[\d.]+$/.test(label);
   return !whole || isPlace || scale !== null || scaleOfLabel(label) !== null || isKnownLabel(label);
 }
+
+/** Unlabelled whole numbers from here on, beside other values, are counters or milliseconds. Ours. */
+const COUNTER_FROM = 1000;
 
 function isCounter({ value, whole }: Entry, beside: readonly Entry[]): boolean {
   return beside.length > 1 && whole && value !== null && value >= COUNTER_FROM && sentinelReason(value) === null;

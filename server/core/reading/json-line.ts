@@ -2,11 +2,12 @@
  * A one-line JSON object or array to its values: numbers and numeric texts, one level of nesting, names as labels. Which of the values
  * are temperatures is judged in entry.ts.
  */
-import { type LineReading, refused, whyNoTemperature } from './channel.ts';
+import { type Apart, notApart, whyNoTemperature } from './channel.ts';
 import { commaMeaning } from './comma.ts';
-import { emptyEntry, type Entry, readingOf } from './entry.ts';
-import { type Scale, scaleNamed, withDegreeSigns } from './scale.ts';
-import { hasFaultWord, isOtherUnit } from './words.ts';
+import { decimalsOf, emptyEntry, type Entry } from './entry.ts';
+import { type Scale, scaleNamed } from './scale.ts';
+import { spelled } from './spelling.ts';
+import { isOtherUnit } from './words.ts';
 
 /** `{ "choc": { "temp": 31.4 } }` is read, a level more is not. */
 const MOST_NESTING = 1;
@@ -17,15 +18,29 @@ export function looksLikeJson(line: string): boolean {
   return line.startsWith('{') || /^\[\s*[[{"\d.\]-]/.test(line);
 }
 
-/** The line starts and ends without blanks. A value that the device writes as NaN, which JSON has not, counts as missing. */
-export function readJsonLine(line: string, decimalComma: boolean | null): LineReading {
-  const text = withDegreeSigns(line);
-  if (/[^\t\u0020-\u007e°]/.test(text)) return refused('not-a-temperature');
-  const value = parsed(text.replace(NOT_A_NUMBER, '$1null'));
-  if (value === undefined) return refused(hasFaultWord(text) ? 'device-fault' : 'broken-json');
-  return readingOf(entriesIn(value, '', 0, decimalComma)) ?? refused(whyNoTemperature(text));
+/**
+ * `text`: as `spelled` gives it, without blanks at its ends. A value that the device writes as NaN, which JSON has not, counts as
+ * missing; single quotes, and True, False and None, are those of scripting boards.
+ */
+export function takeJsonApart(text: string, decimalComma: boolean | null): Apart {
+  if (/[^\t\u0020-\u007e°\p{L}]/u.test(text)) return notApart('not-a-temperature');
+  const value = parsed(text) ?? parsed(asJson(text));
+  if (value === undefined) return notApart(whyBroken(text));
+  return { ok: true, entries: entriesIn(value, '', 0, decimalComma), between: 'json' };
 }
 
+function asJson(text: string): string {
+  const quoted = text.includes('"') ? text : text.replaceAll("'", '"');
+  return quoted.replace(NOT_A_NUMBER, '$1null').replace(SCRIPTED, '$1null');
+}
+
+function whyBroken(text: string) {
+  const why = whyNoTemperature(text);
+  return why === 'device-fault' ? why : 'broken-json';
+}
+
+/** Not within a text: behind a colon, a comma or a bracket. */
+const SCRIPTED = /([:[,]\s*)(?:True|False|None|undefined|ovf|ovl)\b/g;
 const NOT_A_NUMBER = /([:[,]\s*)[+-]?(?:nan|inf(?:inity)?)\b/gi;
 
 function parsed(text: string): unknown {
@@ -58,7 +73,12 @@ function namesAndValues(value: object, label: string): (readonly [string, unknow
 function entryOf(value: unknown, label: string, decimalComma: boolean | null): Entry {
   if (typeof value === 'string') return entryOfText(value, label, decimalComma);
   if (typeof value !== 'number') return emptyEntry(label);
-  return { ...emptyEntry(label), value, whole: label === '' && Number.isInteger(value) };
+  return {
+    ...emptyEntry(label),
+    value,
+    whole: label === '' && Number.isInteger(value),
+    decimals: decimalsOf(String(value)),
+  };
 }
 
 function entryOfText(text: string, label: string, decimalComma: boolean | null): Entry {
@@ -71,11 +91,12 @@ function entryOfText(text: string, label: string, decimalComma: boolean | null):
     (digits.includes(',') && commaMeaning(digits, decimalComma) !== 'decimal');
   if (isUnreadable) return emptyEntry(label);
   const other = word !== '' && scale === null;
-  return { ...emptyEntry(label), value: Number(digits.replace(',', '.')), scale, other };
+  const value = Number(digits.replace(',', '.'));
+  return { ...emptyEntry(label), value, decimals: decimalsOf(digits), scale, other };
 }
 
 /** `{ "temp": 88.5, "unit": "F" }`: the unit of the values beside it. */
 function scaleBeside(value: object): Scale | null {
   const unit = Object.entries(value).find(([name]) => /^units?$/i.test(name))?.[1] as unknown;
-  return typeof unit === 'string' ? scaleNamed(withDegreeSigns(unit).toLowerCase()) : null;
+  return typeof unit === 'string' ? scaleNamed((spelled(unit) ?? unit).toLowerCase()) : null;
 }

@@ -27,9 +27,18 @@ export function valuesByRole(
 }
 
 const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
-  ['chocolate', ['chocolate', 'choc', 'bowl']],
-  ['bath', ['bath', 'water']],
-  ['room', ['room', 'ambient', 'amb', 'air']],
+  [
+    'chocolate',
+    `chocolate choc choco bowl schokolade schoko chocolat cioccolato cioccolata chokolade choklad sjokolade czekolada шоколад
+     couverture`.split(/\s+/),
+  ],
+  [
+    'bath',
+    `bath waterbath water wasserbad wasser bad bain eau bagno acqua baño bano agua vattenbad vatten vandbad vand`.split(
+      /\s+/,
+    ),
+  ],
+  ['room', `room ambient amb air raum zimmer umgebung luft ambiente ambiante rum outside außen aussen`.split(/\s+/)],
 ];
 
 /** A line of one value has nothing to be told apart from. */

@@ -3,8 +3,8 @@
 export type Scale = 'C' | 'F' | 'K';
 
 const SCALES: Readonly<Record<Scale, readonly string[]>> = {
-  C: ['c', '°c', '°', 'degc', 'deg', 'degs', 'degree', 'degrees', 'celsius', 'centigrade'],
-  F: ['f', '°f', 'degf', 'fahrenheit'],
+  C: ['c', '°c', '°', 'degc', 'deg.c', 'deg', 'degs', 'degree', 'degrees', 'celsius', 'centigrade', '°celsius'],
+  F: ['f', '°f', 'degf', 'deg.f', 'fahrenheit', '°fahrenheit'],
   K: ['k', '°k', 'degk', 'kelvin', 'kelvins'],
 };
 
@@ -17,17 +17,6 @@ const FAHRENHEIT_AT_0_C = 32;
 const C_PER_FAHRENHEIT = 5 / 9;
 /** 0 °C = 273.15 K, by the definition of the Celsius scale (SI brochure). */
 const KELVIN_AT_0_C = 273.15;
-
-/** The degree sign as one Latin-1 byte or as UTF-8 bytes, also the look-alike ordinal mark, and the one-character ℃ and ℉. */
-const DEGREE_SIGNS = /\u00c2?[\u00b0\u00ba]/g;
-const CELSIUS_SIGN = /\u00e2\u0084\u0083/g;
-const FAHRENHEIT_SIGN = /\u00e2\u0084\u0089/g;
-
-/** The line with every way to write a degree sign made U+00B0; one character per byte in, as everywhere. */
-export function withDegreeSigns(line: string): string {
-  if (!/[\u0080-\uffff]/.test(line)) return line;
-  return line.replace(CELSIUS_SIGN, '°C').replace(FAHRENHEIT_SIGN, '°F').replace(DEGREE_SIGNS, '°');
-}
 
 /** The scale a unit names, in lower case with U+00B0 for the degree sign; null for any other word. */
 export function scaleNamed(unit: string): Scale | null {

@@ -2,23 +2,34 @@
  * A line of text to its values with their labels and units: `T: 31.4`, `31.4 C; 45.2 C`, `chocolate 31.4 bath 44.0`. Reads how
  * tokens combine; which of the values are temperatures is judged in entry.ts.
  */
-import { type LineReading, refused, whyNoTemperature } from './channel.ts';
-import { emptyEntry, type Entry, readingOf, timeEntry } from './entry.ts';
+import type { Between } from '../record/format.ts';
+import { type Apart, notApart, whyNoTemperature } from './channel.ts';
+import { decimalsOf, emptyEntry, type Entry, isStrayText, timeEntry } from './entry.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import { isFaultWord, isNumberedThing, isOtherUnit } from './words.ts';
 
 /** A label of more words is a sentence. Ours. */
 const MOST_LABEL_WORDS = 3;
+/** Behind the last value they say that all is well. */
+const ASSURANCES: ReadonlySet<string> = new Set(['ok', 'stable', 'good', 'valid']);
 /** Channels are numbered with at most so many digits. Ours. */
 const CHANNEL_NUMBER = /^\d{1,2}$/;
 
-export function readTextLine(line: string, decimalComma: boolean | null): LineReading {
+/** `line`: as `spelled` gives it, without blanks at its ends. */
+export function takeTextApart(line: string, decimalComma: boolean | null): Apart {
   const cut = tokensOf(line, decimalComma);
-  if (!cut.ok && cut.why === 'ambiguous') return refused('ambiguous');
+  if (!cut.ok && cut.why === 'ambiguous') return notApart('ambiguous');
   const entries = cut.ok ? entriesOf(cut.tokens) : null;
-  const reading = entries === null ? null : readingOf(entries);
-  return reading ?? refused(whyNoTemperature(line));
+  if (!cut.ok || entries === null || entries.some(isStrayText)) return notApart(whyNoTemperature(line));
+  return { ok: true, entries, between: entries.length > 1 ? betweenOf(line, cut.tokens) : 'nothing' };
+}
+
+/** What stands between the values: the first separator there is. */
+function betweenOf(line: string, tokens: readonly Token[]): Between {
+  if (!tokens.some(({ kind }) => kind === 'separator')) return 'blank';
+  const sign = /[;\t|]/.exec(line)?.[0] ?? ',';
+  return sign === ';' ? 'semicolon' : sign === '\t' ? 'tab' : sign === '|' ? 'bar' : 'comma';
 }
 
 /** What has been read of the line so far. */
@@ -70,7 +81,8 @@ function takeNumber(progress: Progress, token: Token & { kind: 'number' }, befor
   if (isPartOfLabel(progress, token, after)) return addLabelWord(progress, token.text);
   const { label, scale } = labelAndScale(progress.label);
   const whole = !/[.,]/.test(token.text);
-  progress.entries.push({ label, marked: progress.marked, value: token.value, whole, scale, other: false });
+  const decimals = decimalsOf(token.text);
+  progress.entries.push({ label, marked: progress.marked, value: token.value, whole, decimals, scale, other: false });
   closeValue(progress);
   progress.unitFits = true;
   return true;
@@ -93,6 +105,7 @@ function takeWord(progress: Progress, token: Token & { kind: 'word' }, before?: 
   if (token.glued && before?.kind === 'number' && scaleNamed(word) === null && !isOtherUnit(word)) return false;
   if (unitMayStand(progress, token, before, after) && takeUnit(progress, word)) return true;
   if (isFaultWord(word) && after?.kind !== 'mark') return takeFault(progress, before, after);
+  if (ASSURANCES.has(word) && after === undefined && progress.label.length === 0 && progress.filled) return true;
   if (progress.marked && after?.kind !== 'mark') return false;
   return addLabelWord(progress, token.text);
 }

@@ -3,7 +3,6 @@
  * Knows how things are spelt, not what they mean together.
  */
 import { commaMeaning } from './comma.ts';
-import { withDegreeSigns } from './scale.ts';
 import { NO_VALUE } from './words.ts';
 
 export type Token =
@@ -24,21 +23,27 @@ export type Tokens =
   | { readonly ok: true; readonly tokens: readonly Token[] }
   | { readonly ok: false; readonly why: 'unreadable' | 'ambiguous' };
 
-const BLANK = /[ ()"]+/y;
+const BLANK = /[ ()"'<>[\]]+/y;
 const DASHES = /-[-.]*-/y;
-const TIME =
-  /(?:\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:\.\d{1,9})?)?Z?)?|\d\d?:\d\d:\d\d(?:\.\d{1,9})?|\d\d:\d\d)(?![\d.:])/y;
+const CLOCK = String.raw`\d\d?:\d\d(?::\d\d(?:\.\d{1,9}|,\d{3})?)?(?: ?[AaPp][Mm])?(?:Z|[+-]\d\d:?\d\d)?`;
+const DATE = String.raw`(?:\d{4}([-/.])\d\d?\1\d\d?|\d\d?([-/.])(?:\d\d?|[A-Za-z]{3})\2\d{4}|\d\d?([-/.])\d\d?\3\d\d)`;
+const TIME = new RegExp(
+  String.raw`(?:${DATE}(?:[T ,]? ?${CLOCK})?|\d\d?:\d\d:\d\d(?:\.\d{1,9}|,\d{3})?(?: ?[AaPp][Mm])?Z?|\d\d:\d\d(?: ?[AaPp][Mm])?)(?![\d.:/])`,
+  'y',
+);
 const NUMBER = /[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?/y;
 const NUMBER_WITH_COMMA = /[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d{1,3})?/y;
 /** In `T31.4` the label and the number touch. */
 const TOUCHING_LABEL = /(?:t|temp)(?=[+-]?\d+[.,]\d)/iy;
-const WORD = /[A-Za-z_%°](?:[A-Za-z0-9_%°/]|-(?=[A-Za-z0-9])|\.(?=[A-Za-z]))*/y;
+const WORD = /[\p{L}_%°](?:[\p{L}0-9_%°/²³]|-(?=[A-Za-z0-9])|\.(?=[A-Za-z]))*/uy;
+/** A chip's own number, in hexadecimal digits: a name, however it begins. */
+const ADDRESS = /(?:\d\d-[0-9a-f]{12}|(?=\d*[a-f])[0-9a-f]{12,16}|(?:[0-9a-f]{2}[:-]){5,7}[0-9a-f]{2})(?![0-9a-z.])/iy;
 const SEPARATOR = /[;,\t|]/y;
 const MARK = /[:=]/y;
 const LONE_DASH = /-(?![\d.])/y;
 
-export function tokensOf(line: string, decimalComma: boolean | null): Tokens {
-  const text = withDegreeSigns(line);
+/** `text`: as `spelled` gives it. */
+export function tokensOf(text: string, decimalComma: boolean | null): Tokens {
   const comma = commaMeaning(text, decimalComma);
   if (comma === 'ambiguous') return { ok: false, why: 'ambiguous' };
   const number = comma === 'decimal' ? NUMBER_WITH_COMMA : NUMBER;
@@ -61,6 +66,7 @@ function tokenAt(text: string, at: number, number: RegExp, glued: boolean): read
   const found = (pattern: RegExp) => lengthAt(pattern, text, at);
   let length: number;
   if ((length = found(NO_VALUE) || found(DASHES)) > 0) return [{ kind: 'no-value' }, length];
+  if ((length = found(ADDRESS)) > 0) return [{ kind: 'word', text: text.slice(at, at + length), glued }, length];
   if ((length = found(TIME)) > 0) return [{ kind: 'time' }, length];
   if ((length = found(number)) > 0) {
     const digits = text.slice(at, at + length);

@@ -10,41 +10,63 @@ function wordSet(words: string): ReadonlySet<string> {
 
 /** Say "temperature" by themselves: even a whole number after them is one. */
 const CLEAR_WORDS = wordSet(`
-  t temp temps temperature temperatures tmp celsius fahrenheit chocolate choc bowl bath degc degf tempc tempf
+  t temp temps temperature temperatures tmp celsius fahrenheit chocolate choc choco bowl bath waterbath degc degf tc
+  temperatur temperatura température temperatuur teplota lämpötila lampotila hőmérséklet homerseklet sıcaklık sicaklik
+  температура темп 温度 schokolade schoko chocolat cioccolato cioccolata chokolade choklad sjokolade czekolada шоколад
+  wasserbad bain bano baño bagno vattenbad vandbad
 `);
 
 /** Say where a temperature is taken: enough with a decimal or a unit, not with a bare whole number. */
 const PLACE_WORDS = wordSet(`
-  ch chan channel probe sensor tc thermocouple thermo water room air ambient amb inside outside surface core object obj
-  in out value val reading pv c f
+  ch chan channel probe sensor thermocouple thermo water room air ambient amb inside outside surface core object obj
+  in out value val reading read pv c f k sonde fühler fuhler fuehler capteur sensore givare
+  wasser eau agua acqua raum zimmer umgebung ambiente ambiante kanal canal messwert ist mass masse couverture
+`);
+
+/** Before or after "temp" they make of it another thing than the temperature now of what is in the bowl. */
+const QUALIFIERS = wordSet(`
+  set setpoint sp target goal limit alarm alert threshold thresh min minimum max maximum mean avg average std hyst hysteresis
+  offset gain slope cal calibration coeff correction corr default initial last previous prev delta diff difference dt rate slew
+  dew dewpoint dewpt wet wetbulb heatindex hi feels humidex index
+  internal intern int cj cjc cjt coldjunction junction cold die so chip cpu mcu pcb board onboard reference ref core0 soc
+  soll sollwert solltemp sollwerttemp consigne ziel zieltemp objetivo obiettivo börvärde taupunkt rosée rocio rugiada
+  resolution precision range error err raw
 `);
 
 /** Quantities that are no temperature, or none of the present (a set point, a highest so far), and words of start-up texts. */
 const OTHER_QUANTITIES = wordSet(`
-  h hum humi humid humidity rh moisture dew pressure press baro altitude alt lux light co2 tvoc voc gas ppm ppb ph
-  time timestamp ts clock date millis micros uptime elapsed epoch age
-  n no nr num count counter cnt id idx index seq sequence sample samples line row packet msg
-  v volt volts voltage vcc vdd vbat bat batt battery current amp amps power watt watts raw adc ohm ohms res resistance r
-  rssi snr dbm signal freq frequency rpm speed weight mass level duty pwm output
-  set setpoint sp target limit alarm alert min max minimum maximum mean std hyst hysteresis offset gain slope cal calibration coeff
+  h hum humi humid humidity hygro rh moisture pressure press baro altitude alt lux light uv co2 tvoc voc iaq gas ppm ppb ph
+  time timestamp ts clock date datetime millis micros uptime elapsed epoch age tick ticks
+  n no nr num count counter cnt id idx seq sequence sample samples line row packet pkt frame msg record rec
+  v volt volts voltage vcc vdd vbat vin vout bat batt battery soc current amp amps power watt watts energy adc ohm ohms res
+  resistance r rtd mv raw cnts counts lsb bits
+  rssi lqi snr dbm signal freq frequency rpm speed fan weight mass level duty pwm output heater relay pump valve
+  low high lo
   version ver v1 v2 fw firmware hw hardware rev revision build sdk boot booting reset restart rst cause mode status state code
-  baud port addr address i2c spi gpio pin pins found device devices sensors probes resolution precision bits interval delay
-  period rate step timeout retry retries attempt heap free mem memory ram flash chip cpu core0 mhz ip mac ssid wifi
-  err error errors fault faults checksum crc
+  baud port addr address i2c spi gpio pin pins found device devices sensors probes interval delay
+  period step timeout retry retries attempt heap free mem memory ram flash mhz ip mac ssid wifi
+  errors fault faults checksum crc gravity tilt x y z
+  feuchte feuchtigkeit luftfeuchte luftfeuchtigkeit rlf humidite humidité humedad umidita umidità umidade fukt fuktighet kosteus
+  vochtigheid wilgotność wilgotnosc vlhkost влажность 湿度 druck luftdruck pression presion presión pressione pressao pressão trykk
+  ciśnienie cisnienie tlak давление zeit uhrzeit datum hora tempo heure fecha data czas время akku batterie batteria bateria
+  spannung strom zähler zaehler zahler compteur nummer
 `);
 
 /** Units, and last words of labels, of other quantities. */
 const OTHER_UNITS = wordSet(`
-  % %rh pct percent hpa kpa pa mbar bar mmhg psi s sec secs second seconds ms us msec min mins h hr hz khz mhz
-  mv volt volts ma amps w mw kw ohm ohms kohm lx lux ppm ppb g kg mg l ml m cm mm rpm db dbm v a b kb
+  % %rh %rf pct percent hpa kpa pa mpa mbar mb bar mmhg inhg psi atm s sec secs second seconds ms us msec min mins minutes h hr
+  hrs hours hz khz mhz mv uv µv μv v volt volts ma amps w watt watts mw kw kwh wh ohm ohms kohm mohm ω kω lx lux lm ppm ppb g kg mg
+  lb lbs oz l ml m cm mm km ft rpm db dbm dbi a b kb bytes cnt cnts count counts lsb adc raw bpm m/s km/h mph ug/m³ mg/m³ g/m³
+  ticks steps
 `);
 
 /** Stand where a number should: they spoil their own value only. */
-export const NO_VALUE = /[+-]?(?:nan|inf(?:inity)?|null|none|ovl|n\/a)(?![A-Za-z0-9_])/iy;
+export const NO_VALUE =
+  /[+-]?(?:nan|inf(?:inity)?|null|none|ovl|n\/a|n\.a\.|o\.l\.?|\*{2,}|\?{2,}|_{2,})(?![A-Za-z0-9_])/iy;
 
 const FAULT_WORDS = wordSet(`
-  nan inf infinity null none ovl err error errors open fault faulty short shorted fail failed failure disconnected
-  unplugged broken missing invalid overrange underrange
+  nan inf infinity null none ovl ol err error errors open fault faulty short shorted fail failed failure disconnected
+  unplugged broken missing invalid overrange underrange overload over under oc scg scv undef undefined na
 `);
 
 /** Dashes in place of digits: `----`, `--.-`; a lone one at the end of the line. */
@@ -61,34 +83,56 @@ export function hasFaultWord(text: string): boolean {
     text
       .toLowerCase()
       .split(/[^a-z]+/)
-      .some(isFaultWord)
+      .some((word) => isFaultWord(word) && word !== 'over' && word !== 'under' && word !== 'na')
   );
 }
 
+/** A unit per minute or second is a rate, whatever it is of. */
 export function isOtherUnit(word: string): boolean {
-  return OTHER_UNITS.has(word);
+  return OTHER_UNITS.has(word) || /[a-z°]\/(?:s|sec|min|h|hr)$/.test(word);
 }
 
-/** The parts of a label, in lower case: `Bath_temp1` is bath, temp. Digits at the end number a thing and name nothing. */
+/** The parts of a label, in lower case: `Bath_temp1` and `bathTemp1` are bath, temp. Digits at the end number a thing and name nothing. */
 export function partsOf(label: string): string[] {
-  const parts = label.toLowerCase().split(/[^a-z0-9%°]+/);
+  const parts = label
+    .replace(/(\p{Ll})(?=\p{Lu})/gu, '$1 ')
+    .toLowerCase()
+    .split(/[^\p{L}0-9%°]+/u);
   return parts
     .map((part) => (part === 'co2' || part === 'i2c' ? part : part.replace(/\d+$/, '')))
-    .filter((part) => part !== '');
+    .filter((part) => part !== '')
+    .flatMap(withoutTemp);
 }
 
-/** Names another quantity: unless its last word is clearly a temperature (`sample temp`), any such word decides. */
+/** `roomtemp`, `tempc`: two words written as one. */
+function withoutTemp(part: string): string[] {
+  if (CLEAR_WORDS.has(part) || OTHER_QUANTITIES.has(part) || part.startsWith('temper')) return [part];
+  if (part.startsWith('temp')) return ['temp', part.slice(4)];
+  return part.endsWith('temp') ? [part.slice(0, -4), 'temp'] : [part];
+}
+
+/**
+ * Names another quantity: a qualifier anywhere decides (`max temp`, `t1-t2`); any word of another quantity does unless the last one is
+ * clearly a temperature (`sample temp`). A letter beside a word numbers a thing (`Probe A`).
+ */
 export function isOtherLabel(label: string): boolean {
   const parts = partsOf(label);
   const last = parts.at(-1) ?? '';
+  if (parts.some((part) => QUALIFIERS.has(part)) || /[a-z]\d*-[a-z]+\d/i.test(label)) return true;
   if (CLEAR_WORDS.has(last)) return false;
-  const unit = parts.length > 1 && OTHER_UNITS.has(last);
-  return unit || parts.some((part) => OTHER_QUANTITIES.has(part) || part.startsWith('%'));
+  const isWord = (part: string) => part.length > 1 || parts.length === 1 || part === '%';
+  const unit = parts.length > 1 && isWord(last) && OTHER_UNITS.has(last);
+  return unit || parts.some((part) => (isWord(part) && OTHER_QUANTITIES.has(part)) || part.startsWith('%'));
 }
 
 /** Says "temperature" so clearly that a whole number without a unit is believed. */
 export function isClearLabel(label: string): boolean {
   return partsOf(label).some((part) => CLEAR_WORDS.has(part));
+}
+
+/** Nothing in it but words that name a temperature or its place: no sentence happens to be that. */
+export function isPlainLabel(label: string): boolean {
+  return partsOf(label).every((part) => CLEAR_WORDS.has(part) || PLACE_WORDS.has(part) || /^\d+$/.test(part));
 }
 
 /** A label that needs no colon before its value. */
@@ -101,8 +145,7 @@ export function scaleOfLabel(label: string): Scale | null {
   const parts = partsOf(label);
   const last = parts.at(-1) ?? '';
   if (last === 'k' && parts.length === 1) return null;
-  if (last === 'tempf') return 'F';
-  return last === 'tempc' ? 'C' : scaleNamed(last);
+  return scaleNamed(last);
 }
 
 /** Things that come numbered: in `probe 1 31.4` the 1 belongs to the label. */

@@ -58,6 +58,8 @@ const REJECT_REASONS: Readonly<Record<RejectReason, true>> = {
   'no-number': true,
   'not-a-temperature': true,
   ambiguous: true,
+  unsure: true,
+  'bad-checksum': true,
   'too-long': true,
   'broken-json': true,
   'device-fault': true,

@@ -41,6 +41,9 @@ export type RejectReason =
   | 'no-number'
   | 'not-a-temperature'
   | 'ambiguous'
+  /** Readable, and not sure yet which of its values is what. */
+  | 'unsure'
+  | 'bad-checksum'
   | 'too-long'
   | 'broken-json'
   | 'device-fault'

@@ -2,6 +2,7 @@
 import type { Condition, Role } from './command.ts';
 import type { Profile } from './profile.ts';
 import type { RejectReason } from './event.ts';
+import type { Format } from './format.ts';
 
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
 export const ENGINE_VERSION = 3;
@@ -20,6 +21,8 @@ export interface RunHeader {
   readonly roles: Readonly<Record<string, Role>>;
   /** How `31,4` is to be read; null: not asked yet. */
   readonly decimalComma: boolean | null;
+  /** How the thermometer was found to write before the run began; absent: not known, and found out from the run's own lines. */
+  readonly format?: Format;
   /** What earlier runs of the same bowl taught of it; absent: nothing is known of it. */
   readonly learned?: Learned;
 }

@@ -9,6 +9,7 @@ import { crc32 } from './checksum.ts';
 import { drained } from './drained.ts';
 import type { RunEvent } from './event.ts';
 import { encodeEvent, eventComplaint } from './event-file.ts';
+import { formatShape } from './format.ts';
 import type { RecordedInput } from './input.ts';
 import { conditionShape, encodeInput, inputComplaint, roleShape } from './input-file.ts';
 import { linesOf } from './lines.ts';
@@ -104,6 +105,7 @@ const RUN_HEADER: Fields<RunHeader> = {
   correction: object(CORRECTION),
   roles: record(roleShape),
   decimalComma: orNull(flag),
+  format: optional(formatShape),
   learned: optional(object(LEARNED)),
   profile: profileShape,
 };
@@ -233,12 +235,13 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
     correction,
     roles,
     decimalComma,
+    format,
     learned,
     profile,
     ...labels
   } = parsed.value as unknown as HeaderLine;
   const said = { engine, profile, condition, probeLagS, correction, roles, decimalComma };
-  const header = learned === undefined ? said : { ...said, learned };
+  const header = { ...said, ...(format !== undefined && { format }), ...(learned !== undefined && { learned }) };
   return { ok: true, value: { what, header, labels } };
 }
 

@@ -1,0 +1,98 @@
+/** From a while of lines to how the device writes: groups of like lines, and what each of their places is. */
+import type { Format, LineKind } from '../record/format.ts';
+import { MOST_KINDS } from '../record/format.ts';
+import type { Apart } from './channel.ts';
+import { columnsOf, type Row } from './columns.ts';
+import { commasOver, ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
+import type { Entry } from './entry.ts';
+import { headingsOf, named } from './headings.ts';
+import { takeApart } from './line.ts';
+import { takesTurns } from './series.ts';
+import type { HeardLine } from './heard.ts';
+
+export interface Judged {
+  readonly format: Format | null;
+  /** One number with a decimal comma, or two numbers: nothing tells, and a person has to. */
+  readonly asksComma: boolean;
+  /** How commas are to be read meanwhile; null: by each line alone. Undefined: not at all yet. */
+  readonly decimalComma: boolean | null | undefined;
+}
+
+/** `said`: what a person said of commas; null: nothing. */
+export function judged(lines: readonly HeardLine[], said: boolean | null): Judged {
+  const commas = said === null ? commasOver(lines) : said ? 'decimal' : 'separator';
+  if (commas === 'wait' || commas === 'ask')
+    return { format: null, asksComma: commas === 'ask', decimalComma: undefined };
+  const decimalComma = commas === 'alone' ? null : commas === 'decimal';
+  const kinds = kindsOf(lines, decimalComma);
+  return { format: kinds === null ? null : { decimalComma, ...kinds }, asksComma: false, decimalComma };
+}
+
+interface Group {
+  readonly shape: string;
+  readonly rows: Row[];
+  readonly between: LineKind['between'];
+  /** Every value has a label, or a unit: several of them do not contradict each other. */
+  readonly isNamed: boolean;
+}
+
+function kindsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Pick<Format, 'kinds' | 'asks'> | null {
+  const kinds: LineKind[] = [];
+  let asks = false;
+  for (const group of groupsOf(lines, decimalComma)) {
+    const { rows, shape, between, isNamed } = group;
+    if (rows.length < LINES_ENOUGH || rows.at(-1)!.atMs - rows[0]!.atMs < ENOUGH_MS) continue;
+    if (!isNamed && kinds.some((kind) => kind.columns.some(({ label }) => label === ''))) continue;
+    if (rows[0]!.entries.length === 1 && !isNamed && takesTurns(samplesOf(rows))) continue;
+    const columns = columnsOf(rows, between);
+    if (columns.kind !== 'sure' || kinds.length === MOST_KINDS) continue;
+    kinds.push({ shape, between, columns: columns.columns });
+    asks ||= columns.asks;
+  }
+  return kinds.length === 0 ? null : { kinds, asks };
+}
+
+function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Group[] {
+  const groups = new Map<string, Group>();
+  let headings: readonly string[] | null = null;
+  for (const line of lines) {
+    const apart = apartOf(line, decimalComma);
+    if (!apart.ok) {
+      headings = headingsOf(line.text) ?? headings;
+      continue;
+    }
+    const entries = named(apart.entries, headings);
+    const shape = shapeOf(apart.entries);
+    const group = groups.get(shape);
+    if (group === undefined) {
+      const isNamed = entries.every(({ label, scale, other }) => label !== '' || scale !== null || other);
+      groups.set(shape, { shape, between: apart.between, isNamed, rows: [{ atMs: line.atMs, entries }] });
+    } else group.rows.push({ atMs: line.atMs, entries });
+  }
+  return [...groups.values()].toSorted((a, b) => b.rows.length - a.rows.length);
+}
+
+function samplesOf(rows: readonly Row[]) {
+  return rows.flatMap(({ atMs, entries: [entry] }) =>
+    entry === undefined || entry.value === null ? [] : [{ atMs, value: entry.value, decimals: entry.decimals }],
+  );
+}
+
+/** What lines have in common that are alike: their labels, and what stands where there is none. */
+export function shapeOf(entries: readonly Entry[]): string {
+  return entries.map(({ label, other }) => (label !== '' ? label.toLowerCase() : other ? '%' : '#')).join('|');
+}
+
+/** The shape of a number and nothing else. */
+export const BARE_SHAPE = '#';
+
+/** Lines taken apart already, by how commas were read: each is looked at many times while it stands in the window. */
+const taken = new WeakMap<HeardLine, Map<boolean | null, Apart>>();
+
+export function apartOf(line: HeardLine, decimalComma: boolean | null): Apart {
+  let byComma = taken.get(line);
+  if (byComma === undefined) taken.set(line, (byComma = new Map()));
+  let apart = byComma.get(decimalComma);
+  if (apart === undefined) byComma.set(decimalComma, (apart = takeApart(line.text, decimalComma)));
+  return apart;
+}

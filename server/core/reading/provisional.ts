@@ -1,0 +1,71 @@
+/**
+ * What a line gives while it is not sure yet how the device writes. A bowl must not wait five lines for a number that stands alone, so
+ * what means one thing by itself is read at once. Anything else is held.
+ */
+import { type LineReading, refused, whyNoTemperature } from './channel.ts';
+import { ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
+import { type Entry, readingBy, saidOf, whatsAlone } from './entry.ts';
+import { apartOf, BARE_SHAPE, type Judged, shapeOf } from './lock.ts';
+import type { SaidOfLines } from './recognition.ts';
+import { isJump, type Sample } from './series.ts';
+import type { HeardLine } from './heard.ts';
+import { isPlainLabel } from './words.ts';
+
+/** Two numbers this close together that lie apart are two things, ms. Ours. */
+const AT_ONCE_MS = 300;
+
+/** The reading of the newest of the lines heard, which locked no format. */
+export function meanwhile(heard: readonly HeardLine[], found: Judged, said: SaidOfLines): LineReading {
+  const line = heard.at(-1)!;
+  const apart = apartOf(line, found.decimalComma ?? null);
+  if (!apart.ok) return refused(apart.reason);
+  const reading = readingBy(apart.entries, whatsAlone(apart.entries), null, said.roles);
+  if (reading === null) return refused(whyNoTemperature(line.text));
+  if (found.asksComma) return refused('ambiguous');
+  return isClear(heard, apart.entries, found) ? reading : refused('unsure');
+}
+
+function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: Judged): boolean {
+  const shape = shapeOf(entries);
+  const like = heard.flatMap((line) => {
+    const apart = apartOf(line, found.decimalComma ?? null);
+    return apart.ok && shapeOf(apart.entries) === shape ? [{ line, entries: apart.entries }] : [];
+  });
+  const isJudged = like.length >= LINES_ENOUGH && like.at(-1)!.line.atMs - like[0]!.line.atMs >= ENOUGH_MS;
+  if (isJudged) return false;
+  if (shape === BARE_SHAPE && entries[0]!.scale === null) {
+    return (
+      found.decimalComma !== undefined &&
+      isClearNumber(like.map(({ line, entries: [entry] }) => sampleOf(line, entry!)))
+    );
+  }
+  return entries.every((entry) => isClearValue(entry, entries));
+}
+
+function sampleOf({ atMs }: HeardLine, { value, decimals }: Entry): Sample {
+  return { atMs, value: value ?? NaN, decimals };
+}
+
+/**
+ * Decimals are a temperature until something speaks against it. Whole numbers are, once they have stood still or turned: a counter does
+ * neither. One that lies apart from the one just before, or from every other one, is of another thing that takes turns with it.
+ */
+function isClearNumber(samples: readonly Sample[]): boolean {
+  const [newest, before, earlier] = samples.toReversed();
+  if (newest!.decimals === 0 && isMarching(samples)) return false;
+  if (before === undefined || !isJump(before, newest!)) return true;
+  if (newest!.atMs - before.atMs < AT_ONCE_MS) return false;
+  return earlier === undefined || isJump(earlier, newest!) || !isJump(earlier, before);
+}
+
+function isMarching(samples: readonly Sample[]): boolean {
+  const steps = samples.slice(1).map(({ value }, at) => Math.sign(value - samples[at]!.value));
+  return steps.every((step) => step !== 0 && step === steps[0]);
+}
+
+/** Its words and its unit say what it is, and nothing else. A small `t` may be the time. */
+function isClearValue(entry: Entry, entries: readonly Entry[]): boolean {
+  const said = saidOf(entry, entries);
+  if (said === 'temperature') return entry.label !== 't' && isPlainLabel(entry.label);
+  return said === 'other';
+}
