@@ -287,7 +287,7 @@ export function takeBath({ stretch }: Belief, atMs: number, valueC: number): voi
 /** Into the filter, and into the stretch unless the tip is still on its way back. */
 function takeIn(belief: Belief, filter: Filter, valueC: number, dtS: number): void {
   correct(filter, valueC, dtS);
-  if (isBack(belief, filter)) followStretch(belief.stretch!, filter, valueC);
+  if (isBack(belief, filter)) followStretch(belief.stretch!, filter, valueC, dtS);
   const restC = filter.restC - filter.biasC;
   belief.liveliness = followLiveliness(belief.liveliness!, belief.heardAtMs!, restC, dtS, belief.stepC);
   filter.courseS = belief.stretch!.courseS;

@@ -264,8 +264,8 @@ function isChanging({ side, biasC, usualSwingC }: Readonly<Filter>): boolean {
 function learnSwing(filter: Filter, restC: number, dtS: number): void {
   const error2 = filter.errorC * filter.errorC;
   filter.biasC += Math.min(0.3, dtS / BIAS_S) * (restC - filter.biasC);
-  const rest2 = clip(restC - filter.biasC, 3 * Math.hypot(filter.swingC, filter.errorC)) ** 2;
   const swing2 = filter.swingC * filter.swingC;
+  const rest2 = Math.min(9 * (swing2 + error2), (restC - filter.biasC) ** 2);
   const pace = Math.min(0.3, dtS / (rest2 - error2 > swing2 ? STIR_GROW_S : STIR_CALM_S));
   filter.swingC = bounded(Math.sqrt(Math.max(0, swing2 + pace * (rest2 - error2 - swing2))), STIR_MIN_C, STIR_MAX_C);
   const usual2 = filter.usualSwingC * filter.usualSwingC;

@@ -39,7 +39,7 @@ const HOTTEST_WATER_C = 70;
 /** A normal distribution in five equal parts: the middle of each, standard deviations. */
 const FIFTHS = [-1.2816, -0.5244, 0, 0.5244, 1.2816] as const;
 /** The interval allows for courses that are no exact exponentials: the doubt counts this much more. Ours, tuned on simulated kitchens. */
-const WIDER = 2;
+const WIDER = 1.7;
 
 /** Time to a temperature on the unchanged course, seconds; 0: there or past it. */
 export interface Arrival {

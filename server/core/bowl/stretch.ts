@@ -19,8 +19,13 @@ const YOUNG_MS = 4_000;
 const LEAN_S = 12;
 const LEANS = 9;
 const LEAN_YOUNG_MS = 15_000;
-/** Readings are taken together for so long, milliseconds: stirring noise resembles itself for longer than this. Ours. */
+/**
+ * Readings are taken together for so long, milliseconds: stirring noise resembles itself for longer than this. A course that is older than
+ * so much moves little by one of them: it is put together again less often. Ours.
+ */
 const TOGETHER_MS = 2_000;
+const OLD_MS = 60_000;
+const TOGETHER_OLD_MS = 5_000;
 /** Real courses are no exact exponentials: information counts this much less. Ours, tuned on simulated kitchens. */
 const DISCOUNT = 1.5;
 /** After a longer pause a stretch begins anew, milliseconds. Ours: by then anything may have been done. */
@@ -52,9 +57,10 @@ export interface Stretch {
   bath: { readonly valueC: number; readonly atMs: number } | null;
   /** No crystals are left: somebody said so, or the bowl was hotter than they can be. */
   molten: boolean;
-  /** Readings not taken in yet: their number, and the sum of their values. */
+  /** Readings not taken in yet: their number, the sum of their values, and of how long after the courses they were read, milliseconds. */
   waiting: number;
   waitingC: number;
+  waitingMs: number;
   /** What it shows, at its moment: °C, °C/s, standard deviations. */
   tempC: number;
   tempSdC: number;
@@ -82,6 +88,7 @@ export function startStretch(filter: Readonly<Filter>, baths: Baths, wall: Wall,
     molten: molten || probeC > MOLTEN_C,
     waiting: 0,
     waitingC: 0,
+    waitingMs: 0,
     tempC: filter.tempC,
     tempSdC: 0,
     rateCPerS: 0,
@@ -107,6 +114,7 @@ export function copyStretch(s: Readonly<Stretch>): Stretch {
     molten: s.molten,
     waiting: s.waiting,
     waitingC: s.waitingC,
+    waitingMs: s.waitingMs,
     tempC: s.tempC,
     tempSdC: s.tempSdC,
     rateCPerS: s.rateCPerS,
@@ -116,38 +124,46 @@ export function copyStretch(s: Readonly<Stretch>): Stretch {
   };
 }
 
-/** Takes a reading that the filter has just taken; begins anew where the two have parted, or a long memory would hold the melting. */
-export function followStretch(stretch: Stretch, filter: Readonly<Filter>, readC: number): void {
-  if (filter.atMs - stretch.courses.atMs > LONGEST_PAUSE_MS) return restartStretch(stretch, filter);
+/**
+ * Takes a reading that the filter has just taken; begins anew where the two have parted, or a long memory would hold the melting.
+ * `dtS`: seconds since the reading before.
+ */
+export function followStretch(stretch: Stretch, filter: Readonly<Filter>, readC: number, dtS: number): void {
+  const sinceMs = filter.atMs - stretch.courses.atMs;
+  if (sinceMs > LONGEST_PAUSE_MS) return restartStretch(stretch, filter);
+  noteLean(stretch, filter, readC, dtS);
+  if (hasParted(stretch, filter) || hasLeaned(stretch, filter)) return restartStretch(stretch, filter);
   stretch.waiting += 1;
   stretch.waitingC += readC;
-  if (filter.atMs - stretch.courses.atMs < TOGETHER_MS) return;
-  const valueC = stretch.waitingC / stretch.waiting;
-  noteLean(stretch, filter, valueC);
-  stretch.courses = withValue(stretch.courses, filter.atMs, valueC);
-  stretch.waiting = 0;
-  stretch.waitingC = 0;
-  seeWall(stretch, filter, valueC);
-  sumUp(stretch, filter);
-  if (isMelting(stretch) || hasParted(stretch, filter) || hasLeaned(stretch, filter)) {
-    restartStretch(stretch, filter);
+  stretch.waitingMs += sinceMs;
+  if (sinceMs < togetherMs(stretch)) return;
+  if (isMelting(stretch)) {
+    stretch.wall = forgetMinutes(stretch.wall);
+    return restartStretch(stretch, filter);
   }
+  takeTogether(stretch, filter);
+}
+
+function togetherMs({ courses }: Readonly<Stretch>): number {
+  return courses.atMs - courses.sinceMs < OLD_MS ? TOGETHER_MS : TOGETHER_OLD_MS;
 }
 
 /** The wall is learned from what the probe shows, later by its lag than the chocolate. */
-function seeWall(stretch: Stretch, filter: Readonly<Filter>, valueC: number): void {
-  if (isMelting(stretch)) {
-    stretch.wall = forgetMinutes(stretch.wall);
-    return;
-  }
-  const density = densityOf(filter);
-  stretch.wall = followWall(stretch.wall, filter.atMs, valueC, density, ownCourseS(stretch));
+function takeTogether(stretch: Stretch, filter: Readonly<Filter>): void {
+  const { waiting, waitingC, waitingMs, courses } = stretch;
+  const valueC = waitingC / waiting;
+  stretch.courses = withValue(courses, filter.atMs, valueC, (filter.atMs - courses.atMs - waitingMs / waiting) / 1000);
+  stretch.waiting = 0;
+  stretch.waitingC = 0;
+  stretch.waitingMs = 0;
+  stretch.wall = followWall(stretch.wall, filter.atMs, valueC, densityOf(filter), ownCourseS(stretch));
+  sumUp(stretch, filter);
 }
 
 /** How far the readings of the last seconds lie from the course, on the whole. */
-function noteLean(stretch: Stretch, { atMs, lagS }: Readonly<Filter>, valueC: number): void {
-  const dtS = (atMs - stretch.courses.atMs) / 1000;
-  const offC = valueC - stretch.tempC - (dtS - lagS) * stretch.rateCPerS;
+function noteLean(stretch: Stretch, { atMs, lagS }: Readonly<Filter>, readC: number, dtS: number): void {
+  const agoS = (atMs - stretch.courses.atMs) / 1000;
+  const offC = readC - stretch.tempC - (agoS - lagS) * stretch.rateCPerS;
   stretch.leanC += Math.min(0.5, dtS / LEAN_S) * (offC - stretch.leanC);
 }
 
@@ -184,12 +200,12 @@ function bathsNow({ baths, bath, tempC, courses }: Readonly<Stretch>): Baths {
 
 function sumUp(stretch: Stretch, filter: Readonly<Filter>): void {
   const likely = coursesOf(stretch, filter);
-  const { tempC, rateCPerS, tempVar, rateVar } = viewOf(likely);
+  const { tempC, rateCPerS, tempVar, rateVar, courseS } = viewOf(likely);
   stretch.tempC = tempC;
   stretch.tempSdC = Math.sqrt(tempVar);
   stretch.rateCPerS = rateCPerS;
   stretch.rateSdCPerS = Math.sqrt(rateVar);
-  stretch.courseS = 1 / likely.reduce((bend, { weight, tauS }) => bend + weight / tauS, 0);
+  stretch.courseS = courseS;
   const ageS = (stretch.courses.atMs - stretch.courses.sinceMs) / 1000;
   if (ageS > LEARNING_S && Math.abs(rateCPerS) > LEARNING_C_PER_S) learnBath(stretch, likely);
 }
@@ -208,8 +224,8 @@ function learnBath(stretch: Stretch, likely: readonly Likely[]): void {
     if (!one.isBath) continue;
     share += one.weight;
     levelC += one.weight * one.levelC;
-    lnTau += one.weight * Math.log(one.tauS);
-    lnTauVar += one.weight * Math.log(one.tauS) ** 2;
+    lnTau += one.weight * one.lnTau;
+    lnTauVar += one.weight * one.lnTau * one.lnTau;
   }
   if (share < 0.7) {
     stretch.baths = { hot: gone(stretch.baths.hot), cold: gone(stretch.baths.cold) };
@@ -238,20 +254,23 @@ function lnTauHere(bath: Bath | null): number {
   return bath !== null && bath.here ? bath.lnTau : Infinity;
 }
 
-/** The courses put together: °C, °C/s, and their variances. */
+/** The courses put together: °C, °C/s, their variances, and the time constant, seconds. */
 interface View {
   readonly tempC: number;
   readonly rateCPerS: number;
   readonly tempVar: number;
   readonly rateVar: number;
+  readonly courseS: number;
 }
 
 function viewOf(likely: readonly Likely[]): View {
   let tempC = 0;
   let rateCPerS = 0;
+  let bend = 0;
   for (const one of likely) {
     tempC += one.weight * one.tempC;
     rateCPerS += (one.weight * (one.levelC - one.tempC)) / one.tauS;
+    bend += one.weight / one.tauS;
   }
   let tempVar = 0;
   let rateVar = 0;
@@ -261,13 +280,14 @@ function viewOf(likely: readonly Likely[]): View {
     tempVar += one.weight * (one.tempVar + t * t);
     rateVar += one.weight * ((one.levelVar - 2 * one.bothVar + one.tempVar) / (one.tauS * one.tauS) + r * r);
   }
-  return { tempC, rateCPerS, tempVar, rateVar };
+  return { tempC, rateCPerS, tempVar, rateVar, courseS: 1 / bend };
 }
 
 /** Whether temperature and rate of the filter, taken together, lie further from the stretch's than the filter's own doubt allows. */
 function hasParted({ courses, tempC, rateCPerS }: Readonly<Stretch>, filter: Readonly<Filter>): boolean {
   if (filter.atMs - courses.sinceMs < YOUNG_MS) return false;
-  const t = filter.tempC - tempC;
+  const agoS = (filter.atMs - courses.atMs) / 1000;
+  const t = filter.tempC - tempC - agoS * rateCPerS;
   const r = filter.rateCPerS - rateCPerS;
   const tt = filter.cov[0] + LEAST_SD_C ** 2;
   const rr = filter.cov[4] + LEAST_RATE_SD ** 2;

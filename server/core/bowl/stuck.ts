@@ -20,7 +20,7 @@ export interface Same {
 
 export function followSame(before: Same | null, atMs: number, valueC: number): Same {
   return before !== null && before.valueC === valueC
-    ? { ...before, readings: before.readings + 1 }
+    ? { valueC, sinceMs: before.sinceMs, readings: before.readings + 1 }
     : { valueC, sinceMs: atMs, readings: 1 };
 }
 

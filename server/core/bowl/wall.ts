@@ -11,7 +11,7 @@
  *     T(t) = T₀ + (r + λ)·τ·(1 − e^(−t/τ)) − λ·t
  *
  *   State: ln τ, normal, mean and variance. A leaving adds the variance of another way of stirring; what it showed, the likelihood of τ over
- *   every moment at which it may have been left, narrows it. Noise: that of stirring, white over means of 5 s.
+ *   every moment at which it may have been left, narrows it. Noise: that of stirring, white over means of 10 s.
  *
  * Knows nothing of phases or people; who left what is seen by the readings alone.
  */
@@ -34,8 +34,8 @@ const AIR_COURSE_S = 3300;
 const LOSS_DOUBT = 0.5;
 const LEAST_LOSS_DOUBT = 0.0006;
 
-/** Readings are taken together for so long, seconds, and so many of those are kept: six and a half minutes. Ours. */
-const TOGETHER_S = 8;
+/** Values are taken together for so long, seconds, and so many of those are kept: eight minutes. Ours. */
+const TOGETHER_S = 10;
 const KEPT = 48;
 /** A longer pause may hide anything, milliseconds. Ours. */
 const LONGEST_PAUSE_MS = 30_000;
@@ -75,7 +75,7 @@ export interface Wall extends Pace {
   /** What was known before the leaving that is being looked at; null: none is. */
   readonly before: Pace | null;
   readonly lookedAtMs: number;
-  /** Readings not taken in yet: since when, how many, and the sum of their values. */
+  /** Values not taken in yet: since when, how many, and their sum. null: no value at all. */
   readonly sinceMs: number | null;
   readonly waiting: number;
   readonly waitingC: number;
@@ -117,22 +117,21 @@ export function coastedC(tempC: number, rateCPerS: number, wallS: number, inS: n
 
 /** Nothing of the last minutes counts: another course was begun, or crystals melt. */
 export function forgetMinutes(wall: Wall): Wall {
-  if (wall.sinceMs === null && wall.atMs.length === 0) return wall;
+  if (wall.sinceMs === null) return wall;
   const { ln, lnVar, here } = wall;
   return { ...NOTHING_SEEN, ln, lnVar, here };
 }
 
 /** Takes a value, °C, read about `atMs`. `density`: of the stirring noise, °C²·s. `courseS`: the bowl's time constant in a bath, null: not known. */
 export function followWall(wall: Wall, atMs: number, valueC: number, density: number, courseS: number | null): Wall {
-  const lastMs = wall.atMs.at(-1) ?? wall.sinceMs ?? atMs;
-  if (atMs - lastMs > LONGEST_PAUSE_MS) return followWall(forgetMinutes(wall), atMs, valueC, density, courseS);
   const sinceMs = wall.sinceMs ?? atMs;
+  if (atMs - sinceMs > LONGEST_PAUSE_MS) return followWall(forgetMinutes(wall), atMs, valueC, density, courseS);
   const waiting = wall.waiting + 1;
   const waitingC = wall.waitingC + valueC;
   if (atMs - sinceMs < 1000 * TOGETHER_S) return { ...wall, sinceMs, waiting, waitingC };
   const next = {
     ...wall,
-    sinceMs: null,
+    sinceMs: atMs,
     waiting: 0,
     waitingC: 0,
     atMs: [...wall.atMs.slice(1 - KEPT), (sinceMs + atMs) / 2],

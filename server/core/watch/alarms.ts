@@ -78,8 +78,10 @@ function tendQuiet(
   phase: string,
   say: (body: EventBody) => void,
 ): Alarms {
-  if (!now.on)
-    return state?.cleared ? put(alarms, now.alarm, { ...state, onSinceMs: null }) : without(alarms, now.alarm);
+  if (!now.on) {
+    if (!state?.cleared) return without(alarms, now.alarm);
+    return state.onSinceMs === null ? alarms : put(alarms, now.alarm, { ...state, onSinceMs: null });
+  }
   const onSinceMs = state?.onSinceMs ?? atMs;
   const waiting: AlarmState = state ?? {
     onSinceMs,

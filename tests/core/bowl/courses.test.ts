@@ -18,7 +18,7 @@ function likelyOf(courses: Courses, baths: Baths = UNKNOWN_BATHS, density = DENS
 function approached(fromC: number, levelC: number, tauS: number, seconds: number, density = DENSITY): Courses {
   let courses = startCourses(0, known(fromC), density);
   for (let s = 2; s <= seconds; s += 2) {
-    courses = withValue(courses, s * 1000, levelC + (fromC - levelC) * Math.exp(-s / tauS));
+    courses = withValue(courses, s * 1000, levelC + (fromC - levelC) * Math.exp(-s / tauS), 0);
   }
   return courses;
 }
@@ -54,6 +54,13 @@ describe('the courses of a bowl', () => {
       expect(Math.min(Math.abs(bath.levelC - 50), Math.abs(bath.levelC - 17))).toBeLessThan(1);
     }
     for (const air of unseen.filter(({ isBath }) => !isBath)) expect(Math.abs(air.levelC - 21)).toBeLessThan(1);
+  });
+
+  it('takes a value for what was read some seconds ago', () => {
+    const valueC = (s: number): number => 15 + 30 * Math.exp(-s / 800);
+    let late = startCourses(0, known(45), DENSITY);
+    for (let s = 2; s <= 300; s += 2) late = withValue(late, s * 1000, valueC(s - 1), 1);
+    expect(meanTempC(likelyOf(late))).toBeCloseTo(valueC(300), 2);
   });
 
   it('lets readings overrule it', () => {
@@ -113,7 +120,7 @@ describe('the courses of a bowl', () => {
         }),
         (values) => {
           let courses = startCourses(0, known(25), DENSITY);
-          for (const [gapMs, valueC] of values) courses = withValue(courses, courses.atMs + gapMs, valueC);
+          for (const [gapMs, valueC] of values) courses = withValue(courses, courses.atMs + gapMs, valueC, 0);
           const likely = likelyOf(courses);
           expect(shareOf(likely, () => true)).toBeCloseTo(1, 9);
           for (const { levelC, tempC, levelVar, tempVar } of likely) {
@@ -134,7 +141,7 @@ describe('the courses of a bowl', () => {
   ])('[G4] stays finite and as small over 24 hours of a bowl %s', (_, offC, valueC) => {
     const first = startCourses(0, known(valueC(0)), DENSITY);
     let courses = first;
-    for (let s = 2; s <= 86_400; s += 2) courses = withValue(courses, s * 1000, valueC(s));
+    for (let s = 2; s <= 86_400; s += 2) courses = withValue(courses, s * 1000, valueC(s), 0);
     for (const key of ['time', 'z', 'zz', 'u', 'uu', 'uz'] as const) {
       expect(courses[key]).toHaveLength(first[key].length);
       // Sums that fade within minutes hold no more than minutes of values.

@@ -35,7 +35,8 @@ function going(tempC: number, cPerMin: number): Bowl {
 /** From 45 °C towards 14 °C, with a time constant of 600 s, beyond any doubt. */
 function course(change: Partial<Likely> = {}): Likely {
   const sure = { levelVar: 0, bothVar: 0, tempVar: 0 };
-  return { weight: 1, tauS: 600, levelC: 14, tempC: 45, isBath: true, ...sure, ...change };
+  const lnTau = Math.log(change.tauS ?? 600);
+  return { weight: 1, tauS: 600, lnTau, levelC: 14, tempC: 45, isBath: true, ...sure, ...change };
 }
 
 describe('the arrival', () => {
@@ -45,12 +46,12 @@ describe('the arrival', () => {
     expect(arrival([course()], 12, 45, 28, -1)!.etaS).toBeCloseTo(464.96, 2);
   });
 
-  it('[G5] has an interval that is twice the doubt of the course to either side', () => {
-    // Level 14 ± 1 °C; at 1.2816 · 2 °C beyond and short of it: 600 s · ln(33.5632/16.5632) and · ln(28.4368/11.4368).
+  it('[G5] has an interval that is 1.7 times the doubt of the course to either side', () => {
+    // Level 14 ± 1 °C; at 1.2816 · 1.7 °C beyond and short of it: 600 s · ln(33.1787/16.1787) and · ln(28.8213/11.8213).
     const { etaS, lowS, highS } = arrival([course({ levelVar: 1 })], 0, 45, 28, -1)!;
     expect(etaS).toBeCloseTo(476.96, 2);
-    expect(lowS).toBeCloseTo(423.75, 1);
-    expect(highS).toBeCloseTo(546.54, 1);
+    expect(lowS).toBeCloseTo(430.93, 1);
+    expect(highS).toBeCloseTo(534.73, 1);
   });
 
   it('[G5] takes the middle of all courses by their weights, and has no high end where one in five levels off before', () => {

@@ -99,9 +99,9 @@ describe('what is no leaving', () => {
 
   it('a pause of half a minute in the minutes that would show it', () => {
     const course = left(60, 28, 48);
-    const before = seen(unseenWall(null), course, 0, 310);
+    const before = seen(unseenWall(null), course, 0, 322);
     expect(before.valuesC.length).toBeGreaterThan(30);
-    const after = seen(before, course, 345, 560, 2);
+    const after = seen(before, course, 353, 560, 2);
     expect(after.here).toBe(false);
   });
 
