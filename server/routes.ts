@@ -7,6 +7,7 @@ import { curveRoutes } from './routes/curve.ts';
 import { type ExportNeeds, exportRoutes } from './routes/exports.ts';
 import { withDescription } from './routes/description.ts';
 import { type HealthNeeds, healthRoutes } from './routes/health.ts';
+import { type HeardNeeds, heardRoutes } from './routes/heard.ts';
 import { type ImportNeeds, importRoutes } from './routes/imports.ts';
 import { type JudgementNeeds, judgementRoutes } from './routes/judgements.ts';
 import { type PairingNeeds, pairingRoutes } from './routes/pairing.ts';
@@ -19,6 +20,7 @@ export type RouteNeeds = BackupNeeds &
   BowlNeeds &
   ExportNeeds &
   HealthNeeds &
+  HeardNeeds &
   ImportNeeds &
   JudgementNeeds &
   PairingNeeds &
@@ -30,6 +32,7 @@ export function allRoutes(needs: RouteNeeds): Route[] {
   return withDescription([
     ...healthRoutes(needs),
     ...bowlRoutes(needs),
+    ...heardRoutes(needs),
     ...thermometerRoutes(needs),
     ...profileRoutes(needs),
     ...runRoutes(needs),

@@ -2,6 +2,7 @@
  * One bowl's live run, and the one place where anything changes: inputs go in, are stepped through the engine, recorded, then told.
  * Knows no sockets, no files and no serial ports; they come to it as inputs, a store and listeners.
  */
+import type { Heard } from './core/reading/explained.ts';
 import { estimateAt, fanAt, fanIfLeftAt, initialState, situationAt } from './core/engine.ts';
 import type { Command } from './core/record/command.ts';
 import type { Input, RecordedInput } from './core/record/input.ts';
@@ -10,6 +11,7 @@ import type { Profile } from './core/record/profile.ts';
 import type { RunHeader } from './core/record/run.ts';
 import type { LinkState, NoteInfo, NowMessage, ResumePoint, RunInfo, ServerMessage } from './core/show/wire.ts';
 import type { KnownProbes, UsedLag } from './known-probes.ts';
+import { HeardLines } from './session/heard.ts';
 import { type Choice, Idle, NO_CHOICE } from './session/idle.ts';
 import { type LearnedOf, RUNS_BACK, together } from './session/learned.ts';
 import { LiveRun, type Tell } from './session/live-run.ts';
@@ -69,6 +71,7 @@ export class Session {
   #source = NO_SOURCE;
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
   #idle: Idle;
+  #heard = new HeardLines();
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
 
@@ -86,6 +89,7 @@ export class Session {
 
   /** The one way in for everything that happens; in the order of `atMs`. */
   feed(input: Input): void {
+    if (input.kind === 'line') this.#heard.add(input.atMs, input.text);
     const run = this.#going();
     if (run === null) {
       this.#idle.feed(input);
@@ -134,6 +138,7 @@ export class Session {
     const run = this.#going();
     if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
     this.#source = source;
+    this.#heard = new HeardLines();
     this.#idle = this.#newIdle(choice);
   }
 
@@ -206,6 +211,11 @@ export class Session {
       unrecordedSinceMs: this.#unrecordedSinceMs(atMs),
       screens,
     };
+  }
+
+  /** The newest lines of the thermometer, and what is understood of them. */
+  heard(): Heard {
+    return this.#heard.told(this.#options.clock.nowMs(), this.#going()?.state ?? this.#idle.state);
   }
 
   status(): BowlStatus {

@@ -18,6 +18,7 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
   'compare/': laterPage(() => import('./pages/compare.tsx').then((part) => part.ComparePage)),
+  heard: laterPage(() => import('./pages/heard.tsx').then((part) => part.HeardPage)),
   bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
   'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),
   'bring-in': laterPage(() => import('./pages/bring-in.tsx').then((part) => part.BringInPage)),

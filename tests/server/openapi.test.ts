@@ -133,6 +133,8 @@ describe('real questions and answers fit what is described', () => {
     await ask('get', '/openapi.json');
     await ask('get', '/health');
     await ask('get', '/bowls/{bowl}', bowls);
+    for (let n = 0; n < 6; n += 1) kitchen.bowl.hears(`31.${n}2,45.2${n}`);
+    await ask('get', '/bowls/{bowl}/heard', bowls);
     await ask('get', '/bowls/{bowl}', { bowl: 'nobody' });
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 4 });
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 'slow' });

@@ -68,6 +68,12 @@ export class Bowl {
     this.session.feed({ atMs: this.#nowMs, source: 'test', kind: 'reading', valuesC: { chocolate: valueC } });
   }
 
+  /** One line, as the thermometer sends it, `afterMs` after the last thing that happened. */
+  hears(text: string, afterMs = 1000): void {
+    this.#nowMs += afterMs;
+    this.session.feed({ atMs: this.#nowMs, source: 'test', kind: 'line', text });
+  }
+
   /** A reading a second, in even steps. */
   ramp(fromC: number, toC: number, seconds: number): void {
     for (let i = 1; i <= seconds; i++) this.reads(fromC + ((toC - fromC) * i) / seconds);

@@ -152,6 +152,9 @@ function ThermometerWords({ now }: { readonly now: NowMessage | null }) {
           {MORE.says} <code>{now.lastLine}</code>
         </p>
       )}
+      <p>
+        <a href="#/heard">{MORE.heard}</a>
+      </p>
       {rejected.length > 0 && (
         <p>
           {MORE.notUsed(

@@ -30,7 +30,7 @@ import {
 } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
 import { BUTTONS } from '../words/buttons.ts';
-import { START } from '../words/page.ts';
+import { MORE, START } from '../words/page.ts';
 
 const Before = laterPart(() => fetchBefore().then((part) => part.Before));
 
@@ -83,6 +83,11 @@ export function StartPage(props: BowlProps) {
           {!isLinkAsking && (
             <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
           )}
+          {isUnread(state.now) && (
+            <p>
+              <a href="#/heard">{MORE.heard}</a>
+            </p>
+          )}
           <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
           <Before roomC={state.now?.roomC ?? null} isChecked={false} />
           <ul class="cautions">
@@ -121,6 +126,11 @@ function noSeedAt(chosen: ProfileCard, state: LiveState, moment: Moment) {
   const lostC = lowestLostC(chosen);
   const tempC = isLiveNumber(state) ? (moment.estimate?.tempC ?? null) : null;
   return lostC === null || tempC === null || tempC < lostC ? null : { tempC, lostC };
+}
+
+/** Something is said, and nothing of it is used. */
+function isUnread(now: NowMessage | null): boolean {
+  return now !== null && now.lastLine !== null && (now.reading === null || now.stale);
 }
 
 /** What the link asks for, or that it is well. */

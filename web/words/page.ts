@@ -76,6 +76,7 @@ export const MORE = inLanguage({
     between: (low: string, high: string) => `${low} to ${high}`,
     minutes: (figure: number) => `${figure} min`,
     says: 'It says:',
+    heard: 'What it says, and how it is understood',
     notUsed: (what: string) => `Not used: ${what}.`,
     within: (span: string) => `in ${span}`,
   },

@@ -78,17 +78,35 @@ export function readingBy(
   roles: Readonly<Record<string, Role>>,
 ): LineReading | null {
   const channels: Channel[] = [];
-  const places: string[] = [];
+  const { keys, places } = keysOf(entries, whats, roles);
   for (const [at, entry] of entries.entries()) {
-    const isPlace = takesPlace(whats[at], entry.label, places.length);
-    const key = isPlace ? placeKey(entry.label, places) : otherKey(entry.label, at);
-    const isGiven = Object.hasOwn(roles, key) && (isPlace || !places.includes(key));
-    if (isPlace || isGiven) places.push(key);
-    if (entry.value === null || (whats[at] !== 'temperature' && !isGiven)) continue;
-    const scale = entry.scale ?? scaleOfLabel(entry.label) ?? scales?.[at] ?? 'C';
-    channels.push({ key, valueC: celsius(entry.value, scale) });
+    const key = keys[at]!;
+    const temperatureC = valueC(entry, scales?.[at]);
+    const isUsed = whats[at] === 'temperature' || (Object.hasOwn(roles, key) && places.includes(key));
+    if (temperatureC !== null && isUsed) channels.push({ key, valueC: temperatureC });
   }
   return channels.length > 0 ? { ok: true, channels, places } : null;
+}
+
+/** °C; null where there is no number. `scale`: of a value that comes without a unit and without a label that names one. */
+export function valueC(entry: Entry, scale: Scale | undefined): number | null {
+  return entry.value === null ? null : celsius(entry.value, scaleSaid(entry) ?? scale ?? 'C');
+}
+
+/** The key of each value, and those among them that stand for places of temperatures, in order. */
+export function keysOf(
+  entries: readonly Entry[],
+  whats: readonly What[],
+  roles: Readonly<Record<string, Role>>,
+): { readonly keys: readonly string[]; readonly places: readonly string[] } {
+  const places: string[] = [];
+  const keys = entries.map(({ label }, at) => {
+    const isPlace = takesPlace(whats[at], label, places.length);
+    const key = isPlace ? placeKey(label, places) : otherKey(label, at);
+    if (isPlace || (Object.hasOwn(roles, key) && !places.includes(key))) places.push(key);
+    return key;
+  });
+  return { keys, places };
 }
 
 /** What may be a temperature another day is counted among the places, so that the others keep their keys. */
@@ -98,11 +116,11 @@ function takesPlace(what: What | undefined, label: string, before: number): bool
 }
 
 /** The key of a value that is no temperature: its label, or its place among all values of the line. */
-export function otherKey(label: string, at: number): string {
+function otherKey(label: string, at: number): string {
   return label === '' ? `#${at + 1}` : label.toLowerCase();
 }
 
-export function placeKey(label: string, taken: readonly string[]): string {
+function placeKey(label: string, taken: readonly string[]): string {
   return freeKey(label === '' ? String(taken.length + 1) : label.toLowerCase(), taken);
 }
 

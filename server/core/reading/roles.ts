@@ -15,15 +15,25 @@ export function valuesByRole(
   places: readonly string[] = channels.map((channel) => channel.key),
 ): ValuesC {
   if (places.length === 1 && channels.length === 1) return valueOfOne(channels[0]!, roles);
-  const roleOf = new Map(places.map((key) => [key, Object.hasOwn(roles, key) ? roles[key]! : roleByLabel(key)]));
-  const named = [...roleOf.values()].includes('chocolate');
-  const chocolate = named ? undefined : places.find((key) => roleOf.get(key) === null);
+  const roleOf = roleByKey(places, roles);
   const values: { chocolate?: number; bath?: number; room?: number } = {};
   for (const { key, valueC } of channels) {
-    const role = key === chocolate ? 'chocolate' : roleOf.get(key);
+    const role = roleOf.get(key);
     if (role && role !== 'ignored') values[role] ??= valueC;
   }
   return values;
+}
+
+/** The role of each place of a line; null: none. */
+export function roleByKey(
+  places: readonly string[],
+  roles: Readonly<Record<string, Role>>,
+): ReadonlyMap<string, Role | null> {
+  const roleOf = new Map(places.map((key) => [key, Object.hasOwn(roles, key) ? roles[key]! : roleByLabel(key)]));
+  const named = [...roleOf.values()].includes('chocolate');
+  const chocolate = named ? undefined : places.find((key) => roleOf.get(key) === null);
+  if (chocolate !== undefined) roleOf.set(chocolate, 'chocolate');
+  return roleOf;
 }
 
 const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [

@@ -86,6 +86,7 @@ function keyOf(table: Readonly<Record<string, true>>): Shape {
 const alarm = oneOf(ALARMS);
 
 export const standingShape = keyOf(STANDINGS);
+export const rejectShape = keyOf(REJECT_REASONS);
 
 const EVENTS: { readonly [K in EventKind]: Shape } = {
   'run-started': event('run-started', { profile: text, condition: orNull(conditionShape) }),
@@ -119,7 +120,7 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   act: event('act', { act: oneOf(ACTS) }),
   link: event('link', { up: flag, why: optional(text) }),
   probe: event('probe', { state: oneOf(['out', 'in']), sinceMs: whole }),
-  rejected: event('rejected', { reason: keyOf(REJECT_REASONS), count: wholeFrom(1), sample: text }),
+  rejected: event('rejected', { reason: rejectShape, count: wholeFrom(1), sample: text }),
   'correction-changed': event('correction-changed', { offsetC: finite, gain: finite }),
   'role-changed': event('role-changed', { channel: text, role: text }),
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),

@@ -32,7 +32,7 @@ const fromF = (value: number) => ((value - 32) * 5) / 9;
 const comma = (text: string) => text.replace('.', ',');
 const pad = (value: number | string, width: number) => String(value).padStart(width);
 const clock = (atMs: number) => new Date(Date.UTC(2026, 4, 3, 9, 12, 7) + atMs).toISOString();
-const xor = (text: string) => [...text].reduce((sum, char) => sum ^ char.charCodeAt(0), 0);
+const xor = (text: string) => Array.from(text, (char) => char.charCodeAt(0)).reduce((sum, byte) => sum ^ byte, 0);
 const hex = (byte: number) => byte.toString(16).toUpperCase().padStart(2, '0');
 const utf8 = (text: string) => String.fromCharCode(...new TextEncoder().encode(text));
 

@@ -32,6 +32,8 @@ export function linkSentence(now: LinkNow): Pick<Sentence, 'act' | 'detail'> | n
 
 /** Open, but nothing of it can be used: silent, or not to be understood. */
 function upWords({ rejected, lastLine, reading }: LinkNow): Pick<Sentence, 'act' | 'detail'> | null {
+  if (reading === null && (rejected['ambiguous'] ?? 0) >= UNREADABLE_LINES)
+    return { act: 'It can be read in two ways.', detail: 'Say which is meant: “What it says”, beside the number.' };
   const unread = Object.values(rejected).reduce((sum, count) => sum + count, 0);
   if (lastLine !== null && reading === null && unread >= UNREADABLE_LINES) {
     return {
