@@ -48,6 +48,14 @@ describe('the script of the page', () => {
     expect(atOnce.flatMap(modulesOf).filter((id) => LIBRARY.test(id))).toEqual([]);
   });
 
+  test('brings to a run that goes on neither the start nor what is asked for by a tap', () => {
+    const waits = ['pages/start.tsx', 'controls/standing-sheet.tsx', 'controls/more-sheet.tsx'];
+    const isThere = (some: readonly Piece[], name: string): boolean =>
+      some.flatMap(modulesOf).some((id) => id.endsWith(`/web/${name}`));
+    expect(waits.filter((name) => isThere(pieces, name))).toEqual(waits);
+    expect(waits.filter((name) => isThere(atBowl, name))).toEqual([]);
+  });
+
   test('brings nothing of past runs to the bowl', () => {
     const isIn = (some: readonly Piece[]) => {
       const ids = some.flatMap(modulesOf);

@@ -22,7 +22,7 @@ import './style/low.css';
 import { Live, type LiveState } from './live.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { fetchBefore, fetchMore, fetchNote, fetchNotedList, fetchNoteWhen, fetchRoad } from './part.tsx';
+import { fetchMore, fetchNote, fetchNotedList, fetchNoteWhen, fetchRoad, fetchStanding, fetchStart } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -98,5 +98,5 @@ live.start();
 speaker.subscribe(() => live.tellAudible(isHeard(speaker.state)));
 render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [fetchBefore, fetchRoad, fetchNote, fetchMore, fetchNoteWhen, fetchNotedList])
+for (const fetchPart of [fetchStart, fetchRoad, fetchNote, fetchStanding, fetchMore, fetchNoteWhen, fetchNotedList])
   void fetchPart().catch(() => undefined);

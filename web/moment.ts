@@ -72,3 +72,9 @@ export function markWords(mark: Mark): string {
       return ALARM_NAME[mark.alarm];
   }
 }
+
+/** By the clock of this screen; empty before the first word. */
+export function lastTrueOf(lastTrue: Date | null): string {
+  if (lastTrue === null) return '';
+  return `${String(lastTrue.getHours()).padStart(2, '0')}:${String(lastTrue.getMinutes()).padStart(2, '0')}`;
+}

@@ -11,11 +11,12 @@ import { PART } from './words/part.ts';
 export const fetchRoad = () => import('./road/road.ts');
 export const fetchRoadTable = () => import('./controls/road-table.tsx');
 
-/** Where the tip belongs, and the room: read once, before a run. */
-export const fetchBefore = () => import('./controls/before.tsx');
+/** What stands before a run. */
+export const fetchStart = () => import('./pages/start.tsx');
 
 /** What is seldom needed during a run, and the times and changes of notes. */
 export const fetchMore = () => import('./controls/more-sheet.tsx');
+export const fetchStanding = () => import('./controls/standing-sheet.tsx');
 export const fetchNote = () => import('./controls/note-sheet.tsx');
 export const fetchNoteWhen = () => import('./controls/note-when.tsx');
 export const fetchNotedList = () => import('./controls/noted-list.tsx');

@@ -1,5 +1,5 @@
 /** Notes at a moment or over a span, in a run that goes and in one that is over: by a tap on the road, by buttons and by keys. */
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
@@ -84,6 +84,27 @@ describe('in a run that is over', () => {
     await expect
       .poll(() => bodies(bowl.asked))
       .toEqual([{ atMs: untilMs - 70_000, untilMs, text: 'waited for the trays' }]);
+  });
+
+  test('the focus goes along: into a form that opens, and back to its button when that closes', async () => {
+    const { page } = await show(START, TABLET, PAST);
+    const isFocused = (it: Locator): Promise<boolean> => it.evaluate((one) => one === document.activeElement);
+    const card = page.locator('.card-part');
+    const change = page
+      .locator('.noted-list li')
+      .first()
+      .getByRole('button', { name: /^Change/ });
+    for (const [part, opener] of [
+      [card, card.getByRole('button', { name: 'Write on it' })],
+      [page.locator('.noted-list li').first(), change],
+    ] as const) {
+      await opener.focus();
+      await page.keyboard.press('Enter');
+      await expect.poll(() => isFocused(part.locator('input').first())).toBe(true);
+      await part.getByRole('button', { name: /^Leave it/ }).focus();
+      await page.keyboard.press('Enter');
+      await expect.poll(() => isFocused(opener)).toBe(true);
+    }
   });
 
   test('one is changed in words, tags and time; what it said, and what was struck out, is still to be read', async () => {

@@ -6,7 +6,8 @@ import { emptyView, foldEvents } from '../../server/core/show/view.ts';
 import type { View } from '../../server/core/show/view.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
 import type { Moment } from '../../web/words/sentence.ts';
-import { hasStanding, maySayStanding, STANDING_IS_A_GUESS, standingWords } from '../../web/words/standing.ts';
+import { hasStanding, maySayStanding } from '../../web/words/standing.ts';
+import { STANDING_IS_A_GUESS, standingWords } from '../../web/words/standing-why.ts';
 import { DARK, nowAt } from '../support/scenes.ts';
 
 const NOW_MS = 3_600_000;

@@ -6,6 +6,7 @@ import type { TypedField } from '../cards.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { dateOf } from '../run-words.ts';
 import { useAsked } from '../use-asked.ts';
+import { useStep } from '../use-step.ts';
 import { CARD, FIELD_SHORT } from '../words/cards.ts';
 import { marked } from '../words/manner.ts';
 import { measured } from '../words/measure.ts';
@@ -18,6 +19,7 @@ import '../style/cards.css';
 export function CardPart({ run }: { readonly run: string }) {
   const { value: whole, trouble, ask, take } = useAsked(run, () => fetchCard(run));
   const [isWriting, setWriting] = useState(false);
+  const part = useStep<HTMLElement>(isWriting ? 'writing' : 'reading');
   useEffect(() => onRunChanged(run, () => void ask()), [run]);
   const write = async (change: Partial<Card>, by: string | null): Promise<string | null> => {
     const written = await postCard(run, change, by);
@@ -27,7 +29,7 @@ export function CardPart({ run }: { readonly run: string }) {
     return null;
   };
   return (
-    <section class="card-part">
+    <section class="card-part" ref={part}>
       <h2>{CARD.title}</h2>
       {whole === null && trouble === null && <p role="status">{CARD.fetching}</p>}
       {trouble !== null && <AskAgainStrip why={trouble} onAgain={() => void ask()} />}

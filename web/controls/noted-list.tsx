@@ -1,9 +1,11 @@
 /** What was noted, newest first; each can be changed or struck out. Nothing is rewritten: what it said before stays on record. */
+import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import type { NoteChange, Noted } from '../noted.ts';
 import { timeOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
 import { useKeeping } from '../use-keeping.ts';
+import { useStep } from '../use-step.ts';
 import { NOTES } from '../words/hands.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
@@ -35,7 +37,7 @@ export function NotedList({ noted, struck = [], within, clockOf, onChange, title
       {noted.length === 0 && <p>{NOTES.none}</p>}
       <ul>
         {noted.map((one) => (
-          <li key={one.id}>
+          <Item key={one.id} isChanging={changing === one.id}>
             <span class="noted-at">{timeWords(one, clockOf)}</span>
             {changing === one.id ? (
               <ChangeForm
@@ -57,7 +59,7 @@ export function NotedList({ noted, struck = [], within, clockOf, onChange, title
                 </Button>
               </>
             )}
-          </li>
+          </Item>
         ))}
         {struck.map((one) => (
           <li key={one.id}>
@@ -71,6 +73,10 @@ export function NotedList({ noted, struck = [], within, clockOf, onChange, title
       </ul>
     </section>
   );
+}
+
+function Item({ isChanging, children }: { readonly isChanging: boolean; readonly children: ComponentChildren }) {
+  return <li ref={useStep<HTMLLIElement>(isChanging ? 'changing' : 'noted')}>{children}</li>;
 }
 
 function Words({ noted }: { readonly noted: Noted }) {

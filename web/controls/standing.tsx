@@ -1,13 +1,7 @@
-/** How the temper stands: a word beside the number, and a small sheet that says why and what to do. Always our estimate, never a promise. */
-import type { Act } from '../../server/core/record/command.ts';
+/** How the temper stands: a word beside the number. Always our estimate, never a promise. */
 import type { View } from '../../server/core/show/view.ts';
-import { unbroken } from '../words/measure.ts';
-import { STANDING_IS_A_GUESS, standingName } from '../words/standing.ts';
-import type { StandingWords } from '../words/standing.ts';
-import { Button } from './button.tsx';
+import { standingName } from '../words/standing.ts';
 import { StandingIcon } from './icons.tsx';
-import { Sheet } from './sheet.tsx';
-import { STRIPS } from '../words/page.ts';
 
 export interface StandingLineProps {
   readonly view: View;
@@ -33,31 +27,5 @@ export function StandingLine({ view, isKnown, onAsk }: StandingLineProps) {
       {icon}
       <span class="standing-word">{standingName(standing)}</span>
     </button>
-  );
-}
-
-export interface StandingSheetProps {
-  readonly view: View;
-  readonly isKnown: boolean;
-  readonly words: StandingWords;
-  /** Notes what the strip showed. Absent: a run that is over, or a screen that has lost the server; then there is nothing left to do. */
-  readonly onAct?: ((act: Act) => void) | undefined;
-  readonly onClose: () => void;
-}
-
-export function StandingSheet({ view, isKnown, words, onAct, onClose }: StandingSheetProps) {
-  const mark = <StandingIcon standing={isKnown ? (view.standing?.standing ?? null) : null} />;
-  return (
-    <Sheet title={words.name} mark={mark} onClose={onClose} isSmall>
-      <p class="standing-why">{unbroken(words.why)}</p>
-      {onAct !== undefined && <p class="standing-next">{unbroken(words.next)}</p>}
-      {onAct !== undefined && words.isTestable && (
-        <div class="sheet-buttons standing-tests">
-          <Button onPress={() => onAct('strip-test-good')}>{STRIPS.testGood}</Button>
-          <Button onPress={() => onAct('strip-test-bad')}>{STRIPS.testBad}</Button>
-        </div>
-      )}
-      <p class="quiet">{STANDING_IS_A_GUESS}</p>
-    </Sheet>
   );
 }

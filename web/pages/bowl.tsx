@@ -6,6 +6,7 @@ import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
 import { momentOf } from '../moment.ts';
 import type { NoteChange, Noted } from '../noted.ts';
+import { fetchStart, laterPage } from '../part.tsx';
 import { postCommand, postNote } from '../post.ts';
 import type { NewNote, PageCommand } from '../post.ts';
 import type { Sound } from '../sound.ts';
@@ -24,8 +25,9 @@ import { Beneath } from '../controls/beneath.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { AlarmPage } from './alarm.tsx';
 import { RunPage } from './run.tsx';
-import { StartPage } from './start.tsx';
 import { STRIPS } from '../words/page.ts';
+
+const StartPage = laterPage(() => fetchStart().then((part) => part.StartPage));
 
 /** What the pages can ask for. Each comes back as trouble in words where it fails; where something was typed, to whoever has it. */
 export interface Asks {

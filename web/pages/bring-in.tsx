@@ -12,6 +12,7 @@ import {
   type Unsaid,
 } from '../incoming.ts';
 import type { Answer } from '../post.ts';
+import { useStepOfPage } from '../use-step.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { BRING_IN } from '../words/handover.ts';
 import { TableQuestions } from './bring-in/table-questions.tsx';
@@ -93,6 +94,7 @@ function useBringIn() {
 export function BringInPage() {
   const { step, choose, look, take } = useBringIn();
   const said = saidOf(step);
+  useStepOfPage(step.kind);
   return (
     <main class="runs bring-in">
       <header class="headline">

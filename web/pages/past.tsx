@@ -131,6 +131,37 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
     setNoting(null);
     setSpanFrom(null);
   };
+  /* While the head goes along ten times a second, none of what stands below the curve is looked through for changes. */
+  const heading = info.profile.phases.find(({ id }) => id === view.phase)?.heading ?? 'up';
+  const atId = lines.findLast((line) => line.atMs <= playback.headMs)?.id;
+  const afterwards = useMemo(
+    () => (
+      <>
+        <Afterwards run={run} view={whole} onMoment={showOnCurve} />
+        <CardPart run={info.run} />
+      </>
+    ),
+    [run, whole],
+  );
+  const notes = useMemo(
+    () => (
+      <NotesOf
+        run={run}
+        view={whole}
+        within={{ earliestMs: startMs, latestMs: endMs }}
+        clockOf={clockOf}
+        at={noting}
+        heading={heading}
+        onDone={doneNoting}
+        onNoted={onNoted}
+      />
+    ),
+    [run, whole, startMs, endMs, noting, heading],
+  );
+  const log = useMemo(
+    () => <LogTable info={info} lines={lines} atId={atId} onMoment={showOnCurve} />,
+    [info, lines, atId],
+  );
   return (
     <main class="past">
       <PlaybackRibbon>
@@ -194,19 +225,9 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       <div class="past-more past-best">
         <BestPart info={info} />
       </div>
-      <Afterwards run={run} view={whole} onMoment={showOnCurve} />
-      <CardPart run={info.run} />
-      <NotesOf
-        run={run}
-        view={whole}
-        within={{ earliestMs: playback.startMs, latestMs: playback.endMs }}
-        clockOf={clockOf}
-        at={noting}
-        heading={info.profile.phases.find(({ id }) => id === view.phase)?.heading ?? 'up'}
-        onDone={doneNoting}
-        onNoted={onNoted}
-      />
-      <LogTable info={info} lines={lines} headMs={playback.headMs} onMoment={showOnCurve} />
+      {afterwards}
+      {notes}
+      {log}
       {run.binnedAtWall === null && <BinPart run={info.run} isGoing={run.endedAtMs === null} onBinned={onChanged} />}
       <PlaybackKeys />
     </main>

@@ -9,7 +9,6 @@ import { NumberColumn } from '../controls/number.tsx';
 import { RunControls } from '../controls/run-controls.tsx';
 import { ReadOut } from '../controls/read-out.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
-import { StandingSheet } from '../controls/standing.tsx';
 import { StepBar } from '../controls/step-bar.tsx';
 import {
   LeftAloneStrip,
@@ -20,11 +19,11 @@ import {
   UnrecordedStrip,
   UnseenStrip,
 } from '../controls/strips.tsx';
-import { carefulOf, carriedOnAfterS, isLiveNumber } from '../moment.ts';
+import { carefulOf, carriedOnAfterS, isLiveNumber, lastTrueOf } from '../moment.ts';
 import { notedOf } from '../noted.ts';
 import type { NoteChange } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { fetchMore, fetchNote, laterPart } from '../part.tsx';
+import { fetchMore, fetchNote, fetchStanding, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { isLeftAlone } from '../sound/use-ringing.ts';
@@ -37,12 +36,11 @@ import { viewer } from '../viewer.ts';
 import { clock } from '../words/measure.ts';
 import { SCREEN } from '../words/screen.ts';
 import { sentence } from '../words/sentence.ts';
-import { standingWords } from '../words/standing.ts';
 import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
-import { lastTrueOf } from './start.tsx';
 
 const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
+const StandingSheet = laterPart(() => fetchStanding().then((part) => part.StandingSheet));
 const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
 /** Comes with what a past run is looked back at with: there it goes on. */
 const SettingBar = laterPart(() => import('./past.tsx').then((part) => part.SettingBar));
@@ -205,7 +203,8 @@ export function RunPage(props: RunPageProps) {
         <StandingSheet
           view={view}
           isKnown={isLive}
-          words={standingWords(view, moment, info.profile, isLive)}
+          moment={moment}
+          profile={info.profile}
           onAct={isOver || isLost ? undefined : noteAndClose}
           onClose={close}
         />

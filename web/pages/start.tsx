@@ -6,13 +6,13 @@ import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
 import type { LiveState } from '../live.ts';
 import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
 import type { PortChoice, ProfileCard } from '../post.ts';
-import { fetchBefore, laterPart } from '../part.tsx';
+import { Before } from '../controls/before.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
-import { carefulOf, isLiveNumber } from '../moment.ts';
+import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
 import { bandsInOrder } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/names.ts';
 import { linkSentence } from '../words/link.ts';
@@ -31,8 +31,6 @@ import {
 import type { BowlProps } from './bowl.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 import { MORE, START } from '../words/page.ts';
-
-const Before = laterPart(() => fetchBefore().then((part) => part.Before));
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
@@ -251,9 +249,4 @@ function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
       {trouble !== null && <p role="alert">{trouble}</p>}
     </section>
   );
-}
-
-export function lastTrueOf(lastTrue: Date | null): string {
-  if (lastTrue === null) return '';
-  return `${String(lastTrue.getHours()).padStart(2, '0')}:${String(lastTrue.getMinutes()).padStart(2, '0')}`;
 }

@@ -2,13 +2,14 @@
 import { useState } from 'preact/hooks';
 import type { View } from '../../../server/core/show/view.ts';
 import { BigNumber } from '../../controls/number.tsx';
-import { StandingLine, StandingSheet } from '../../controls/standing.tsx';
+import { StandingLine } from '../../controls/standing.tsx';
+import { StandingSheet } from '../../controls/standing-sheet.tsx';
 import type { OpenedRun } from '../../post.ts';
 import { clock, trend } from '../../words/measure.ts';
 import { phaseName } from '../../words/names.ts';
 import { PAST } from '../../words/page.ts';
 import type { Moment } from '../../words/sentence.ts';
-import { hasStanding, standingWords } from '../../words/standing.ts';
+import { hasStanding } from '../../words/standing.ts';
 
 export interface HeadNumberProps {
   readonly run: OpenedRun;
@@ -34,7 +35,8 @@ export function HeadNumber({ run, moment, view }: HeadNumberProps) {
         <StandingSheet
           view={view}
           isKnown={!moment.stale}
-          words={standingWords(view, moment, info.profile, !moment.stale)}
+          moment={moment}
+          profile={info.profile}
           onClose={() => setAsking(false)}
         />
       )}

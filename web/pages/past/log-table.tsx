@@ -8,13 +8,13 @@ import type { LogLine } from '../../words/log.ts';
 export interface LogTableProps {
   readonly info: RunInfo;
   readonly lines: readonly LogLine[];
-  readonly headMs: number;
+  /** The line the head stands at; undefined: before the first. */
+  readonly atId: string | undefined;
   readonly onMoment: (atMs: number) => void;
 }
 
-export function LogTable({ info, lines, headMs, onMoment }: LogTableProps) {
+export function LogTable({ info, lines, atId, onMoment }: LogTableProps) {
   const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
-  const now = lines.findLast((line) => line.atMs <= headMs);
   return (
     <section class="log">
       <table>
@@ -28,7 +28,7 @@ export function LogTable({ info, lines, headMs, onMoment }: LogTableProps) {
         </thead>
         <tbody>
           {lines.map((line) => (
-            <tr key={line.id} class={`log-${line.weight}`} aria-current={line.id === now?.id ? 'time' : undefined}>
+            <tr key={line.id} class={`log-${line.weight}`} aria-current={line.id === atId ? 'time' : undefined}>
               <td>
                 <button type="button" class="log-go" onClick={() => onMoment(line.atMs)}>
                   {timeWords(line, clockOf)}

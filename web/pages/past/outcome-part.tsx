@@ -7,6 +7,7 @@ import type { ChoiceField, Judging, SeenField } from '../../outcome.ts';
 import { isToJudge } from '../../setting.ts';
 import type { Rest } from '../../setting.ts';
 import type { CardHold, HeldCard } from '../../use-card.ts';
+import { useStep } from '../../use-step.ts';
 import { clock, day } from '../../words/measure.ts';
 import { JUDGING, OUTCOME_CHOICES, OUTCOME_FIELD, SEEN_CHOICES, SETTING } from '../../words/outcome.ts';
 import { OutcomeForm } from './outcome-form.tsx';
@@ -19,6 +20,7 @@ export interface OutcomePartProps {
 
 export function OutcomePart({ held, hold, rest }: OutcomePartProps) {
   const [isJudging, setJudging] = useState(false);
+  const part = useStep<HTMLElement>(isJudging ? 'judging' : 'judged');
   const { outcome } = held.card;
   const judgings = judgingsOf(held.entries);
   const keepIt = async (next: Outcome, by: string | null): Promise<void> => {
@@ -26,7 +28,7 @@ export function OutcomePart({ held, hold, rest }: OutcomePartProps) {
   };
   if (isJudging) {
     return (
-      <section class="outcome-part" aria-labelledby="outcome">
+      <section class="outcome-part" aria-labelledby="outcome" ref={part}>
         <h2 id="outcome">{JUDGING.title}</h2>
         <OutcomeForm
           outcome={outcome}
@@ -40,7 +42,7 @@ export function OutcomePart({ held, hold, rest }: OutcomePartProps) {
   const isOffered = isToJudge(rest);
   const label = isOffered ? JUDGING.judge : JUDGING.early;
   return (
-    <section class="outcome-part" aria-labelledby="outcome">
+    <section class="outcome-part" aria-labelledby="outcome" ref={part}>
       <h2 id="outcome">{JUDGING.title}</h2>
       {outcome !== null && judgings[0] !== undefined && <Judged judging={judgings[0]} isNewest />}
       <Button

@@ -125,11 +125,11 @@ export function playbackRibbon(speed: number, isPlaying: boolean): string {
   return speed === 1 ? 'Playback, as fast as it was' : `Playback, ${speed} times as fast`;
 }
 
-/** The usual cautions, short; the long form is in the handbook. */
 /** What is judged by but printed on no bag. */
 export const BOUNDS_ARE_OURS =
   'How long an alarm waits, how far the bowl must come back, and what counts as too long or too far over: ours, nowhere published.';
 
+/** The usual cautions, short; the long form is in the handbook. */
 export const CAUTIONS: readonly string[] = [
   'Hot bath: steam burns. Lift the bowl away from you, and wipe its underside dry.',
   'Keep mains parts away from splashes. No laptop on the bench edge.',
