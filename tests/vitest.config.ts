@@ -31,7 +31,7 @@ export default defineConfig({
           name: 'node',
           root: import.meta.dirname,
           include: ['**/*.test.ts'],
-          exclude: ['browser/**', 'bench/**'],
+          exclude: ['browser/**', 'bench/**', 'soak/soak.test.ts'],
           ...TOGETHER,
           ...PATIENCE,
         },

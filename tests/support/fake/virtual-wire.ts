@@ -55,6 +55,11 @@ class VirtualPort {
     return Promise.resolve();
   }
 
+  /** Bytes that the library has not taken yet. */
+  get unread(): number {
+    return this.#waiting.length;
+  }
+
   /** Bytes from the device. */
   take(bytes: Buffer): void {
     this.#waiting = Buffer.concat([this.#waiting, bytes]);
@@ -156,6 +161,11 @@ export class VirtualWire implements Wire {
     });
     plugged.port = port;
     return Promise.resolve(port);
+  }
+
+  /** Bytes that the library has not taken yet. */
+  get unread(): number {
+    return [...this.#plugged.values()].reduce((sum, { port }) => sum + (port?.unread ?? 0), 0);
   }
 
   close(): Promise<void> {

@@ -1,0 +1,22 @@
+/** The parts of a soak by name, and how far each goes. */
+import { bootNoise, chunkings, endlessLine } from './bytes.ts';
+import { renames } from './renames.ts';
+import type { Bounds, Row } from './rows.ts';
+import { realUnplugs, virtualUnplugs } from './unplugs.ts';
+
+export interface Part {
+  readonly run: (bounds: Bounds) => Promise<readonly Row[]>;
+  /** In full. */
+  readonly count: number;
+  /** In a test. */
+  readonly few: number;
+}
+
+export const PARTS: Readonly<Record<string, Part>> = {
+  'virtual-unplugs': { run: virtualUnplugs, count: 10_000, few: 40 },
+  'real-unplugs': { run: realUnplugs, count: 300, few: 4 },
+  renames: { run: renames, count: 1_000, few: 40 },
+  'boot-noise': { run: bootNoise, count: 200, few: 10 },
+  'endless-line': { run: endlessLine, count: 10, few: 10 },
+  chunkings: { run: chunkings, count: 10_000, few: 500 },
+};
