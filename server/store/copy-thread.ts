@@ -8,6 +8,7 @@ import type { CopyJob, CopyResult } from './copying.ts';
 import { damageIn, damageOf, openForReading, openForWriting, problemOf } from './database.ts';
 import { remove, sync, withoutLog } from './datafile.ts';
 import { MIGRATIONS, migrate, versionOf } from './migrations.ts';
+import { alteredIn } from './sums.ts';
 
 /** Pages copied at a time: 256 kB, after which other users of the disk have their turn (ours). */
 const PAGES_PER_STEP = 64;
@@ -67,7 +68,7 @@ function checked(file: string): CopyResult {
         because: 'newer',
         reason: `data version ${version}; this Bowlside knows ${MIGRATIONS.length}`,
       };
-    const damage = damageOf(db, true);
+    const damage = damageOf(db, true) ?? alteredIn(db);
     return damage === null ? { ok: true } : { ok: false, because: 'damaged', reason: damage };
   } finally {
     db.close();

@@ -18,6 +18,7 @@ import { damageIn, damageOf, openForReading, openForWriting, problemOf } from '.
 import { MIGRATIONS, migrate, versionOf } from './migrations.ts';
 import { headerOf, salvage } from './salvage.ts';
 import type { Salvaged } from './salvage.ts';
+import { alteredIn, sumUp } from './sums.ts';
 
 export type DataFile =
   /** `notices`: what had to be done, in words for the person. */
@@ -62,7 +63,7 @@ function look(file: string, known: number): Found {
     try {
       const version = versionOf(db);
       if (version === 0) return { version, damage: 'it is empty' };
-      return { version, damage: version > known ? null : damageOf(db) };
+      return { version, damage: version > known ? null : (damageOf(db) ?? alteredIn(db)) };
     } finally {
       db.close();
     }
@@ -124,11 +125,16 @@ function inWords({ saved, leftBehind }: Salvaged): string {
 
 function broughtUpToDate(file: string, version: number, nowWallMs: number, migrations: readonly string[]): string {
   const copy = asideName(file, `version-${version}`, nowWallMs);
+  const unfinished = `${file}.kept`;
+  remove(unfinished);
   const db = openForWriting(file, false);
   try {
-    db.prepare('VACUUM INTO ?').run(copy);
-    sync(copy);
+    db.prepare('VACUUM INTO ?').run(unfinished);
+    sync(unfinished);
+    // Cut off before this, it never has the name of a whole one.
+    renameSync(unfinished, copy);
     migrate(db, migrations);
+    sumUp(db);
   } finally {
     db.close();
   }

@@ -135,6 +135,8 @@ export const MIGRATIONS: readonly string[] = [
   CREATE INDEX runs_found ON runs (started_at_wall, binned_at_wall, searched, title, name, tags, coating, profile, simulated,
     standing, verdict, worst_over_c, started_at_ms, ended_at_ms);
   `,
+  // What all that was recorded of a run sums up to (`sums.ts`), from its end on; NULL: it is still going, or ended before this was kept.
+  'ALTER TABLE runs ADD COLUMN sum INTEGER',
 ];
 
 /** How many steps the file has taken; 0: none. */

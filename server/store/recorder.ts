@@ -16,6 +16,7 @@ import { damageIn } from './database.ts';
 import type { Database } from './database.ts';
 import type { Checkpoint, NewRun } from './records.ts';
 import { Purge } from './purge.ts';
+import { putSum } from './sums.ts';
 import { tallied } from './tally.ts';
 import type { Tally } from './tally.ts';
 import { NO_TILES, PICTURE_COLUMNS, extended } from './tiles.ts';
@@ -40,12 +41,14 @@ interface Going {
 }
 
 export class Recorder {
+  readonly #db: Database;
   readonly #sql: ReturnType<typeof prepared>;
   readonly #purge: Purge;
   readonly #commit: (entries: readonly Entry[]) => Progress[];
   readonly #going = new Map<string, Going>();
 
   constructor(db: Database) {
+    this.#db = db;
     this.#sql = prepared(db);
     this.#purge = new Purge(db);
     const transaction = db.transaction((entries: readonly Entry[]) => this.#write(entries));
@@ -78,6 +81,7 @@ export class Recorder {
       if (going !== null) touched.add(going);
     }
     for (const going of touched) this.#save(going);
+    for (const { run, endedAtMs } of touched) if (endedAtMs !== null) putSum(this.#db, run);
     return Array.from(touched, ({ run, seq, turns }) => ({ run, seq, turns }));
   }
 
@@ -101,6 +105,7 @@ export class Recorder {
       case 'arrived':
         this.#sql.show.run({ run: entry.run, hidden: entry.hidden });
         saveCard(this.#sql, entry.run);
+        putSum(this.#db, entry.run);
         return null;
       case 'turned-away':
         this.#sql.hide.run({ run: entry.run, hidden: entry.hidden, importedAtWall: entry.importedAtWall });

@@ -6,6 +6,7 @@ import { closeSync, copyFileSync, existsSync, openSync, readSync, rmSync, writeS
 import { decodeReadings, decodeTiles } from './columns.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
+import { sumOf } from './sums.ts';
 
 export interface Salvaged {
   readonly saved: number;
@@ -72,6 +73,8 @@ function copyRun(from: Database, to: Database, id: number): boolean {
       const blocks = copyRows(from, to, 'blocks', 'run_id', id);
       const lost = copyRows(from, to, 'lost', 'run_id', id);
       if (!isWhole(run, inputs, events, blocks, lost)) throw new RangeError('the run is not all there');
+      const sum = run?.['sum'] ?? null;
+      if (sum !== null && sum !== sumOf(to, id)) throw new RangeError('the run is not as it was recorded');
     }).immediate();
   } catch {
     return false;

@@ -112,6 +112,38 @@ test('[S9] wherever a page is destroyed, the start goes on, says so, and each ru
   expect(kept).toBeGreaterThan(names.length * 8);
 });
 
+test('[S9] a run that is not as it was recorded is found out though every page is sound, and the others are saved', async () => {
+  const folder = await folderWithRuns(['r1', 'r2', 'r3'], 50);
+  const file = join(folder, 'bowlside.sqlite');
+  const db = openForWriting(file, false);
+  db.exec(`UPDATE inputs SET input = replace(input, 'T=31', 'T=32') WHERE run_id = 2 AND turn = 7`);
+  db.close();
+  const store = openedStore(folder);
+  expect(store.notices).toEqual([
+    expect.stringMatching(
+      /^The data file was damaged \(a run is not as it was recorded\)\..* 2 runs were saved from it; 1 /,
+    ),
+  ]);
+  expect(allRuns(store).map(({ run }) => run)).toEqual(expect.arrayContaining(['r1', 'r3']));
+  expect(store.has('r2')).toBe(false);
+});
+
+test('[S9] what was recorded before sums were kept has its sum from the first start on', async () => {
+  const folder = await folderWithRuns(['r1', 'r2'], 50);
+  const file = join(folder, 'bowlside.sqlite');
+  const db = openForWriting(file, false);
+  db.exec('ALTER TABLE runs DROP COLUMN sum');
+  db.pragma(`user_version = ${MIGRATIONS.findIndex((step) => step.includes('COLUMN sum '))}`);
+  db.close();
+  expect(readyDataFile(file, NOW_MS)).toMatchObject({ ok: true });
+  const later = openForWriting(file, false);
+  later.exec(`DELETE FROM events WHERE run_id = 1 AND seq = 7`);
+  later.close();
+  expect(readyDataFile(file, NOW_MS)).toMatchObject({
+    notices: [expect.stringContaining('1 run was saved from it; 1 could not be read in full')],
+  });
+});
+
 test('[S8] an older file is brought up to date step by step, and a copy of it as it was is kept', () => {
   const file = join(freshFolder(), 'bowlside.sqlite');
   const older = ['CREATE TABLE bowls (name TEXT) STRICT'];
