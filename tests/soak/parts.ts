@@ -1,5 +1,9 @@
 /** The parts of a soak by name, and how far each goes. */
 import { bootNoise, chunkings, endlessLine } from './bytes.ts';
+import { crashes } from './crashes.ts';
+import { damageAtRest, damageInUse } from './damage.ts';
+import { migrations } from './migrations.ts';
+import { powerCuts } from './powercuts.ts';
 import { renames } from './renames.ts';
 import type { Bounds, Row } from './rows.ts';
 import { realUnplugs, virtualUnplugs } from './unplugs.ts';
@@ -18,5 +22,10 @@ export const PARTS: Readonly<Record<string, Part>> = {
   renames: { run: renames, count: 1_000, few: 40 },
   'boot-noise': { run: bootNoise, count: 200, few: 10 },
   'endless-line': { run: endlessLine, count: 10, few: 10 },
+  crashes: { run: crashes, count: 2_000, few: 3 },
+  'power-cuts': { run: powerCuts, count: 2_000, few: 40 },
+  'damage-at-rest': { run: damageAtRest, count: 1_000, few: 15 },
+  'damage-in-use': { run: damageInUse, count: 1_000, few: 4 },
+  migrations: { run: migrations, count: 200, few: 2 },
   chunkings: { run: chunkings, count: 10_000, few: 500 },
 };
