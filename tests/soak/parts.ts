@@ -2,6 +2,7 @@
 import { bootNoise, chunkings, endlessLine } from './bytes.ts';
 import { crashes } from './crashes.ts';
 import { damageAtRest, damageInUse } from './damage.ts';
+import { disks, stalledDisk } from './disks.ts';
 import { migrations } from './migrations.ts';
 import { powerCuts } from './powercuts.ts';
 import { renames } from './renames.ts';
@@ -26,6 +27,8 @@ export const PARTS: Readonly<Record<string, Part>> = {
   'power-cuts': { run: powerCuts, count: 2_000, few: 40 },
   'damage-at-rest': { run: damageAtRest, count: 1_000, few: 15 },
   'damage-in-use': { run: damageInUse, count: 1_000, few: 4 },
+  disks: { run: disks, count: 200, few: 3 },
+  'stalled-disk': { run: stalledDisk, count: 60, few: 2 },
   migrations: { run: migrations, count: 200, few: 2 },
   chunkings: { run: chunkings, count: 10_000, few: 500 },
 };
