@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { MAX_SCREENS } from '../../server/live.ts';
 import { type Bowl, BOWL, type Kitchen, openKitchen } from '../support/server.ts';
-import { CuttingProxy, Page } from '../support/socket.ts';
+import { Page } from '../support/socket.ts';
 
 /** Fast enough that no test waits, slow enough that a loaded machine keeps up. */
 const QUICK = { nowMs: 10, heartbeatMs: 20 };
@@ -140,39 +140,6 @@ describe('[W2] a page that comes back has one of three answers', () => {
   });
 });
 
-test('[W3] cut off at any byte, again and again, a page has no gap, nothing twice, and in the end all there is', async () => {
-  const { bowl, http } = await openKitchen({ nowMs: 50, heartbeatMs: 50 });
-  bowl.begin();
-  const proxy = new CuttingProxy(http.address);
-  const page = new Page(await proxy.open(), http.address);
-  await page.dial();
-  await page.first('snapshot');
-  const missing = page.readingCount;
-  const random = seeded(20_261_125);
-  for (let i = 0; i < 60; i++) {
-    proxy.cutAfterBytes = 1 + Math.floor(random() * 3000);
-    page.leave();
-    await page.dial().catch(() => {});
-    for (let k = 0; k < 5; k++) {
-      bowl.reads(30 + random() * 20);
-      bowl.says({ name: 'act', act: 'stirred' });
-    }
-    await bowl.store.flush();
-    await new Promise(setImmediate);
-  }
-  proxy.cutAfterBytes = Infinity;
-  page.leave();
-  await page.dial();
-  await allTold(bowl, page);
-  const { run } = bowl.session.status().info!;
-  const stored = bowl.store.readingsOf(run);
-  expect(page.faults).toEqual([]);
-  expect(page.events).toEqual(bowl.store.openRun(run)!.events);
-  expect(page.readingCount).toBe(stored.length);
-  expect(page.readings.map(([atMs]) => atMs)).toEqual(stored.slice(missing).map(({ atMs }) => atMs));
-  expect(proxy.cuts).toBeGreaterThan(20);
-});
-
 describe('bounds', () => {
   test('[W4] a page that takes nothing is dropped and holds nobody up', async () => {
     const { bowl, http, live } = await openKitchen(QUICK);
@@ -251,13 +218,3 @@ describe('bounds', () => {
     expect(live.screens).toBe(0);
   });
 });
-/** A small generator with a seed (mulberry32), from 0 to 1. */
-function seeded(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
-  };
-}

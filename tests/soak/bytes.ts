@@ -1,8 +1,6 @@
 /** Bytes as they come at their worst: noise at power-on, a line that never ends, and any way of cutting them up. */
 import { finished } from 'node:stream/promises';
 import { monitorEventLoopDelay } from 'node:perf_hooks';
-import { setFlagsFromString } from 'node:v8';
-import { runInNewContext } from 'node:vm';
 import { chance } from '../../server/source/kitchen/chance.ts';
 import { LineReader } from '../../server/source/line-reader.ts';
 import { openPort } from '../../server/source/serial-port.ts';
@@ -10,6 +8,7 @@ import { deedsOf } from '../support/fake/deeds.ts';
 import { bogus, heardVirtually } from '../support/fake/heard.ts';
 import { PLAIN, readScript } from '../support/fake/script.ts';
 import { VirtualWire } from '../support/fake/virtual-wire.ts';
+import { memoryHeld } from '../support/memory.ts';
 import { within, type Bounds, type Row } from './rows.ts';
 
 /** Boards that restart in the middle of the work: what their power-on noise brings to the bowl. */
@@ -68,13 +67,6 @@ export async function endlessLine({ count, seed }: Bounds): Promise<Row[]> {
     { name: 'buffers left behind', unit: 'KiB', value: grown / 1024, most: GROWTH_BYTES / 1024 },
     { name: 'longest block', unit: 'ms', value: delay.max / 1e6 - 5, most: BLOCK_MS, timing: true },
   ];
-}
-
-/** Bytes of buffers still in use, after everything unused was let go. */
-function memoryHeld(): number {
-  setFlagsFromString('--expose-gc');
-  (runInNewContext('gc') as () => void)();
-  return process.memoryUsage().arrayBuffers;
 }
 
 /** All that can be wrong with bytes, in half a minute. */

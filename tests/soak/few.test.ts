@@ -5,7 +5,9 @@ import { brokenRows } from './rows.ts';
 
 const SEED = 20_261_126;
 
-test.each(Object.entries(PARTS))(`%s, seed ${SEED}`, { timeout: 60_000 }, async (_name, { run, few }) => {
+const FEW = Object.entries(PARTS).filter(([, { few }]) => few > 0);
+
+test.each(FEW)(`%s, seed ${SEED}`, { timeout: 60_000 }, async (_name, { run, few }) => {
   const rows = await run({ count: few, seed: SEED, seconds: Infinity });
   expect(brokenRows(rows).filter((row) => row.timing !== true)).toEqual([]);
 });

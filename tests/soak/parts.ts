@@ -2,18 +2,20 @@
 import { bootNoise, chunkings, endlessLine } from './bytes.ts';
 import { crashes } from './crashes.ts';
 import { damageAtRest, damageInUse } from './damage.ts';
+import { hours } from './hours.ts';
 import { disks, stalledDisk } from './disks.ts';
 import { migrations } from './migrations.ts';
 import { powerCuts } from './powercuts.ts';
 import { renames } from './renames.ts';
 import type { Bounds, Row } from './rows.ts';
+import { socketCuts, stalledPages } from './sockets.ts';
 import { realUnplugs, virtualUnplugs } from './unplugs.ts';
 
 export interface Part {
   readonly run: (bounds: Bounds) => Promise<readonly Row[]>;
   /** In full. */
   readonly count: number;
-  /** In a test. */
+  /** In a test; 0: not there. */
   readonly few: number;
 }
 
@@ -29,6 +31,9 @@ export const PARTS: Readonly<Record<string, Part>> = {
   'damage-in-use': { run: damageInUse, count: 1_000, few: 4 },
   disks: { run: disks, count: 200, few: 3 },
   'stalled-disk': { run: stalledDisk, count: 60, few: 2 },
+  'socket-cuts': { run: socketCuts, count: 10_000, few: 60 },
+  'stalled-pages': { run: stalledPages, count: 60, few: 2 },
+  hours: { run: hours, count: 8, few: 0 },
   migrations: { run: migrations, count: 200, few: 2 },
   chunkings: { run: chunkings, count: 10_000, few: 500 },
 };

@@ -5,6 +5,7 @@ import { PARTS } from './parts.ts';
 import { brokenRows, keepRows, tableOf, type Bounds } from './rows.ts';
 
 interface Asked extends Partial<Bounds> {
+  readonly hours?: number;
   readonly parts: readonly string[];
 }
 
@@ -16,7 +17,11 @@ test.each(asked.parts)('%s', async (name) => {
   const part = PARTS[name];
   if (part === undefined) throw new Error(`there is no part ${name}; there are ${Object.keys(PARTS).join(', ')}`);
   const startedMs = performance.now();
-  const rows = await part.run({ count: asked.count ?? part.count, seed, seconds: asked.seconds ?? Infinity });
+  const rows = await part.run({
+    count: (name === 'hours' ? asked.hours : asked.count) ?? part.count,
+    seed,
+    seconds: asked.seconds ?? Infinity,
+  });
   const took = Math.round((performance.now() - startedMs) / 1000);
   const load = loadavg().map((minutes) => minutes.toFixed(1));
   const file = keepRows(name, rows, seed);

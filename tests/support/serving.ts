@@ -19,6 +19,7 @@ const PATIENCE_MS = 20_000;
 export interface Serving {
   /** What to open. */
   readonly address: string;
+  readonly pid: number;
   /** All lines said before the address. */
   readonly said: readonly string[];
   /** As Ctrl-C does; gives the exit code, null where a signal ended it. */
@@ -28,23 +29,29 @@ export interface Serving {
 }
 
 /**
- * `port` 0: any free one. `hurried`: its clocks run so many times as fast. Rejects where it ends, or says no address in time. Killed
- * when the test is over.
+ * `port` 0: any free one. `hurried`: its clocks run so many times as fast. `preload`: a module that is loaded before the program and its
+ * threads. Rejects where it ends, or says no address in time. Killed when the test is over.
  */
 export async function serve(
   dataFolder: string,
   words: readonly string[],
-  { port = 0, hurried = 1 }: { readonly port?: number; readonly hurried?: number } = {},
+  {
+    port = 0,
+    hurried = 1,
+    preload,
+  }: { readonly port?: number; readonly hurried?: number; readonly preload?: string } = {},
 ): Promise<Serving> {
   if (!existsSync(BUILT)) throw new Error('the server is not built: run `npm run build` first');
   const argv = [BUILT, 'serve', '--listen', `127.0.0.1:${port}`, '--data', dataFolder, ...words];
-  const child = spawn(process.execPath, [...(hurried === 1 ? [] : ['--import', HURRIED_CLOCK]), ...argv], {
+  const before = [...(hurried === 1 ? [] : [HURRIED_CLOCK]), ...(preload === undefined ? [] : [preload])];
+  const child = spawn(process.execPath, [...before.flatMap((module) => ['--import', module]), ...argv], {
     stdio: ['ignore', 'pipe', 'inherit'],
     env: { ...process.env, HURRIED: String(hurried) },
   });
   onTestFinished(() => ended(child, 'SIGKILL').then(() => undefined));
   const said = await untilAddress(child);
   return {
+    pid: child.pid!,
     address: /http:\/\/[\d.:]+/.exec(said.at(-1)!)![0],
     said,
     stop: () => ended(child, 'SIGTERM'),

@@ -1,9 +1,8 @@
 /** The line reader alone: bytes in, lines out. Properties are seeded, so that a failure repeats. */
-import { setFlagsFromString } from 'node:v8';
-import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { LineReader, MAX_LINE_BYTES } from '../../../server/source/line-reader.ts';
+import { memoryHeld } from '../../support/memory.ts';
 
 /** Feeds the chunks and returns the lines that came out. */
 async function linesOf(...chunks: readonly (Buffer | string)[]): Promise<string[]> {
@@ -117,10 +116,3 @@ test('[L2] ten megabytes without a line end leave nothing behind but one line of
   expect(memoryHeld() - before).toBeLessThan(64 * 1024);
   expect(passedOn).toBe(MAX_LINE_BYTES + 2);
 });
-
-/** Bytes of buffers still in use, after everything unused was let go. */
-function memoryHeld(): number {
-  setFlagsFromString('--expose-gc');
-  (runInNewContext('gc') as () => void)();
-  return process.memoryUsage().arrayBuffers;
-}
