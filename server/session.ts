@@ -17,7 +17,7 @@ import { type LearnedOf, RUNS_BACK, together } from './session/learned.ts';
 import { LiveRun, type Tell } from './session/live-run.ts';
 import { runAgain } from './session/resuming.ts';
 import type { Clock, Source } from './source/source.ts';
-import type { RunToResume } from './store/records.ts';
+import type { RunToResume, StoreHealth } from './store/records.ts';
 import type { Store } from './store/store.ts';
 
 export interface SessionOptions {
@@ -62,6 +62,8 @@ const PERSON = 'person';
 /** What a session knows of where its inputs come from. */
 type Fed = Pick<Source, 'id' | 'simulated' | 'beginAnew'>;
 
+/** No clock but that one went on meanwhile. */
+const NOT_RUNNING = 'Bowlside was not running. How long is by the wall clock.';
 const NO_THERMOMETER = 'No thermometer is read.';
 const NO_SOURCE: Fed = { id: 'none', simulated: false };
 
@@ -74,10 +76,14 @@ export class Session {
   #heard = new HeardLines();
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
+  /** Feed clock; null: all is recorded. */
+  #unrecordedSinceMs: number | null = null;
 
   constructor(options: SessionOptions) {
     this.#options = options;
     this.#idle = this.#newIdle(NO_CHOICE);
+    options.store.onHealth((health) => this.#noteHealth(health));
+    this.#noteHealth(options.store.health());
     options.store.onCommitted((run, seq, turns) => {
       if (run === this.#run?.run.run) this.#run.committed(seq, turns);
     });
@@ -208,7 +214,7 @@ export class Session {
       link: this.#link,
       rejected,
       lastLine,
-      unrecordedSinceMs: this.#unrecordedSinceMs(atMs),
+      unrecordedSinceMs: this.#unrecordedSinceMs,
       screens,
     };
   }
@@ -341,7 +347,7 @@ export class Session {
 
   /** The thermometer's source says when it is up again. */
   #markGap(atMs: number): void {
-    this.feed({ atMs, source: OWN_SOURCE, kind: 'link', up: false, why: 'Bowlside was not running.' });
+    this.feed({ atMs, source: OWN_SOURCE, kind: 'link', up: false, why: NOT_RUNNING });
   }
 
   #newIdle(choice: Choice): Idle {
@@ -358,9 +364,11 @@ export class Session {
     for (const listener of this.#listeners) listener(message);
   };
 
-  #unrecordedSinceMs(atMs: number): number | null {
-    const health = this.#options.store.health();
-    return health.recording ? null : atMs - Math.max(0, this.#options.wallNowMs() - health.sinceWallMs);
+  /** Once for each trouble, by the feed's clock: a wall clock that is set meanwhile changes nothing in how long it is. */
+  #noteHealth(health: StoreHealth): void {
+    const { clock, wallNowMs } = this.#options;
+    if (health.recording) this.#unrecordedSinceMs = null;
+    else this.#unrecordedSinceMs ??= clock.nowMs() - Math.max(0, wallNowMs() - health.sinceWallMs);
   }
 }
 

@@ -52,7 +52,7 @@ test('kill -9 in a run: the page comes back by itself, to the same run and phase
   const kept = new Set(readings.map(({ atMs, valueC }) => `${atMs} ${valueC}`));
   expect(shown.filter((each) => !kept.has(each))).toEqual([]);
   const gaps = events.flatMap((event) =>
-    event.kind === 'link' && event.why === 'Bowlside was not running.' ? [event] : [],
+    event.kind === 'link' && event.why === 'Bowlside was not running. How long is by the wall clock.' ? [event] : [],
   );
   expect(gaps).toMatchObject([{ up: false }]);
   const last = readings.findLast(({ atMs }) => atMs <= gaps[0]!.atMs)!;

@@ -39,6 +39,8 @@ export class Bowl {
   readonly store: Store;
   /** Everything told so far. */
   readonly told: ServerMessage[] = [];
+  /** How far somebody has set the wall clock, ms. */
+  wallSetByMs = 0;
   #nowMs: number;
 
   constructor(store: Store, startAtMs = 0, learnedOf: LearnedOf = () => NOTHING_LEARNED) {
@@ -52,7 +54,7 @@ export class Bowl {
       profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
       probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
       learnedOf,
-      wallNowMs: () => WALL_START_MS + this.#nowMs,
+      wallNowMs: () => WALL_START_MS + this.#nowMs + this.wallSetByMs,
       newRunId: randomUUID,
     });
     this.session.onTell((message) => this.told.push(message));

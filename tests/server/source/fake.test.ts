@@ -52,7 +52,7 @@ const SAID: Readonly<Record<SwitchName, Said>> = {
   nul: {},
   ff: { refused: ['not-a-temperature'], alarm: 'probe-silent' },
   speed: { refused: ['no-number'], alarm: 'probe-silent' },
-  banner: { refused: ['not-a-temperature', 'spike'] },
+  banner: { refused: ['not-a-temperature'] },
   reset: { refused: ['power-on-value'] },
   format: {},
   appear: {},
