@@ -19,7 +19,9 @@ const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer an
 
   bowlside serve    read the thermometer and show it in a browser
     --port PATH         the serial port of the thermometer, as in /dev/ttyUSB0; without it, whatever is plugged in
-    --baud N            its speed, where it is not 9600
+    --baud N            its speed; without it, the six usual ones are tried on the open port
+    --ask TEXT          ask it this once a second, where it speaks only when asked; nothing is ever sent otherwise
+    --ask-end lf|crlf|cr  how a question ends, a line feed without it
     --simulate          a simulated bowl instead of a thermometer
     --profile ID|FILE   dark, milk, white, or a file of your own
     --start-at PHASE    the phase the chocolate is in, by its id in the profile
@@ -33,7 +35,9 @@ const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer an
   bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
                     put a recorded run (.csv or .jsonl) through today's engine
 
-  bowlside ports    what is plugged in, what it says, and what to do if it can't be opened
+  bowlside ports [PATH…] [--all] [--baud N]
+                    what is plugged in, what it says, and what to do if something is wrong. Opens the port of your thermometer, or the
+                    only one; any other where you name it, as opening one can restart a machine. --all: built-in and Bluetooth ports too
 
   bowlside lag [--port PATH] [--baud N]
                     measure how long the probe takes to show 63 % of a change: it is plunged from the room into warm chocolate
@@ -97,14 +101,8 @@ async function replay(words: readonly string[], terminal: Terminal): Promise<num
 }
 
 async function ports(words: readonly string[], terminal: Terminal): Promise<number> {
-  if (words.length > 0) {
-    await terminal.err(`bowlside ports: no ${words[0]!} is wanted here`);
-    return 2;
-  }
-  const { LISTEN_MS, portsReport } = await import('./source/ports.ts');
-  const { understood } = await import('./understood.ts');
-  for (const line of await portsReport({ listenMs: LISTEN_MS, understand: understood })) await terminal.out(line);
-  return 0;
+  const { portsCommand } = await import('./ports.ts');
+  return portsCommand(words, terminal);
 }
 
 async function lag(words: readonly string[], terminal: Terminal): Promise<number> {

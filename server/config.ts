@@ -6,6 +6,7 @@ import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { commandWords } from './bell/command.ts';
+import { LINE_ENDINGS, type LineEnding, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
 
 export interface Listen {
   readonly host: string;
@@ -16,8 +17,10 @@ export interface Listen {
 export interface Config {
   /** Path of the serial port as given, or null: remembered, sole, or simulated. */
   readonly port: string | null;
-  /** null: the serial source's own choice. */
+  /** null: it is searched for. */
   readonly baud: number | null;
+  /** What the thermometer at `port` is asked; null: as it is remembered for it. */
+  readonly query: Query | null;
   readonly simulate: boolean;
   /** Id of a profile, or a path to a file. */
   readonly profile: string | null;
@@ -47,8 +50,9 @@ export const DEFAULT_LISTEN: Listen = { host: '127.0.0.1', port: 4330 };
 /** A probe slower than this shows yesterday's chocolate; the words were meant for something else, seconds (ours). */
 export const PROBE_LAG_MAX_S = 300;
 /** Slowest and fastest a serial thermometer is worth trying, baud (ours). */
-const BAUD_MIN = 50;
-const BAUD_MAX = 4_000_000;
+export const BAUD_MIN = 50;
+export const BAUD_MAX = 4_000_000;
+export const BAUD_RULE = `a whole number from ${BAUD_MIN} to ${BAUD_MAX} is wanted`;
 const TCP_PORT_MAX = 65_535;
 
 const OPTIONS = {
@@ -60,6 +64,8 @@ const OPTIONS = {
   listen: { type: 'string' },
   data: { type: 'string' },
   'probe-lag': { type: 'string' },
+  ask: { type: 'string' },
+  'ask-end': { type: 'string' },
   'bell-command': { type: 'string' },
   'no-bell': { type: 'boolean' },
 } as const;
@@ -71,21 +77,20 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   const { values } = words;
   const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
   if (listen === null) return no(`--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330`);
-  const baud = numberFrom(values.baud, BAUD_MIN, BAUD_MAX);
-  if (Number.isNaN(baud) || !Number.isInteger(baud ?? 1)) {
-    return no(`--baud ${values.baud}: a whole number from ${BAUD_MIN} to ${BAUD_MAX} is wanted`);
-  }
+  const baud = baudFrom(values.baud);
+  if (Number.isNaN(baud)) return no(`--baud ${values.baud}: ${BAUD_RULE}`);
   const probeLagS = numberFrom(values['probe-lag'], 0, PROBE_LAG_MAX_S);
   if (Number.isNaN(probeLagS))
     return no(`--probe-lag ${values['probe-lag']}: seconds from 0 to ${PROBE_LAG_MAX_S} are wanted`);
   const bellCommand = values['bell-command'] === undefined ? undefined : commandWords(values['bell-command']);
-  const complaint = contradiction(values);
+  const complaint = contradiction(values) ?? askComplaint(values);
   if (complaint !== null) return no(complaint);
   if (bellCommand === null)
     return no(`--bell-command ${values['bell-command']}: a program and its words are wanted, with each quote closed`);
   const config: Config = {
     port: values.port ?? null,
     baud,
+    query: queryFrom(values),
     simulate: values.simulate ?? false,
     profile: values.profile ?? null,
     startAt: values['start-at'] ?? null,
@@ -113,7 +118,7 @@ function readWords(args: readonly string[]): { ok: true; values: Values } | { ok
 }
 
 /** The platform's own message goes on with advice about `--` that helps nobody here. */
-function firstSentence(error: unknown): string {
+export function firstSentence(error: unknown): string {
   const message = error instanceof Error ? error.message : String(error);
   return message.split(/\.\s|\n/)[0]!;
 }
@@ -128,9 +133,35 @@ function contradiction(values: Values): string | null {
   if (values['no-bell'] && values['bell-command'] !== undefined)
     return '--no-bell and --bell-command: the host either rings or does not';
   if (values.baud !== undefined && port === undefined) return '--baud belongs to a --port';
+  if (values.ask !== undefined && port === undefined)
+    return '--ask belongs to a --port: nothing is sent to a device that nobody named';
+  if (values['ask-end'] !== undefined && values.ask === undefined) return '--ask-end belongs to an --ask';
   if (values['start-at'] !== undefined && values.profile === undefined && !simulate)
     return '--start-at names a phase of a --profile';
   return null;
+}
+
+function askComplaint({ ask, 'ask-end': end }: Values): string | null {
+  if (ask !== undefined && !QUERY_FORM.test(ask))
+    return `--ask ${ask}: 1 to ${QUERY_MOST} letters, figures and signs are wanted`;
+  if (end !== undefined && !isLineEnding(end))
+    return `--ask-end ${end}: ${Object.keys(LINE_ENDINGS).join(', ')} is wanted`;
+  return null;
+}
+
+/** A line feed ends it where nobody says otherwise, as IEEE 488.2 has it. */
+function queryFrom({ ask, 'ask-end': end = 'lf' }: Values): Query | null {
+  return ask === undefined || !isLineEnding(end) ? null : { text: ask, ending: end };
+}
+
+function isLineEnding(word: string): word is LineEnding {
+  return Object.hasOwn(LINE_ENDINGS, word);
+}
+
+/** null where it was not given, NaN where it is no speed. */
+export function baudFrom(text: string | undefined): number | null {
+  const baud = numberFrom(text, BAUD_MIN, BAUD_MAX);
+  return Number.isInteger(baud ?? 1) ? baud : NaN;
 }
 
 /** null where it was not given, NaN where it is no number in range. */

@@ -22,6 +22,7 @@ import { Live } from './live.ts';
 import { allRoutes } from './routes.ts';
 import { nightlyFor } from './nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
+import { KnownPorts, speechOf } from './known-ports.ts';
 import { KnownProbes } from './known-probes.ts';
 import { Gate } from './pairing/gate.ts';
 import { Guests } from './pairing/guests.ts';
@@ -31,7 +32,7 @@ import type { LeftOut } from './profiles.ts';
 import { Session } from './session.ts';
 import { readSettings, rememberThermometer } from './settings.ts';
 import { readOwn, Shelf } from './shelf.ts';
-import { findPort, knownAs, thermometerId } from './source/ports.ts';
+import { allPorts, findPort, knownAs, locatePort, thermometerId } from './source/ports.ts';
 import { serialSource } from './source/serial.ts';
 import { simulatedSource } from './source/simulated.ts';
 import type { RunToResume } from './store/records.ts';
@@ -82,8 +83,14 @@ async function serve(
   shelf: Shelf,
   store: Store,
 ): Promise<Started> {
-  const probes = await probesOf(config, store);
-  const { clock, session, thermometer, goOn } = bowlOf(config, choices, shelf, store, probes);
+  const names = await namesOf(config);
+  const { folder } = store;
+  const known = {
+    probes: new KnownProbes({ folder, flagLagS: config.probeLagS, names }),
+    ports: new KnownPorts(folder),
+    names,
+  };
+  const { clock, session, thermometer, goOn } = bowlOf(config, choices, shelf, store, known);
   const { listen } = config;
   const sessions = new Map([[BOWL, session]]);
   const labels = { wallNowMs: Date.now, newId: randomUUID };
@@ -151,7 +158,9 @@ async function serve(
 }
 
 /** The bowl and what feeds it, going on where the server before this one stopped. */
-function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store: Store, probes: KnownProbes) {
+function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store: Store, known: Known) {
+  const { probes } = known;
+  const speech = speechOf(config, known);
   const found = store.runToResume(BOWL, Date.now(), RESUME_WITHIN_MS);
   const clock = feedClock(found === null ? 0 : clockAfterGap(found.lastAtMs, found.lastAtWall, Date.now()));
   const session = new Session({
@@ -171,8 +180,11 @@ function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store
     wanted: wantedBy(config),
     remembered: readSettings(store.folder).thermometer,
     find: findPort,
+    locate: locatePort,
+    all: allPorts,
     remember: (identity) => rememberThermometer(store.folder, identity),
-    serial: (where) => serialSource({ ...where, ...(config.baud === null ? {} : { baud: config.baud }), clock }),
+    serial: (where, locate) => serialSource({ ...where, ...speech.with(where), clock, locate }),
+    rememberQuery: (where, query) => speech.rememberQuery(where, query),
     simulated: () => simulatedSource({ clock, seed: SIMULATED_SEED, ...simulatedBowl(found, choices) }),
     onSource: (source) => {
       goOn(source.simulated);
@@ -184,10 +196,16 @@ function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store
   return { clock, session, thermometer, goOn };
 }
 
+interface Known {
+  readonly probes: KnownProbes;
+  readonly ports: KnownPorts;
+  /** Of a port named by hand: the name of what is plugged in there, by that of its path. */
+  readonly names: Readonly<Record<string, string>>;
+}
+
 /** A port named by hand is known by what is plugged in there, so that it is the same thermometer whichever way it was found. */
-async function probesOf({ port, probeLagS }: Config, { folder }: Store): Promise<KnownProbes> {
-  const names = port === null ? {} : { [thermometerId({ path: port })]: await knownAs({ path: port }) };
-  return new KnownProbes({ folder, flagLagS: probeLagS, names });
+async function namesOf({ port }: Config): Promise<Readonly<Record<string, string>>> {
+  return port === null ? {} : { [thermometerId({ path: port })]: await knownAs({ path: port }) };
 }
 
 /** What rings at this machine while an alarm sounds on no screen. */

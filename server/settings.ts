@@ -1,14 +1,27 @@
 /**
- * What Bowlside remembers between starts beside its runs: which thermometer a person chose, and what is known of each. One small JSON
+ * What Bowlside remembers between starts beside its runs: which thermometer a person chose, what is known of each, and how to speak with
+ * it. One small JSON
  * file in the data folder, replaced whole. Losing it costs a few questions, so whatever of it is damaged counts as never said.
  */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { PROBE_LAG_MAX_S } from './config.ts';
+import { BAUD_MAX, BAUD_MIN, PROBE_LAG_MAX_S } from './config.ts';
 import { parseCommand } from './core/record/command-file.ts';
 import { roleShape } from './core/record/input-file.ts';
 import { type Correction, NO_CORRECTION, type RunHeader } from './core/record/run.ts';
-import { type Fields, finite, flag, object, orNull, record, text, within } from './core/record/shape.ts';
+import {
+  type Fields,
+  finite,
+  flag,
+  object,
+  oneOf,
+  orNull,
+  record,
+  text,
+  textLike,
+  within,
+} from './core/record/shape.ts';
+import { LINE_ENDINGS, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
 import type { PortIdentity } from './source/ports.ts';
 import { writeWhole } from './whole-file.ts';
 
@@ -17,7 +30,19 @@ export interface Settings {
   readonly thermometer: PortIdentity | null;
   /** What is known of each thermometer, by its `thermometerId`; the one learned of last stands at the end. */
   readonly probes: Readonly<Record<string, KnownProbe>>;
+  /** How to speak with each, by the same name and in the same order. */
+  readonly ports: Readonly<Record<string, KnownPort>>;
 }
+
+/** What was found or said of the port of one thermometer. */
+export interface KnownPort {
+  /** The speed that was found, baud; null: none was. */
+  readonly baud: number | null;
+  /** What a person wants it to be asked; null: nothing is ever sent to it. */
+  readonly query: Query | null;
+}
+
+export const UNKNOWN_PORT: KnownPort = { baud: null, query: null };
 
 /** What was said or measured of one thermometer. */
 export interface KnownProbe extends Pick<RunHeader, 'correction' | 'roles' | 'decimalComma'> {
@@ -38,7 +63,7 @@ export const UNKNOWN_PROBE: KnownProbe = { lag: null, correction: NO_CORRECTION,
 export const KNOWN_MOST = 50;
 
 const FILE = 'settings.json';
-const NOTHING: Settings = { thermometer: null, probes: {} };
+const NOTHING: Settings = { thermometer: null, probes: {}, ports: {} };
 
 /** Never throws: no file, or one that cannot be understood, gives the settings of a first start. */
 export function readSettings(folder: string): Settings {
@@ -68,9 +93,19 @@ export function rememberThermometer(folder: string, thermometer: PortIdentity): 
 /** Changes what is known of one thermometer, as the file has it now: another program may have written it meanwhile. False as above. */
 export function rememberProbe(folder: string, id: string, change: (known: KnownProbe) => KnownProbe): boolean {
   const settings = readSettings(folder);
-  const { [id]: known = UNKNOWN_PROBE, ...others } = settings.probes;
-  const probes = Object.entries({ ...others, [id]: change(known) }).slice(-KNOWN_MOST);
-  return writeSettings(folder, { ...settings, probes: Object.fromEntries(probes) });
+  return writeSettings(folder, { ...settings, probes: changedIn(settings.probes, id, UNKNOWN_PROBE, change) });
+}
+
+/** The same of its port. */
+export function rememberPort(folder: string, id: string, change: (known: KnownPort) => KnownPort): boolean {
+  const settings = readSettings(folder);
+  return writeSettings(folder, { ...settings, ports: changedIn(settings.ports, id, UNKNOWN_PORT, change) });
+}
+
+/** The one changed last stands at the end, and the first ones are forgotten. */
+function changedIn<T>(all: Readonly<Record<string, T>>, id: string, unknown: T, change: (known: T) => T) {
+  const { [id]: known = unknown, ...others } = all;
+  return Object.fromEntries(Object.entries({ ...others, [id]: change(known) }).slice(-KNOWN_MOST));
 }
 
 /** A lag as it was measured for the thermometer of this `thermometerId`. The folder is made where there is none yet; false as above. */
@@ -85,7 +120,11 @@ export function rememberMeasuredLag(folder: string, id: string, lagS: number, me
 
 function settingsFrom(value: unknown): Settings {
   const thermometer = fieldOf(value, 'thermometer');
-  return { thermometer: isIdentity(thermometer) ? thermometer : null, probes: probesFrom(fieldOf(value, 'probes')) };
+  return {
+    thermometer: isIdentity(thermometer) ? thermometer : null,
+    probes: wholeIn(fieldOf(value, 'probes'), isKnownProbe),
+    ports: wholeIn(fieldOf(value, 'ports'), isKnownPort),
+  };
 }
 
 function fieldOf(value: unknown, key: string): unknown {
@@ -100,10 +139,22 @@ function isIdentity(value: unknown): value is PortIdentity {
 }
 
 /** A thermometer whose entry is damaged is one that nothing is known of; the others are kept. */
-function probesFrom(value: unknown): Settings['probes'] {
+function wholeIn<T>(value: unknown, isWhole: (entry: unknown) => entry is T): Readonly<Record<string, T>> {
   if (typeof value !== 'object' || value === null) return {};
-  const whole = Object.entries(value).filter((entry): entry is [string, KnownProbe] => isKnownProbe(entry[1]));
+  const whole = Object.entries(value).filter((entry): entry is [string, T] => isWhole(entry[1]));
   return Object.fromEntries(whole);
+}
+
+const QUERY: Fields<Query> = {
+  text: textLike(QUERY_FORM, `1 to ${QUERY_MOST} letters, figures and signs are wanted`),
+  ending: oneOf(Object.keys(LINE_ENDINGS)),
+};
+export const queryShape = object(QUERY);
+const PORT: Fields<KnownPort> = { baud: orNull(within(BAUD_MIN, BAUD_MAX)), query: orNull(queryShape) };
+const portShape = object(PORT);
+
+function isKnownPort(value: unknown): value is KnownPort {
+  return portShape.check(value, '') === null;
 }
 
 const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };

@@ -3,7 +3,9 @@
  * is, or the simulated bowl while there is none. Knows nothing of runs.
  */
 import type { LinkState } from './core/show/wire.ts';
-import { type FoundPort, NO_PORT, type PortIdentity, type UsbPort } from './source/ports.ts';
+import type { Query } from './source/asking.ts';
+import type { AllPorts, FoundPort, PortIdentity, UsbPort } from './source/ports.ts';
+import type { Where } from './source/serial.ts';
 import type { Source } from './source/source.ts';
 
 /** What was asked for on the command line. */
@@ -18,14 +20,27 @@ export interface ThermometerOptions {
   /** The device chosen before, or null. */
   readonly remembered: PortIdentity | null;
   readonly find: (remembered: PortIdentity | null) => Promise<FoundPort>;
+  /** Where this device is now. */
+  readonly locate: (identity: PortIdentity) => Promise<FoundPort>;
+  readonly all: () => Promise<AllPorts>;
   readonly remember: (identity: PortIdentity) => void;
-  readonly serial: (where: { readonly path: string } | { readonly identity: PortIdentity }) => Source;
+  /** `locate`: how it finds its device again; what is asked there is a choice here. */
+  readonly serial: (where: Where, locate: (identity: PortIdentity) => Promise<FoundPort>) => Source;
   readonly simulated: () => Source;
+  /** A person wants the thermometer that is open there to be asked, or not any more. */
+  readonly rememberQuery: (where: Where, query: Query | null) => Promise<void>;
   /** Told before anything of a new source; the one before it has been closed. */
   readonly onSource: (source: Source) => void;
   readonly onLink: (state: LinkState) => void;
   readonly onInput: Parameters<Source['start']>[0]['input'];
   readonly lookAgainMs?: number;
+}
+
+/** A port that a person may choose. `identity`: null where it has none on USB. */
+export interface PortChoice {
+  readonly path: string;
+  readonly label: string;
+  readonly identity: PortIdentity | null;
 }
 
 /** While there is no thermometer, the ports are looked at this often, ms (ours: soon enough for somebody who just plugged it in). */
@@ -37,6 +52,9 @@ export class Thermometer {
   #several: readonly UsbPort[] = [];
   #timer: NodeJS.Timeout | undefined;
   #looking: Promise<void> = Promise.resolve();
+  /** What was opened last; null: the simulated bowl, or nothing yet. */
+  #where: Where | null = null;
+  #link: LinkState['state'] = 'looking';
   #closed = false;
 
   constructor(options: ThermometerOptions) {
@@ -45,12 +63,12 @@ export class Thermometer {
 
   /** Resolves once the first source is chosen, or it is clear that a person has to choose. */
   async start(): Promise<void> {
-    const { wanted, simulated, serial } = this.#options;
+    const { wanted, simulated } = this.#options;
     switch (wanted.kind) {
       case 'simulated':
         return this.#change(simulated());
       case 'path':
-        return this.#change(serial({ path: wanted.path }));
+        return this.#change(this.#serial({ path: wanted.path }));
       case 'any':
         this.#looking = this.#look();
         return this.#looking;
@@ -58,16 +76,35 @@ export class Thermometer {
   }
 
   /** The ports a person has to choose from; empty where there is no question. */
-  get choices(): readonly UsbPort[] {
+  get choices(): readonly PortChoice[] {
     return this.#several;
   }
 
-  /** A person's choice among `choices`, by path. False where it is none of them. */
+  /** Every port there is now, for who knows better: those that are built in, or come over the air, last. */
+  async all(): Promise<readonly PortChoice[]> {
+    const { usb, others } = await this.#options.all();
+    return [...usb, ...others.map((port) => ({ ...port, identity: null }))];
+  }
+
+  /** A person's choice among all ports, by path. False where it is none of them. One without a USB identity is not remembered. */
   async choose(path: string): Promise<boolean> {
-    const port = this.#several.find((each) => each.path === path);
-    if (port === undefined) return false;
+    const ports = [...this.#several, ...(await this.all())];
+    const port = ports.find((each) => each.path === path);
+    if (port === undefined || this.#closed) return false;
     clearTimeout(this.#timer);
-    await this.#open(port);
+    await this.#looking;
+    clearTimeout(this.#timer);
+    // It is open already: opened anew it might restart.
+    if (this.#link !== 'up' || !isSame(port, this.#where)) await this.#open(port);
+    return true;
+  }
+
+  /** A person's yes to asking the thermometer that is open, or null to take it back. False where there is none that could be asked. */
+  async ask(query: Query | null): Promise<boolean> {
+    const source = this.#source;
+    if (source?.ask === undefined || this.#where === null) return false;
+    await this.#options.rememberQuery(this.#where, query);
+    source.ask(query);
     return true;
   }
 
@@ -98,14 +135,23 @@ export class Thermometer {
     if (found.kind === 'none' && remembered === null) return this.#change(simulated());
     onLink({
       state: 'looking',
-      why: found.kind === 'none' ? waitingFor(found.why) : whichOf(found.ports),
+      why: found.kind === 'none' ? `Waiting for your thermometer. ${found.why}` : whichOf(found.ports),
     });
   }
 
-  async #open(port: UsbPort): Promise<void> {
+  async #open({ path, identity }: PortChoice): Promise<void> {
     this.#several = [];
-    this.#options.remember(port.identity);
-    await this.#change(this.#options.serial({ identity: port.identity }));
+    if (identity !== null) this.#options.remember(identity);
+    await this.#change(this.#serial(identity === null ? { path } : { identity }));
+  }
+
+  #serial(where: Where): Source {
+    this.#where = where;
+    return this.#options.serial(where, async (identity) => {
+      const found = await this.#options.locate(identity);
+      this.#several = found.kind === 'several' ? found.ports : [];
+      return found;
+    });
   }
 
   async #change(next: Source): Promise<void> {
@@ -114,14 +160,18 @@ export class Thermometer {
     const { onSource, onInput, onLink } = this.#options;
     this.#source = next;
     onSource(next);
-    next.start({ input: onInput, link: onLink });
+    next.start({
+      input: onInput,
+      link: (state) => {
+        this.#link = state.state;
+        onLink(state);
+      },
+    });
   }
 }
 
-/** One is remembered, and not there. */
-function waitingFor(why: string): string {
-  const act = why === NO_PORT ? ' Plug it in, and it is used by itself.' : '';
-  return `Waiting for your thermometer. ${why}${act}`;
+function isSame({ path }: PortChoice, where: Where | null): boolean {
+  return where !== null && path === ('path' in where ? where.path : where.identity.path);
 }
 
 function whichOf(ports: readonly UsbPort[]): string {

@@ -31,7 +31,8 @@ import type { Failed, Going } from '../judging/judging.ts';
 import type { Judged } from '../judging/messages.ts';
 import type { UsedLag } from '../known-probes.ts';
 import type { BowlStatus } from '../session.ts';
-import type { PortIdentity, UsbPort } from '../source/ports.ts';
+import type { PortIdentity } from '../source/ports.ts';
+import type { PortChoice } from '../thermometer.ts';
 import type { RunSummary, Visit } from '../core/show/listed.ts';
 import type { LostSpan, RunChoices, RunPage, StoreHealth, StoredRun } from '../store/records.ts';
 
@@ -72,9 +73,10 @@ function link<S extends LinkState['state']>(state: S, fields: Fields<LinkIn<S>>)
   return object({ state: oneOf([state]), ...fields });
 }
 
+const asks = optional(orNull(text));
 const linkShape = union('state', {
-  looking: link('looking', { why: text }),
-  up: link('up', { label: text }),
+  looking: link('looking', { why: text, asks }),
+  up: link('up', { label: text, baud: optional(whole), sample: optional(text), why: optional(text), asks }),
   down: link('down', { why: text, retryInMs: orNull(finite) }),
   simulated: link('simulated', {}),
 });
@@ -127,7 +129,7 @@ const IDENTITY: Fields<PortIdentity> = {
   position: orNull(text),
   path: text,
 };
-const PORT: Fields<UsbPort> = { path: text, identity: object(IDENTITY), label: text };
+const PORT: Fields<PortChoice> = { path: text, identity: orNull(object(IDENTITY)), label: text };
 export const portShape = object(PORT);
 
 const VISIT: Fields<Visit> = { phase: text, atMs: whole };

@@ -1,14 +1,22 @@
-/** Which thermometers there are to choose from, and choosing one. */
-import { list, object, text } from '../core/record/shape.ts';
-import type { UsbPort } from '../source/ports.ts';
+/** Which thermometers there are to choose from, choosing one, and a person's yes to asking the one that is open. */
+import { list, object, orNull, text } from '../core/record/shape.ts';
+import { queryShape } from '../settings.ts';
+import type { Query } from '../source/asking.ts';
+import type { PortChoice } from '../thermometer.ts';
 import { portShape } from './answers.ts';
 import { json, problem, type Route } from './route.ts';
 
 export interface ThermometerNeeds {
-  readonly thermometer: { readonly choices: readonly UsbPort[]; choose(path: string): Promise<boolean> };
+  readonly thermometer: {
+    readonly choices: readonly PortChoice[];
+    all(): Promise<readonly PortChoice[]>;
+    choose(path: string): Promise<boolean>;
+    ask(query: Query | null): Promise<boolean>;
+  };
 }
 
 const choiceShape = object({ path: text });
+const askShape = object({ query: orNull(queryShape) });
 
 export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
   return [
@@ -18,6 +26,13 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
       does: 'Thermometers that could be opened but were not by themselves.',
       gives: { json: list(portShape).schema },
       answer: () => json(thermometer.choices),
+    },
+    {
+      method: 'get',
+      path: '/thermometers/all',
+      does: 'Every serial port there is, those that are built in or come over Bluetooth too.',
+      gives: { json: list(portShape).schema },
+      answer: async () => json(await thermometer.all()),
     },
     {
       method: 'post',
@@ -31,6 +46,20 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
         const { path } = body as { readonly path: string };
         if (await thermometer.choose(path)) return json({ chosen: path });
         return problem(409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
+      },
+    },
+    {
+      method: 'post',
+      path: '/thermometers/ask',
+      does: 'Asks the open thermometer this once a second from now on, and whenever it is opened again; null: nothing any more.',
+      refusal: 'Not a query',
+      body: askShape,
+      problems: [409],
+      gives: { json: askShape.schema },
+      answer: async ({ body }) => {
+        const { query } = body as { readonly query: Query | null };
+        if (await thermometer.ask(query)) return json({ query });
+        return problem(409, 'Not now', 'No thermometer is open that could be asked.');
       },
     },
   ];

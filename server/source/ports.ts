@@ -1,14 +1,12 @@
 /**
- * Which serial ports are there, which of them is the thermometer we know, and what each of them says.
- * A device is known by its USB identity, its path comes last: paths move. Knows nothing of readings.
+ * Which serial ports are there, and which of them is the thermometer we know. A device is known by its USB identity, its path comes
+ * last: paths move. Opens none of them.
  */
 import { readdir, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
-import { explainTrouble } from './port-trouble.ts';
-import { listPorts, openPort, type ListedPort, type ListPorts } from './serial-port.ts';
-
-/** Speed tried when nobody names one, baud: what most boards and bench thermometers are set to when new (ours). */
-export const USUAL_BAUD = 9600;
+import { noPortTrouble } from './port-trouble.ts';
+import { listPorts, type ListedPort, type ListPorts } from './serial-port.ts';
+import { driverless } from './usb-devices.ts';
 
 /** What a device is remembered by. Many cheap USB bridges have no serial number: then the socket it stands in decides. */
 export interface PortIdentity {
@@ -29,7 +27,7 @@ export interface UsbPort {
 
 export type FoundPort =
   | ({ readonly kind: 'one' } & UsbPort)
-  /** Nobody may guess among them: opening one can restart a machine. */
+  /** Nobody may guess, be it one alone that could be another one of its kind: opening one can restart a machine. */
   | { readonly kind: 'several'; readonly ports: readonly UsbPort[] }
   | { readonly kind: 'none'; readonly why: string };
 
@@ -39,8 +37,10 @@ export type FoundPort =
  */
 export async function findPort(remembered: PortIdentity | null, list: ListPorts = listPorts): Promise<FoundPort> {
   const { ports, why } = await usbPorts(list);
-  const known = remembered === null ? [] : matching(ports, remembered);
-  return chosen(known.length > 0 ? known : ports, why);
+  const kin = remembered === null ? [] : kinOf(ports, remembered);
+  const known = remembered === null ? [] : certain(kin, remembered);
+  if (known.length > 0) return chosen(known, why);
+  return chosen(kin.length > 1 ? kin : ports, why);
 }
 
 /**
@@ -64,11 +64,20 @@ export async function knownAs(
   return thermometerId(ports.find(({ path }) => path === where.path || path === target) ?? where);
 }
 
-/** The remembered device alone, wherever it is now; never another one in its place. */
+/**
+ * The remembered device alone, wherever it is now; never another one in its place. Without a serial number only its socket tells it from
+ * its double, so that one of its kind in another socket is a question.
+ */
 export async function locatePort(identity: PortIdentity, list: ListPorts = listPorts): Promise<FoundPort> {
   const { ports } = await usbPorts(list);
-  return chosen(matching(ports, identity), 'The thermometer is not plugged in.');
+  const kin = kinOf(ports, identity);
+  const known = certain(kin, identity);
+  if (known.length === 0 && kin.length > 0) return { kind: 'several', ports: kin };
+  return chosen(known, NOT_PLUGGED_IN);
 }
+
+/** What is said of the thermometer that is looked for, where the list is there and it is not in it. */
+export const NOT_PLUGGED_IN = 'The thermometer is not plugged in.';
 
 function chosen(ports: readonly UsbPort[], whyNone: string): FoundPort {
   const [first, ...others] = ports;
@@ -76,36 +85,52 @@ function chosen(ports: readonly UsbPort[], whyNone: string): FoundPort {
   return others.length === 0 ? { kind: 'one', ...first } : { kind: 'several', ports };
 }
 
-/** Narrowed by serial number, then socket, then path, as far as each is known and leaves somebody. */
-function matching(ports: readonly UsbPort[], wanted: PortIdentity): readonly UsbPort[] {
-  const kin = ports.filter(
+function kinOf(ports: readonly UsbPort[], { vendorId, productId, serialNumber }: PortIdentity): readonly UsbPort[] {
+  return ports.filter(
     ({ identity }) =>
-      identity.vendorId === wanted.vendorId &&
-      identity.productId === wanted.productId &&
-      identity.serialNumber === wanted.serialNumber,
+      identity.vendorId === vendorId && identity.productId === productId && identity.serialNumber === serialNumber,
   );
-  if (kin.length < 2) return kin;
-  const sameSocket = kin.filter(({ identity }) => wanted.position !== null && identity.position === wanted.position);
-  if (sameSocket.length > 0) return sameSocket;
-  const samePath = kin.filter(({ path, identity }) => identity.position === null && path === wanted.path);
-  return samePath.length > 0 ? samePath : kin;
 }
 
-/** What to say where the list is there and has none. */
-export const NO_PORT = 'No USB serial port is plugged in.';
+/** Those of its kin that it surely is: by serial number, then socket, then path. More than one are ports of one device, or doubles in number too. */
+function certain(kin: readonly UsbPort[], wanted: PortIdentity): readonly UsbPort[] {
+  if (kin.length === 1 && wanted.serialNumber !== null) return kin;
+  const sameSocket = kin.filter(({ identity }) => identity.position === wanted.position);
+  if (wanted.position !== null && sameSocket.length < 2) return sameSocket;
+  return sameSocket.filter(({ path }) => path === wanted.path);
+}
+
+/** Every port there is: those with a USB identity first, then those that are built in, or come over the air. */
+export interface AllPorts {
+  readonly usb: readonly UsbPort[];
+  readonly others: readonly { readonly path: string; readonly label: string }[];
+  /** What to say where there is none with a USB identity. */
+  readonly why: string;
+}
+
+/** Never rejects. */
+export async function allPorts(list: ListPorts = listPorts): Promise<AllPorts> {
+  const { ports, others, why } = await usbPorts(list);
+  return { usb: ports, others: others.map((port) => ({ path: port.path, label: labelOf(port) })), why };
+}
 
 interface UsbPorts {
   readonly ports: readonly UsbPort[];
+  /** Those without a USB identity: built in, mostly without a plug, or Bluetooth. None of them is a thermometer somebody plugged in. */
+  readonly others: readonly ListedPort[];
   /** What to say where there are none. */
   readonly why: string;
 }
 
 async function usbPorts(list: ListPorts): Promise<UsbPorts> {
   const listed = await list();
-  if (!listed.ok) return { ports: [], why: listTrouble(listed.why) };
+  if (!listed.ok) return { ports: [], others: [], why: listTrouble(listed.why) };
   const sockets = await socketsByPath(BY_PATH_FOLDER);
   const ports = listed.ports.flatMap((port) => usbPort(port, sockets));
-  return { ports, why: NO_PORT };
+  const others = listed.ports.filter(({ vendorId, productId }) => vendorId === null || productId === null);
+  if (ports.length > 0) return { ports, others, why: '' };
+  const { cause, action } = noPortTrouble(process.platform, await driverless());
+  return { ports, others, why: `${cause} ${action}` };
 }
 
 /** Linux lists its ports through a program that small installations and containers lack. `why`: the library's words. */
@@ -115,13 +140,15 @@ function listTrouble(why: string): string {
     : `The list of ports cannot be read; the system says “${why}”.`;
 }
 
-/** Ports without a USB identity are built in, mostly without a plug: none of them is a thermometer somebody plugged in. */
 function usbPort(port: ListedPort, sockets: ReadonlyMap<string, string>): UsbPort[] {
   const { path, vendorId, productId, serialNumber } = port;
   if (vendorId === null || productId === null) return [];
   const position = port.position ?? sockets.get(path) ?? null;
-  const label = port.maker === null ? path : `${port.maker.trim()}, ${path}`;
-  return [{ path, label, identity: { vendorId, productId, serialNumber, position, path } }];
+  return [{ path, label: labelOf(port), identity: { vendorId, productId, serialNumber, position, path } }];
+}
+
+function labelOf({ path, maker }: ListedPort): string {
+  return maker === null ? path : `${maker.trim()}, ${path}`;
 }
 
 /** Where Linux names each port by the socket it is plugged into; elsewhere there is no such folder. */
@@ -137,93 +164,4 @@ export async function socketsByPath(folder: string): Promise<ReadonlyMap<string,
     if (path !== null && !sockets.has(path)) sockets.set(path, name);
   }
   return sockets;
-}
-
-export interface ReportOptions {
-  /** How long to listen to each port, ms; null opens none, as opening can restart a board. */
-  readonly listenMs: number | null;
-  readonly baud?: number;
-  /** Ports named by hand; they are listened to as well, listed or not. */
-  readonly paths?: readonly string[];
-  /** What a line was taken for, in words. */
-  readonly understand: (line: string) => string;
-  readonly list?: ListPorts;
-}
-
-/** How long `bowlside ports` listens to each port, ms: a thermometer that speaks once a second says two whole lines (ours). */
-export const LISTEN_MS = 3000;
-
-/** How many of the lines heard are shown, the last ones. */
-const LINES_SHOWN = 3;
-
-/** Lines of text for the terminal: what is plugged in, what it says, what was understood, and what to do if it can't be opened. */
-export async function portsReport(options: ReportOptions): Promise<string[]> {
-  const { ports, why } = await usbPorts(options.list ?? listPorts);
-  const byHand = (options.paths ?? []).filter((path) => !ports.some((port) => port.path === path));
-  const report: string[] = [];
-  if (ports.length === 0) report.push(why);
-  for (const port of ports) report.push(describe(port), ...(await heardAt(port.path, options)));
-  for (const path of byHand) report.push(path, ...(await heardAt(path, options)));
-  if (report.length === 1 && ports.length === 0)
-    report.push('Any port can be named by hand: bowlside serve --port PATH.');
-  return report;
-}
-
-function describe({ label, identity }: UsbPort): string {
-  const serial = identity.serialNumber === null ? 'no serial number' : `serial number ${identity.serialNumber}`;
-  return `${label}  (USB ${identity.vendorId}:${identity.productId}, ${serial})`;
-}
-
-async function heardAt(path: string, options: ReportOptions): Promise<string[]> {
-  if (options.listenMs === null) return [];
-  const baud = options.baud ?? USUAL_BAUD;
-  const heard = await listen(path, baud, options.listenMs);
-  if (!heard.ok) return [`  ${heard.cause}`, `  ${heard.action}`];
-  if (heard.lines.length > 0) return heard.lines.slice(-LINES_SHOWN).flatMap((line) => said(line, options.understand));
-  const seconds = options.listenMs / 1000;
-  if (heard.bytes) return [`  Something came in ${seconds} s at ${baud} baud, but no whole line: try another --baud.`];
-  return [`  Nothing came in ${seconds} s at ${baud} baud. Is it switched on? Try another --baud.`];
-}
-
-function said(line: string, understand: ReportOptions['understand']): string[] {
-  return [`  says        ${quiet(readable(line))}`, `  understood  ${quiet(understand(line))}`];
-}
-
-/** As UTF-8 where the bytes are, else one character per byte. */
-function readable(line: string): string {
-  const text = Buffer.from(line, 'latin1').toString('utf8');
-  return text.includes('\ufffd') ? line : text;
-}
-
-/** A terminal must not obey what a thermometer says. */
-function quiet(text: string): string {
-  return text.replace(/\p{Cc}/gu, '·');
-}
-
-type Heard =
-  | { readonly ok: true; readonly bytes: boolean; readonly lines: readonly string[] }
-  | { readonly ok: false; readonly cause: string; readonly action: string };
-
-async function listen(path: string, baud: number, listenMs: number): Promise<Heard> {
-  const lines: string[] = [];
-  let bytes = false;
-  let stop = (): void => {};
-  const over = new Promise<void>((resolve) => {
-    stop = resolve;
-  });
-  const opened = await openPort(path, baud, {
-    bytes: () => {
-      bytes = true;
-    },
-    line: (text, whole) => {
-      if (whole) lines.push(text);
-    },
-    gone: stop,
-  });
-  if (!opened.ok) return { ok: false, ...explainTrouble(opened.message, path) };
-  const timer = setTimeout(stop, listenMs);
-  await over;
-  clearTimeout(timer);
-  await opened.port.close();
-  return { ok: true, bytes, lines };
 }

@@ -1,6 +1,6 @@
 /**
- * The one door to the serial library and its readline parser: lists ports, opens one, hands on its lines, tells once when it is gone.
- * Knows nothing of reconnecting, of silence or of what a line says.
+ * The one door to the serial library and its readline parser: lists ports, opens one, hands on its lines, changes its speed, sends what
+ * it is given, tells once when it is gone. Knows nothing of reconnecting, of silence or of what a line says.
  */
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
@@ -23,15 +23,19 @@ export type PortList =
 export type ListPorts = () => Promise<PortList>;
 
 export interface PortListener {
-  /** Bytes came, whether or not they make up a line yet. */
-  bytes(): void;
-  /** One character per byte, U+0000–U+00FF, no terminator. `whole` is false for the first after opening: it may be a tail. */
+  /** Bytes came, whether or not they make up a line yet; told of before the line they complete. */
+  bytes(chunk: Uint8Array): void;
+  /** One character per byte, U+0000–U+00FF, no terminator. `whole` is false for the first after opening or a change of speed: it may be a tail. */
   line(text: string, whole: boolean): void;
   /** The port is lost, however that showed. Told once, and never after `close`; the port still has to be closed. */
   gone(): void;
 }
 
 export interface OpenPort {
+  /** Another speed on the same opening, baud: nothing is closed, so that no board restarts. False where the port will not run at it. */
+  setBaud(baud: number): Promise<boolean>;
+  /** One byte per character, U+0000–U+00FF. False where it did not go out. */
+  send(text: string): Promise<boolean>;
   /** Gives the port back to the system; resolves when that is done. Safe to call twice and on a port that is gone. */
   close(): Promise<void>;
 }
@@ -39,22 +43,35 @@ export interface OpenPort {
 /** `message`: the library's own words; port-trouble.ts makes them plain. */
 export type Opened = { readonly ok: true; readonly port: OpenPort } | { readonly ok: false; readonly message: string };
 
+export type OpenPortAt = (path: string, baud: number, listener: PortListener) => Promise<Opened>;
+
 /** Every port the system lists, those without a USB identity too. Never rejects: where listing is impossible, it says why. */
 export async function listPorts(): Promise<PortList> {
   try {
     const found = await SerialPort.list();
-    const ports = found.map((port) => ({
-      path: callOutPath(port.path),
-      vendorId: port.vendorId ?? null,
-      productId: port.productId ?? null,
-      serialNumber: port.serialNumber ?? null,
-      position: port.locationId ?? null,
-      maker: port.manufacturer ?? null,
-    }));
-    return { ok: true, ports };
+    return { ok: true, ports: found.map(listedPort) };
   } catch (error) {
     return { ok: false, why: error instanceof Error ? error.message : String(error) };
   }
+}
+
+type LibraryPort = Awaited<ReturnType<typeof SerialPort.list>>[number];
+
+/**
+ * Where a device has no serial number, Windows makes up a name from its socket and the library takes that for one: it holds an
+ * ampersand, which Windows lets in no serial number (Microsoft, “Instance IDs”).
+ */
+export function listedPort(port: LibraryPort): ListedPort {
+  const serialNumber = port.serialNumber || null;
+  const isMadeUp = serialNumber?.includes('&') === true;
+  return {
+    path: callOutPath(port.path),
+    vendorId: port.vendorId?.toLowerCase() || null,
+    productId: port.productId?.toLowerCase() || null,
+    serialNumber: isMadeUp ? null : serialNumber,
+    position: port.locationId || (isMadeUp ? serialNumber : null),
+    maker: port.manufacturer || null,
+  };
 }
 
 /** macOS gives a port two names; opening the `tty` one may wait for a carrier that never comes. */
@@ -92,8 +109,8 @@ function attach(port: SerialPort, listener: PortListener): OpenPort {
   port.on('end', gone);
 
   // Before the pipe, so that bytes are told of before the line they complete.
-  port.on('data', () => {
-    if (listening) listener.bytes();
+  port.on('data', (chunk: Buffer) => {
+    if (listening) listener.bytes(chunk);
   });
   const lines = port.pipe(new LineReader()).pipe(new ReadlineParser({ encoding: 'latin1', readableObjectMode: true }));
   lines.on('data', (text: string) => {
@@ -102,11 +119,21 @@ function attach(port: SerialPort, listener: PortListener): OpenPort {
   });
 
   return {
+    setBaud: async (baud) => {
+      const changed = await succeeded((done) => port.update({ baudRate: baud }, done));
+      whole = false;
+      return changed;
+    },
+    send: (text) => succeeded((done) => port.write(text, 'latin1', done)),
     close: () => {
       listening = false;
       return closed(port);
     },
   };
+}
+
+function succeeded(begin: (done: (error?: Error | null) => void) => void): Promise<boolean> {
+  return new Promise((resolve) => begin((error) => resolve(!error)));
 }
 
 /** The callback also reports a port that had closed itself: closed is closed. */

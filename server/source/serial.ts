@@ -1,14 +1,19 @@
 /**
  * A thermometer on a serial port: keeps its port open for as long as it can, and opens it again for ever after it was lost.
- * Every way of losing it ends in one state, link down. Knows nothing of what its lines say.
+ * Every way of losing it ends in one state, link down. Watches bytes and the form of lines; knows nothing of what they say.
  */
-import { stat } from 'node:fs/promises';
+import type { LinkState } from '../core/show/wire.ts';
+import type { Query } from './asking.ts';
+import { deviceAt } from './device.ts';
 import { MAX_LINE_BYTES } from './line-reader.ts';
-import { explainTrouble } from './port-trouble.ts';
-import { locatePort, thermometerId, USUAL_BAUD, type PortIdentity } from './ports.ts';
+import { silentFor, silentSinceOpened, tornLines, UNPLUGGED, whichOfItsKind, whyNotOpen } from './link-words.ts';
+import { othersAt, type OthersAt } from './others.ts';
+import { type FoundPort, locatePort, thermometerId, type PortIdentity } from './ports.ts';
 import { Rhythm } from './rhythm.ts';
-import { listPorts, openPort, type ListPorts, type OpenPort, type PortListener } from './serial-port.ts';
+import { openPort, type OpenPort, type OpenPortAt, type PortListener } from './serial-port.ts';
 import type { Clock, Source, SourceListener } from './source.ts';
+import { Speech, type SpeechOptions } from './speech.ts';
+import { Torn } from './torn.ts';
 
 export interface SerialTimings {
   /** First wait before opening again, ms; each failure doubles it up to `retryMostMs`, a byte heard sets it back. */
@@ -16,6 +21,9 @@ export interface SerialTimings {
   readonly retryMostMs: number;
   /** After this much silence, and then this often, the path is looked at: is it still the same device? ms. */
   readonly lookMs: number;
+  /** The link counts as stale after this much silence, ms, or after `staleIntervals` of the thermometer's own if that is longer. */
+  readonly staleMs: number;
+  readonly staleIntervals: number;
   /** The link counts as lost after this much silence, ms, or after `lostIntervals` of the thermometer's own if that is longer. */
   readonly lostMs: number;
   readonly lostIntervals: number;
@@ -26,21 +34,33 @@ export const SERIAL_TIMINGS: SerialTimings = {
   retryFirstMs: 250,
   retryMostMs: 5000,
   lookMs: 1000,
+  staleMs: 2000,
+  staleIntervals: 3,
   lostMs: 10_000,
   lostIntervals: 10,
 };
 
 /** A path typed by hand is opened whatever it is, symbolic links too; an identity is looked for anew at each opening. */
-export type SerialOptions = ({ readonly path: string } | { readonly identity: PortIdentity }) & {
-  readonly baud?: number;
+export type Where = { readonly path: string } | { readonly identity: PortIdentity };
+
+interface Listening extends SpeechOptions {
+  /** What a person wants the device that is open at this path to be asked. null, or absent: nothing is ever sent. */
+  readonly queryAt?: (path: string) => Promise<Query | null>;
   readonly clock: Clock;
   readonly timings?: Partial<SerialTimings>;
-  readonly list?: ListPorts;
-};
+  /** Where the device is now. */
+  readonly locate?: (identity: PortIdentity) => Promise<FoundPort>;
+  readonly open?: OpenPortAt;
+  readonly othersAt?: OthersAt;
+}
+
+export type SerialOptions = Where & Listening;
 
 export function serialSource(options: SerialOptions): Source {
   return new SerialSource(options);
 }
+
+const OPENING = 'Opening the thermometer’s port.';
 
 interface Connection {
   readonly port: OpenPort;
@@ -50,6 +70,13 @@ interface Connection {
   readonly device: string | null;
   heardAtMs: number;
   up: boolean;
+  /** Others were looked for in this silence. */
+  isStale: boolean;
+  isTorn: boolean;
+  /** A person has said since it was opened what it is to be asked, or that it isn't. */
+  isAsked: boolean;
+  /** What is wrong though it is open; null: nothing. */
+  why: string | null;
 }
 
 type Sought =
@@ -61,6 +88,8 @@ class SerialSource implements Source {
   readonly #options: SerialOptions;
   readonly #timings: SerialTimings;
   readonly #rhythm = new Rhythm();
+  readonly #torn = new Torn();
+  readonly #speech: Speech;
   #listener: SourceListener | null = null;
   #connection: Connection | null = null;
   #retryMs: number;
@@ -74,6 +103,11 @@ class SerialSource implements Source {
   constructor(options: SerialOptions) {
     this.#options = options;
     this.#timings = { ...SERIAL_TIMINGS, ...options.timings };
+    this.#speech = new Speech(
+      options,
+      () => this.#nowMs(),
+      () => this.#tell(),
+    );
     this.#retryMs = this.#timings.retryFirstMs;
     this.id = thermometerId(options);
   }
@@ -81,13 +115,19 @@ class SerialSource implements Source {
   start(listener: SourceListener): void {
     if (this.#listener !== null) return;
     this.#listener = listener;
-    listener.link({ state: 'looking', why: 'Opening the thermometer’s port.' });
+    listener.link({ state: 'looking', why: OPENING });
     this.#opening = this.#open();
+  }
+
+  ask(query: Query | null): void {
+    if (this.#connection !== null) this.#connection.isAsked = true;
+    this.#speech.ask(query);
   }
 
   async close(): Promise<void> {
     this.#closed = true;
     clearTimeout(this.#timer);
+    this.#speech.closed();
     const connection = this.#connection;
     this.#connection = null;
     await connection?.port.close();
@@ -103,60 +143,108 @@ class SerialSource implements Source {
     const { path, label } = sought;
     // Before opening: afterwards it may be gone already, and nothing would ever show it.
     const device = await deviceAt(path);
-    const opened = await openPort(path, this.#options.baud ?? USUAL_BAUD, this.#hears());
-    if (!opened.ok) return this.#retry(spoken(opened.message, path));
+    const opened = await (this.#options.open ?? openPort)(path, this.#speech.baud, this.#hears());
+    if (!opened.ok) return this.#retry(await whyNotOpen(opened.message, path, this.#othersAt));
     if (this.#closed) return opened.port.close();
-    this.#connected({ port: opened.port, path, label, device, heardAtMs: this.#nowMs(), up: false });
+    const heardAtMs = this.#nowMs();
+    const begun = { heardAtMs, up: false, isStale: false, isTorn: false, isAsked: false, why: null };
+    this.#connected({ port: opened.port, path, label, device, ...begun });
+  }
+
+  get #othersAt(): OthersAt {
+    return this.#options.othersAt ?? othersAt;
   }
 
   async #seek(): Promise<Sought> {
     if ('path' in this.#options) return { ok: true, path: this.#options.path, label: this.#options.path };
-    const found = await locatePort(this.#options.identity, this.#options.list ?? listPorts);
+    const found = await (this.#options.locate ?? locatePort)(this.#options.identity);
     if (found.kind === 'one') return { ok: true, path: found.path, label: found.label };
     if (found.kind === 'none') return { ok: false, why: found.why };
-    return { ok: false, why: 'Several thermometers of this kind are plugged in: choose one, or leave one plugged in.' };
+    return { ok: false, why: whichOfItsKind(found.ports.length === 1) };
   }
 
   #connected(connection: Connection): void {
     this.#connection = connection;
-    if (this.#quietSpell) {
-      this.#listener?.link({ state: 'looking', why: `${connection.label} is open, but says nothing.` });
-    } else {
-      this.#goUp(connection);
-    }
+    this.#speech.opened(connection.port);
+    void this.#askAsWanted(connection);
+    if (this.#quietSpell) void this.#reopenedInSilence(connection);
+    else this.#goUp(connection);
     this.#lookLater(connection);
+  }
+
+  /** Whose yes it was is looked up at each opening: another device may be at the path now. */
+  async #askAsWanted(connection: Connection): Promise<void> {
+    const query = (await this.#options.queryAt?.(connection.path)) ?? null;
+    if (this.#connection === connection && !connection.isAsked && query !== null) this.#speech.ask(query);
+  }
+
+  async #reopenedInSilence(connection: Connection): Promise<void> {
+    connection.why = silentSinceOpened(connection.label, await this.#othersAt(connection.path));
+    if (this.#connection === connection && !connection.up) this.#tell();
   }
 
   #hears(): PortListener {
     return {
-      bytes: () => this.#heard(),
+      bytes: (chunk) => this.#heard(chunk),
       line: (text, whole) => this.#line(text, whole),
       gone: () => this.#unplugged(),
     };
   }
 
-  #heard(): void {
+  #heard(chunk: Uint8Array): void {
     const connection = this.#connection;
     if (connection === null) return;
     connection.heardAtMs = this.#nowMs();
+    connection.isStale = false;
     this.#quietSpell = false;
     this.#retryMs = this.#timings.retryFirstMs;
     if (!connection.up) this.#goUp(connection);
+    else if (connection.why !== null && !connection.isTorn) this.#mend(connection, null);
+    this.#speech.bytes(chunk);
   }
 
   /** The first line after opening may be the tail of one; not so one that is too long to be any line's tail. */
   #line(text: string, whole: boolean): void {
-    if (this.#connection === null) return;
+    const connection = this.#connection;
+    if (connection === null) return;
+    if (!this.#speech.line(text)) return;
     const atMs = this.#nowMs();
     this.#rhythm.line(atMs);
     if (!whole && text.length <= MAX_LINE_BYTES) return;
     this.#listener?.input({ atMs, source: this.id, kind: 'line', text });
+    void this.#watchForm(connection, text);
+  }
+
+  async #watchForm(connection: Connection, text: string): Promise<void> {
+    const wasTorn = connection.isTorn;
+    connection.isTorn = this.#torn.line(text);
+    if (connection.isTorn === wasTorn) return;
+    const why = connection.isTorn ? tornLines(await this.#othersAt(connection.path)) : null;
+    if (this.#connection === connection && connection.isTorn !== wasTorn) this.#mend(connection, why);
   }
 
   #goUp(connection: Connection): void {
     connection.up = true;
+    connection.why = null;
     this.#listener?.input({ atMs: this.#nowMs(), source: this.id, kind: 'link', up: true });
-    this.#listener?.link({ state: 'up', label: connection.label });
+    this.#tell();
+  }
+
+  /** Something is wrong though it is open, or is not any more. */
+  #mend(connection: Connection, why: string | null): void {
+    connection.why = why;
+    this.#tell();
+  }
+
+  /** How the open port stands. */
+  #tell(): void {
+    if (this.#connection !== null) this.#listener?.link(this.#standing(this.#connection));
+  }
+
+  #standing({ up, label, why }: Connection): LinkState {
+    const { asks, trouble, found } = this.#speech;
+    if (!up || trouble !== null) return { state: 'looking', why: trouble ?? why ?? OPENING, asks };
+    return { state: 'up', label, ...found, ...(why === null ? {} : { why }), asks };
   }
 
   #lookLater(connection: Connection): void {
@@ -166,13 +254,29 @@ class SerialSource implements Source {
   /** The library can miss an unplug for good, spinning on a dead port: whoever says nothing is looked at. */
   async #look(connection: Connection): Promise<void> {
     const quietMs = (): number => this.#nowMs() - connection.heardAtMs;
-    const moved = quietMs() >= this.#timings.lookMs && (await hasMoved(connection));
+    const moved = quietMs() >= this.#timings.lookMs && (await deviceAt(connection.path)) !== connection.device;
     if (this.#closed || this.#connection !== connection) return;
     if (moved) return this.#unplugged();
     // Asked anew: it may have spoken during the look.
-    if (this.#quietSpell || quietMs() < this.#lostAfterMs()) return this.#lookLater(connection);
+    if (this.#quietSpell || quietMs() < this.#lostAfterMs()) {
+      if (quietMs() >= this.#staleAfterMs()) void this.#stale(connection);
+      return this.#lookLater(connection);
+    }
     this.#quietSpell = true;
-    this.#lose(silentFor(quietMs()));
+    this.#lose(silentFor(quietMs(), []));
+  }
+
+  /** Open but mute: once in each silence it is looked who else reads it. */
+  async #stale(connection: Connection): Promise<void> {
+    if (connection.isStale || !connection.up) return;
+    connection.isStale = true;
+    const others = await this.#othersAt(connection.path);
+    if (others.length === 0 || this.#connection !== connection || !connection.isStale) return;
+    this.#mend(connection, silentFor(this.#nowMs() - connection.heardAtMs, others));
+  }
+
+  #staleAfterMs(): number {
+    return Math.max(this.#timings.staleIntervals * this.#rhythm.medianMs(), this.#timings.staleMs);
   }
 
   #lostAfterMs(): number {
@@ -181,7 +285,8 @@ class SerialSource implements Source {
 
   #unplugged(): void {
     this.#rhythm.interrupted();
-    this.#lose('The thermometer was unplugged, or its cable is loose.');
+    this.#torn.forget();
+    this.#lose(UNPLUGGED);
   }
 
   /** The one way down. */
@@ -189,6 +294,7 @@ class SerialSource implements Source {
     const connection = this.#connection;
     if (connection === null) return;
     this.#connection = null;
+    this.#speech.closed();
     clearTimeout(this.#timer);
     // A lost port must be closed too, or its descriptor stays open for good.
     this.#letGo = connection.port.close();
@@ -209,28 +315,4 @@ class SerialSource implements Source {
   #nowMs(): number {
     return this.#options.clock.nowMs();
   }
-}
-
-function spoken(message: string, path: string): string {
-  const { cause, action } = explainTrouble(message, path);
-  return `${cause} ${action}`;
-}
-
-function silentFor(quietMs: number): string {
-  const seconds = Math.round(quietMs / 1000);
-  return `Nothing has come from the thermometer for ${seconds} s. Is it switched on, and does no other program read its port?`;
-}
-
-/** While a port is held open its device number is not given to another, so a replug always shows here. */
-async function deviceAt(path: string): Promise<string | null> {
-  try {
-    const { rdev, ino } = await stat(path);
-    return `${rdev}:${ino}`;
-  } catch {
-    return null;
-  }
-}
-
-async function hasMoved({ path, device }: Connection): Promise<boolean> {
-  return (await deviceAt(path)) !== device;
 }

@@ -2,6 +2,7 @@
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Profile } from '../core/record/profile.ts';
 import type { LinkState } from '../core/show/wire.ts';
+import type { Query } from './asking.ts';
 
 /** The feed's one clock: monotonic, whole milliseconds. Given to every source and to commands. */
 export interface Clock {
@@ -24,6 +25,8 @@ export interface Source {
    * the bowl is seen by its readings.
    */
   beginAnew?(profile: Profile): void;
+  /** Asks this from now on, by a person's wish; null: nothing any more. Absent: it cannot be asked. */
+  ask?(query: Query | null): void;
   /** Lets go of everything; resolves when nothing is left running. Safe to call twice. */
   close(): Promise<void>;
 }

@@ -12,6 +12,7 @@ describe('the words after serve', () => {
       config: {
         port: null,
         baud: null,
+        query: null,
         simulate: false,
         profile: null,
         startAt: null,
@@ -28,11 +29,13 @@ describe('the words after serve', () => {
     const words =
       '--port /dev/ttyUSB0 --baud 115200 --profile dark --start-at cool --listen 0.0.0.0:80 --data here --probe-lag 2.5';
     const bell = ['--bell-command', 'play "three bells.wav"'];
-    expect(readConfig([...words.split(' '), ...bell], around)).toEqual({
+    const ask = ['--ask', 'MEAS:TEMP? (@101)', '--ask-end', 'crlf'];
+    expect(readConfig([...words.split(' '), ...bell, ...ask], around)).toEqual({
       ok: true,
       config: {
         port: '/dev/ttyUSB0',
         baud: 115_200,
+        query: { text: 'MEAS:TEMP? (@101)', ending: 'crlf' },
         simulate: false,
         profile: 'dark',
         startAt: 'cool',
@@ -65,6 +68,11 @@ describe('the words after serve', () => {
     ['--port x --baud fast', '--baud fast'],
     ['--port x --baud 9600.5', '--baud 9600.5'],
     ['--port x --baud 1', '--baud 1'],
+    ['--ask READ?', '--ask belongs to a --port'],
+    ['--port x --ask=', '--ask is empty'],
+    ['--port x --ask \u00b0C?', '--ask \u00b0C?: 1 to 80 letters'],
+    ['--port x --ask-end lf', '--ask-end belongs to an --ask'],
+    ['--port x --ask READ? --ask-end dot', '--ask-end dot: lf, crlf, cr'],
     ['--listen 127.0.0.1', '--listen 127.0.0.1'],
     ['--listen http://127.0.0.1:4330', '--listen http'],
     ['--listen 127.0.0.1:70000', '--listen 127.0.0.1:70000'],

@@ -3,6 +3,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, test } from 'vitest';
 import type { Backup } from '../../server/backups.ts';
 import type { Invitation } from '../../server/pairing/guests.ts';
+import type { Query } from '../../server/source/asking.ts';
 import type { UsbPort } from '../../server/source/ports.ts';
 import { asks, type Reply } from '../support/asks.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
@@ -126,7 +127,14 @@ test('whatever is posted or put has a body, and it is described', async () => {
 describe('real questions and answers fit what is described', () => {
   test('for every route, refusals among them', async () => {
     const choose = (path: string): Promise<boolean> => Promise.resolve(path === PORT.path);
-    const kitchen = await openKitchen({}, undefined, { choices: [PORT], choose }, undefined, '0.0.0.0');
+    const builtIn = { path: '/dev/ttyS0', label: '/dev/ttyS0', identity: null };
+    const thermometer = {
+      choices: [PORT],
+      all: () => Promise.resolve([PORT, builtIn]),
+      choose,
+      ask: (query: Query | null) => Promise.resolve(query === null || query.ending === 'lf'),
+    };
+    const kitchen = await openKitchen({}, undefined, thermometer, undefined, '0.0.0.0');
     const { ask, send, answered, all } = await described(kitchen);
     const { bowl } = kitchen;
     const bowls = { bowl: BOWL };
@@ -141,6 +149,11 @@ describe('real questions and answers fit what is described', () => {
     await ask('get', '/thermometers');
     await ask('post', '/thermometers', {}, { path: PORT.path });
     await ask('post', '/thermometers', {}, { path: '/dev/null' });
+    await ask('get', '/thermometers/all');
+    await ask('post', '/thermometers/ask', {}, { query: { text: 'READ?', ending: 'lf' } });
+    await ask('post', '/thermometers/ask', {}, { query: { text: 'READ?', ending: 'cr' } });
+    await ask('post', '/thermometers/ask', {}, { query: { text: 'a\nb', ending: 'lf' } });
+    await ask('post', '/thermometers/ask', {}, { query: null });
 
     const { body: draft } = await ask('post', '/profiles/bag', {}, BAG);
     await ask('post', '/profiles/bag', {}, { ...BAG, coolC: 40 });

@@ -33,11 +33,11 @@ function written(folder: string, settings: unknown): void {
 describe('the thermometer remembered', () => {
   test('is the one opened last, and what is known of each stays', () => {
     const folder = freshFolder();
-    expect(readSettings(folder)).toEqual({ thermometer: null, probes: {} });
+    expect(readSettings(folder)).toEqual({ thermometer: null, probes: {}, ports: {} });
     rememberThermometer(folder, ONE);
     rememberProbe(folder, FIRST, () => KNOWN);
     rememberThermometer(folder, OTHER);
-    expect(readSettings(folder)).toEqual({ thermometer: OTHER, probes: { [FIRST]: KNOWN } });
+    expect(readSettings(folder)).toEqual({ thermometer: OTHER, probes: { [FIRST]: KNOWN }, ports: {} });
   });
 
   test('a folder that cannot be written is no reason to break', () => {
@@ -54,14 +54,14 @@ describe('the thermometer remembered', () => {
     (text) => {
       const folder = freshFolder();
       written(folder, text);
-      expect(readSettings(folder)).toEqual({ thermometer: null, probes: {} });
+      expect(readSettings(folder)).toEqual({ thermometer: null, probes: {}, ports: {} });
     },
   );
 
   test('is still known from a file of before there was more to remember', () => {
     const folder = freshFolder();
     written(folder, { thermometer: ONE });
-    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: {} });
+    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: {}, ports: {} });
   });
 });
 
@@ -100,7 +100,7 @@ describe('what is known of a thermometer', () => {
   ])('counts as unknown where its entry has %s; the others are kept', (_, entry) => {
     const folder = freshFolder();
     written(folder, { thermometer: ONE, probes: { [FIRST]: entry, [SECOND]: KNOWN } });
-    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: { [SECOND]: KNOWN } });
+    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: { [SECOND]: KNOWN }, ports: {} });
   });
 
   test('is forgotten of the one learned of longest ago, where there are too many', () => {
@@ -119,6 +119,6 @@ describe('what is known of a thermometer', () => {
     rememberProbe(folder, FIRST, () => KNOWN);
     const text = readFileSync(join(folder, 'settings.json'), 'utf8');
     expect(text).toContain('"usb:1a86:7523:1-1": {');
-    expect(JSON.parse(text)).toEqual({ thermometer: null, probes: { [FIRST]: KNOWN } });
+    expect(JSON.parse(text)).toEqual({ thermometer: null, probes: { [FIRST]: KNOWN }, ports: {} });
   });
 });

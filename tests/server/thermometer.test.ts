@@ -31,6 +31,12 @@ function among(found: FoundPort, more: Partial<ThermometerOptions> = {}) {
     wanted: { kind: 'any' },
     remembered: null,
     find: () => Promise.resolve(plugged.found),
+    locate: () => Promise.resolve(plugged.found),
+    all: () => Promise.resolve({ usb: [ONE, OTHER], others: [{ path: '/dev/ttyS0', label: '/dev/ttyS0' }], why: '' }),
+    rememberQuery: (where, query) => {
+      said.push(`asked ${'path' in where ? where.path : where.identity.path} ${query?.text ?? 'nothing'}`);
+      return Promise.resolve();
+    },
     remember: ({ path }) => void said.push(`remember ${path}`),
     serial: (where) => source('path' in where ? where.path : where.identity.path, false),
     simulated: () => source('simulated', true),
@@ -82,7 +88,7 @@ describe('which thermometer is read', () => {
     expect(said).toEqual([]);
     expect(links[0]).toMatchObject({ state: 'looking', why: expect.stringContaining(OTHER.label) });
     expect(thermometer.choices).toEqual([ONE, OTHER]);
-    expect(await thermometer.choose('/dev/ttyS0')).toBe(false);
+    expect(await thermometer.choose('/dev/ttyS7')).toBe(false);
     expect(await thermometer.choose(OTHER.path)).toBe(true);
     expect(said).toEqual(['remember /dev/ttyUSB1', 'use /dev/ttyUSB1', 'start /dev/ttyUSB1']);
     expect(thermometer.choices).toEqual([]);

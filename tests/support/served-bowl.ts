@@ -7,7 +7,7 @@ import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
 import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
-import { backupsOf, BOWL, judgingOf, openBowl } from './server.ts';
+import { backupsOf, BOWL, judgingOf, NO_THERMOMETERS, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
 /**
@@ -31,7 +31,7 @@ export async function openKitchenWithPage(
     sessions,
     store: bowl.store,
     judging,
-    thermometer: { choices: [], choose: () => Promise.resolve(false) },
+    thermometer: NO_THERMOMETERS,
     guests,
     listensAt: () => ({ host, port: http.port }),
     wallNowMs,

@@ -123,13 +123,18 @@ export interface Kitchen {
   readonly guests: Doorkeeper['guests'];
 }
 
-const NO_CHOICES: RouteNeeds['thermometer'] = { choices: [], choose: () => Promise.resolve(false) };
+export const NO_THERMOMETERS: RouteNeeds['thermometer'] = {
+  choices: [],
+  all: () => Promise.resolve([]),
+  choose: () => Promise.resolve(false),
+  ask: () => Promise.resolve(false),
+};
 
 /** The bowl with its door open. */
 export async function openKitchen(
   timings: Partial<LiveTimings> = {},
   bowl: Bowl = openBowl(),
-  thermometer: RouteNeeds['thermometer'] = NO_CHOICES,
+  thermometer: RouteNeeds['thermometer'] = NO_THERMOMETERS,
   { guests, gate }: Doorkeeper = doorkeeper(),
   host = '127.0.0.1',
 ): Promise<Kitchen> {

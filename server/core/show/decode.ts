@@ -141,7 +141,9 @@ function isFanBead(value: unknown): boolean {
 }
 
 function isLinkState(value: unknown): boolean {
-  return isRecord(value) && isText(value['state']);
+  if (!isRecord(value) || !isText(value['state'])) return false;
+  const texts = ['sample', 'why', 'asks'].every((key) => isAbsentOr(orNull(isText))(value[key]));
+  return texts && isAbsentOr(isNumber)(value['baud']);
 }
 
 function parse(text: string): unknown {

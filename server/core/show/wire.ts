@@ -48,8 +48,18 @@ export interface NoteInfo {
 
 /** How the thermometer stands. */
 export type LinkState =
-  | { readonly state: 'looking'; readonly why: string }
-  | { readonly state: 'up'; readonly label: string }
+  /** `asks`: what an open port is asked for, null: nothing. Absent: none is open that could be asked. */
+  | { readonly state: 'looking'; readonly why: string; readonly asks?: string | null }
+  | {
+      readonly state: 'up';
+      readonly label: string;
+      /** The speed that was found, baud, and the first line heard at it. Absent: it was named, or nothing has come yet. */
+      readonly baud?: number;
+      readonly sample?: string;
+      /** Open, and something is wrong all the same. Absent: nothing is. */
+      readonly why?: string;
+      readonly asks?: string | null;
+    }
   | { readonly state: 'down'; readonly why: string; readonly retryInMs: number | null }
   | { readonly state: 'simulated' };
 

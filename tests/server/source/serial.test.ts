@@ -6,7 +6,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { RecordedInput } from '../../../server/core/record/input.ts';
 import type { LinkState } from '../../../server/core/show/wire.ts';
-import type { PortIdentity } from '../../../server/source/ports.ts';
+import { locatePort, type PortIdentity } from '../../../server/source/ports.ts';
 import type { ListedPort } from '../../../server/source/serial-port.ts';
 import { serialSource, type SerialOptions } from '../../../server/source/serial.ts';
 import type { Source } from '../../../server/source/source.ts';
@@ -49,8 +49,9 @@ afterEach(async () => {
 
 type Given = Partial<Omit<SerialOptions, 'path' | 'identity'>> & { path?: string; identity?: PortIdentity };
 
+/** At a speed that was named, unless the test has one searched. */
 function listen({ path = device.path, identity, ...rest }: Given = {}): Heard {
-  const source = serialSource({ ...(identity ? { identity } : { path }), clock, ...rest });
+  const source = serialSource({ ...(identity ? { identity } : { path }), clock, baud: 9600, ...rest });
   running.push(source);
   const inputs: RecordedInput[] = [];
   const links: LinkState[] = [];
@@ -364,9 +365,12 @@ describe('known by its USB identity', () => {
   test('[L7] it is found again under another path, and its double beside it is left alone', async () => {
     const [old, anew, double] = [openPty(), openPty(), openPty()];
     let ports = [listed(double.path, 'bowl-8'), listed(old.path, 'bowl-7')];
-    const heard = listen({ identity, list: () => Promise.resolve({ ok: true, ports }) });
+    const heard = listen({
+      identity,
+      locate: (wanted) => locatePort(wanted, () => Promise.resolve({ ok: true, ports })),
+    });
     await heard.up();
-    expect(heard.links.at(-1)).toEqual({ state: 'up', label: old.path });
+    expect(heard.links.at(-1)).toEqual({ state: 'up', label: old.path, asks: null });
     ports = [listed(double.path, 'bowl-8')];
     old.unplug();
     await heard.down();
@@ -376,7 +380,7 @@ describe('known by its USB identity', () => {
     );
     ports = [listed(double.path, 'bowl-8'), listed(anew.path, 'bowl-7')];
     await heard.up(2);
-    expect(heard.links.at(-1)).toEqual({ state: 'up', label: anew.path });
+    expect(heard.links.at(-1)).toEqual({ state: 'up', label: anew.path, asks: null });
     await anew.write('a\n31.5\n');
     await heard.line('31.5');
     await heard.source.close();
