@@ -18,14 +18,12 @@ import { readLine } from './core/reading/line.ts';
 import { valuesByRole } from './core/reading/roles.ts';
 import type { RecordedInput } from './core/record/input.ts';
 import type { Profile } from './core/record/profile.ts';
+import { KnownPorts, speechOf } from './known-ports.ts';
 import { instructions, lagWords, noLagWords, plungedWords, settledWords, steadyWords } from './lag-words.ts';
 import { readSettings } from './settings.ts';
-import { findPort, type PortIdentity } from './source/ports.ts';
+import { findPort } from './source/ports.ts';
 import { readRecorded } from './source/recorded.ts';
-import { serialSource } from './source/serial.ts';
-
-/** A thermometer by its path as it was named, or by what it is. */
-export type Where = { readonly path: string } | { readonly identity: PortIdentity };
+import { serialSource, type Where } from './source/serial.ts';
 
 export interface LagIo extends Surroundings {
   out(line: string): void | Promise<void>;
@@ -79,7 +77,7 @@ async function lagLive(argv: readonly string[], io: LagIo): Promise<LagExit> {
   const stopped = io.stopped();
   const found = await thermometerOf(read.config);
   if (typeof found === 'string') return fail(io, 1, found);
-  const outcome = await watched(found, read.config.baud, stopped, io);
+  const outcome = await watched(found, read.config, stopped, io);
   return typeof outcome === 'string' ? fail(io, 1, outcome) : tell(outcome, found, io);
 }
 
@@ -96,12 +94,13 @@ async function thermometerOf({ port, dataFolder }: Config): Promise<Where | stri
 /** Watches one plunge to its end, telling how it goes; a text is why it ended before. Leaves nothing open. */
 async function watched(
   where: Where,
-  baud: number | null,
+  config: Config,
   stopped: Promise<void>,
   io: LagIo,
 ): Promise<MeasuredLag | NoLag | string> {
   const plunge = startPlunge();
-  const source = serialSource({ ...where, ...(baud === null ? {} : { baud }), clock: feedClock(0) });
+  const speech = speechOf(config, { ports: new KnownPorts(config.dataFolder), names: {} });
+  const source = serialSource({ ...where, ...speech.with(where), clock: feedClock(0) });
   let timer: NodeJS.Timeout | undefined;
   try {
     return await new Promise((resolve) => {

@@ -17,6 +17,7 @@ import './style/plain.css';
 import './style/profiles.css';
 import './style/kept.css';
 import './style/other-screens.css';
+import './style/thermometer.css';
 import './style/past.css';
 import './style/low.css';
 import { Live, type LiveState } from './live.ts';

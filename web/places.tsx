@@ -14,6 +14,7 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   kept: laterPage(() => fetchBeside().then((part) => part.KeptPage)),
   profiles: laterPage(() => fetchBeside().then((part) => part.ProfilesPage)),
   'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
+  thermometer: laterPage(() => fetchBeside().then((part) => part.ThermometerPage)),
   screens: laterPage(() => fetchBeside().then((part) => part.ScreensPage)),
   bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),
   'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),

@@ -10,7 +10,7 @@ import { silentFor, silentSinceOpened, tornLines, UNPLUGGED, whichOfItsKind, why
 import { othersAt, type OthersAt } from './others.ts';
 import { type FoundPort, locatePort, thermometerId, type PortIdentity } from './ports.ts';
 import { Rhythm } from './rhythm.ts';
-import { openPort, type OpenPort, type OpenPortAt, type PortListener } from './serial-port.ts';
+import { openPort, type ListPorts, type OpenPort, type OpenPortAt, type PortListener } from './serial-port.ts';
 import type { Clock, Source, SourceListener } from './source.ts';
 import { Speech, type SpeechOptions } from './speech.ts';
 import { Torn } from './torn.ts';
@@ -48,7 +48,9 @@ interface Listening extends SpeechOptions {
   readonly queryAt?: (path: string) => Promise<Query | null>;
   readonly clock: Clock;
   readonly timings?: Partial<SerialTimings>;
-  /** Where the device is now. */
+  /** Which ports there are; absent: those of this system. */
+  readonly list?: ListPorts;
+  /** Where the device is now; absent: as the list has it. */
   readonly locate?: (identity: PortIdentity) => Promise<FoundPort>;
   readonly open?: OpenPortAt;
   readonly othersAt?: OthersAt;
@@ -157,7 +159,8 @@ class SerialSource implements Source {
 
   async #seek(): Promise<Sought> {
     if ('path' in this.#options) return { ok: true, path: this.#options.path, label: this.#options.path };
-    const found = await (this.#options.locate ?? locatePort)(this.#options.identity);
+    const { identity, list, locate = (wanted: PortIdentity) => locatePort(wanted, list) } = this.#options;
+    const found = await locate(identity);
     if (found.kind === 'one') return { ok: true, path: found.path, label: found.label };
     if (found.kind === 'none') return { ok: false, why: found.why };
     return { ok: false, why: whichOfItsKind(found.ports.length === 1) };
@@ -242,9 +245,9 @@ class SerialSource implements Source {
   }
 
   #standing({ up, label, why }: Connection): LinkState {
-    const { asks, trouble, found } = this.#speech;
+    const { asks, trouble, heard } = this.#speech;
     if (!up || trouble !== null) return { state: 'looking', why: trouble ?? why ?? OPENING, asks };
-    return { state: 'up', label, ...found, ...(why === null ? {} : { why }), asks };
+    return { state: 'up', label, ...heard, ...(why === null ? {} : { why }), asks };
   }
 
   #lookLater(connection: Connection): void {

@@ -28,7 +28,8 @@ export class Speech {
   #query: Query | null = null;
   #asking: Asking | null = null;
   #pause: NodeJS.Timeout | undefined;
-  #found: { readonly baud: number; readonly sample: string } | null = null;
+  #baudFound: number | null = null;
+  #said: string | null = null;
   #trouble: string | null = null;
 
   /** `onChange`: what is found, what is wrong or what is asked is not as it was. */
@@ -44,9 +45,10 @@ export class Speech {
     return this.#search.baud;
   }
 
-  /** The speed found, and a line heard at it; null: it was named, or is not found yet. */
-  get found(): { readonly baud: number; readonly sample: string } | null {
-    return this.#found;
+  /** The speed found, and the first line heard at it; of one that is asked, its newest answer. */
+  get heard(): { readonly baud?: number; readonly sample?: string } {
+    const baud = this.#baudFound === null ? {} : { baud: this.#baudFound };
+    return this.#said === null ? baud : { ...baud, sample: this.#said };
   }
 
   /** Why nothing of what comes can be used; null: nothing is known to be wrong. */
@@ -101,12 +103,13 @@ export class Speech {
     return this.#options.baud === undefined;
   }
 
-  /** The first line at a speed that was found shows that it is one. */
+  /** A line shows that a speed is the right one, or that it answers. */
   #sample(text: string): void {
-    const isAnswered = this.#query !== null && this.#trouble !== null;
-    const isShown = this.#isSearched && this.#search.isFound && this.#found?.baud !== this.#search.baud;
-    if (isShown) this.#found = { baud: this.#search.baud, sample: text };
-    if (!isShown && !isAnswered) return;
+    const isFound = this.#isSearched && this.#search.isFound && this.#baudFound !== this.#search.baud;
+    if (isFound) this.#baudFound = this.#search.baud;
+    const isNews = this.#query !== null && (text !== this.#said || this.#trouble !== null);
+    if (!isFound && !isNews) return;
+    this.#said = text;
     this.#trouble = null;
     this.#onChange();
   }

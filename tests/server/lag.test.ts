@@ -3,7 +3,8 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
-import { lag, type LagIo, type Where } from '../../server/lag.ts';
+import { lag, type LagIo } from '../../server/lag.ts';
+import type { Where } from '../../server/source/serial.ts';
 import { openPty, type Pty } from '../support/pty.ts';
 import { freshFolder } from '../support/store.ts';
 

@@ -2,7 +2,7 @@
  * A pretend serial device: a pseudo-terminal that the real serial library opens, to be written to, unplugged and plugged in again.
  * Nothing to install by hand. It may be read by this process or by another one.
  */
-import { closeSync, renameSync, rmSync, symlinkSync, write } from 'node:fs';
+import { closeSync, read, renameSync, rmSync, symlinkSync, write } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
@@ -13,6 +13,8 @@ export interface Pty {
   readonly path: string;
   /** Text goes out one byte per character. Resolves when the last byte has left; rejects once unplugged. */
   write(data: string | Buffer): Promise<void>;
+  /** What was sent to it since it was last asked, one character a byte; empty: nothing. */
+  taken(): Promise<string>;
   /** The device goes away; safe to call twice. */
   unplug(): void;
 }
@@ -71,6 +73,7 @@ export function openPty(): Pty {
       writing = written.catch(() => {});
       return written;
     },
+    taken: () => (plugged ? readSome(master) : Promise.resolve('')),
     unplug() {
       if (!plugged) return;
       plugged = false;
@@ -93,6 +96,18 @@ function writeSome(master: number, data: Buffer): Promise<number> {
     write(master, data, (error, count) => {
       if (error === null) resolve(count);
       else if (error.code === 'EAGAIN') resolve(0);
+      else reject(error);
+    });
+  });
+}
+
+/** In the thread pool; empty where there is nothing. */
+function readSome(master: number): Promise<string> {
+  const bytes = Buffer.alloc(4096);
+  return new Promise((resolve, reject) => {
+    read(master, bytes, 0, bytes.length, null, (error, count) => {
+      if (error === null) resolve(bytes.toString('latin1', 0, count));
+      else if (error.code === 'EAGAIN') resolve('');
       else reject(error);
     });
   });

@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { linkSentence } from '../../web/words/link.ts';
 import type { LinkNow } from '../../web/words/link.ts';
+import { linkWords } from '../../web/words/states.ts';
 import { LINKS } from '../support/scenes.ts';
 
 const NOTHING: LinkNow = {
@@ -40,7 +41,11 @@ describe('a link that gives no number', () => {
       'This account may not open /dev/ttyACM0.',
       'Add it to the group that owns the port (dialout, on some systems uucp), then log out and in again. Trying again in 5 s.',
     ],
-    ['link-unclear', 'It speaks, but not clearly.', 'It says “~x·@!·#”. Start Bowlside with its speed: --baud 115200.'],
+    [
+      'link-unclear',
+      'It speaks, but not clearly.',
+      'It says “~x·@!·#”. Its leaflet tells how to set it to plain numbers.',
+    ],
   ])('%s', (name, act, detail) => {
     expect(said(LINKS[name]!)).toEqual([act, detail]);
   });
@@ -56,8 +61,26 @@ describe('a link that gives no number', () => {
   test('just open and not heard yet', () => {
     expect(said({ link: { state: 'up', label: 'probe' } })).toEqual([
       'Plugged in, but silent.',
-      'Is the thermometer switched on?',
+      'Is it switched on? It may speak only when asked.',
     ]);
+  });
+
+  test('open, mute, and read by another program', () => {
+    const why =
+      'Nothing has come from the thermometer for 3 s. Another program may be reading it: cat (process 7). Close it.';
+    expect(said({ link: { state: 'up', label: 'probe', why } })).toEqual([
+      'Nothing has come from the thermometer for 3 s.',
+      'Another program may be reading it: cat (process 7). Close it.',
+    ]);
+  });
+
+  test('the speed that was found is told with a line heard at it, and what is wrong all the same', () => {
+    const found = { state: 'up', label: 'probe', baud: 115_200, sample: '31.2 \xb0C' } as const;
+    expect(linkWords(found)).toBe('Thermometer connected: probe. At 115200 baud it says “31.2 ·C”.');
+    expect(linkWords({ ...found, why: 'Its lines come torn.' })).toMatch(/”\. Its lines come torn\.$/);
+    expect(linkWords({ state: 'up', label: 'probe', sample: '31.2' })).toBe(
+      'Thermometer connected: probe. It says “31.2”.',
+    );
   });
 
   test('a reason without an act of its own gets one', () => {

@@ -4,12 +4,13 @@ import type { Condition } from '../../server/core/record/command.ts';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
 import type { LiveState } from '../live.ts';
-import { fetchPorts, fetchProfiles, postPort } from '../post.ts';
-import type { PortChoice, ProfileCard } from '../post.ts';
+import { fetchProfiles } from '../post.ts';
+import type { ProfileCard } from '../post.ts';
 import { Before } from '../controls/before.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
+import { PortChoices } from '../controls/port-choices.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
@@ -101,6 +102,9 @@ export function StartPage(props: BowlProps) {
         </a>
         <a class="button button-plain" href="#/profiles">
           <span class="button-word">{BUTTONS.profiles}</span>
+        </a>
+        <a class="button button-plain" href="#/thermometer">
+          <span class="button-word">{BUTTONS.thermometer}</span>
         </a>
         <a class="button button-plain" href="#/screens">
           <span class="button-word">{BUTTONS.screens}</span>
@@ -211,42 +215,6 @@ function ConditionChoice(props: {
       <Button onPress={props.onBack} sign="back">
         {START.another}
       </Button>
-    </section>
-  );
-}
-
-/** Asked anew this often while no thermometer is open, ms (ours: a plug just pushed in should be there when one looks up). */
-const PORTS_EVERY_MS = 3_000;
-
-/** Ports nobody may guess among: opening one is the person's to say. */
-function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
-  const [ports, setPorts] = useState<readonly PortChoice[]>([]);
-  const [trouble, setTrouble] = useState<string | null>(null);
-  useEffect(() => {
-    if (!isAsked) return setPorts([]);
-    let isStillAsked = true;
-    const look = async (): Promise<void> => {
-      const answer = await fetchPorts();
-      if (isStillAsked) setPorts(answer.ok ? answer.value : []);
-    };
-    void look();
-    const timer = window.setInterval(() => void look(), PORTS_EVERY_MS);
-    return () => {
-      isStillAsked = false;
-      window.clearInterval(timer);
-    };
-  }, [isAsked]);
-  const use = (path: string): void => void postPort(path).then((answer) => setTrouble(answer.ok ? null : answer.why));
-  if (ports.length === 0) return null;
-  return (
-    <section class="ports" aria-labelledby="which-thermometer">
-      <h2 id="which-thermometer">{START.whichProbe}</h2>
-      {ports.map(({ path, label }) => (
-        <Button key={path} onPress={() => use(path)}>
-          {label}
-        </Button>
-      ))}
-      {trouble !== null && <p role="alert">{trouble}</p>}
     </section>
   );
 }

@@ -23,6 +23,7 @@ export const BUTTONS = inLanguage({
     bag: 'Numbers from the bag',
     kept: 'What is kept',
     screens: 'Other screens',
+    thermometer: 'Thermometer',
     toBowl: 'To the bowl',
     close: 'Close',
     slower: 'Slower',

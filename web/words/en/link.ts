@@ -31,18 +31,19 @@ export function linkSentence(now: LinkNow): Pick<Sentence, 'act' | 'detail'> | n
 }
 
 /** Open, but nothing of it can be used: silent, or not to be understood. */
-function upWords({ rejected, lastLine, reading }: LinkNow): Pick<Sentence, 'act' | 'detail'> | null {
+function upWords({ link, rejected, lastLine, reading }: LinkNow): Pick<Sentence, 'act' | 'detail'> | null {
+  if (link.state === 'up' && link.why !== undefined) return causeAndAct(link.why);
   if (reading === null && (rejected['ambiguous'] ?? 0) >= UNREADABLE_LINES)
     return { act: 'It can be read in two ways.', detail: 'Say which is meant: “What it says”, beside the number.' };
   const unread = Object.values(rejected).reduce((sum, count) => sum + count, 0);
   if (lastLine !== null && reading === null && unread >= UNREADABLE_LINES) {
     return {
       act: 'It speaks, but not clearly.',
-      detail: `It says “${sample(lastLine)}”. Start Bowlside with its speed: --baud 115200.`,
+      detail: `It says “${sampleOf(lastLine)}”. Its leaflet tells how to set it to plain numbers.`,
     };
   }
   if (reading === null && lastLine === null) {
-    return { act: 'Plugged in, but silent.', detail: 'Is the thermometer switched on?' };
+    return { act: 'Plugged in, but silent.', detail: 'Is it switched on? It may speak only when asked.' };
   }
   return null;
 }
@@ -50,7 +51,8 @@ function upWords({ rejected, lastLine, reading }: LinkNow): Pick<Sentence, 'act'
 /** The longest piece of a line worth showing, characters (ours: half of the detail line). */
 const SAMPLE_CHARS = 16;
 
-function sample(line: string): string {
+/** Nothing that is no plain character; the start of a long one. */
+export function sampleOf(line: string): string {
   const plain = line.replaceAll(/[^\x20-\x7e]/g, '·').trim();
   return plain.length > SAMPLE_CHARS ? `${plain.slice(0, SAMPLE_CHARS)}…` : plain;
 }

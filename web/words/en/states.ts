@@ -1,6 +1,7 @@
 /** What the page says about itself: the thermometer's link, this screen's link, simulation, playback, cautions. */
 import type { LinkState, NowMessage, RefusalReason } from '../../../server/core/show/wire.ts';
 import { bound, degrees, shown, span } from '../measure.ts';
+import { sampleOf } from './link.ts';
 import type { Moment, Sentence } from './sentence.ts';
 
 export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
@@ -10,7 +11,7 @@ export function linkWords(link: LinkState | null): string {
   if (link === null) return 'Asking Bowlside how the thermometer stands.';
   switch (link.state) {
     case 'up':
-      return `Thermometer connected: ${link.label}.`;
+      return `Thermometer connected: ${link.label}.${heardWords(link)}${link.why === undefined ? '' : ` ${link.why}`}`;
     case 'simulated':
       return 'This is the simulated bowl. A thermometer you plug in is used by itself.';
     case 'looking':
@@ -21,6 +22,12 @@ export function linkWords(link: LinkState | null): string {
       return `${link.why}${again}`;
     }
   }
+}
+
+/** What was heard of it, and at which speed where that was found. */
+function heardWords({ baud, sample }: Extract<LinkState, { state: 'up' }>): string {
+  if (sample === undefined) return '';
+  return baud === undefined ? ` It says “${sampleOf(sample)}”.` : ` At ${baud} baud it says “${sampleOf(sample)}”.`;
 }
 
 /** Nobody has said which chocolate it is, and one of them would burn: what to do, and which. An old number is told as one. */

@@ -1,0 +1,66 @@
+/** The page about the thermometer's port, on the built program and a pseudo-terminal that speaks only when asked. */
+import { join } from 'node:path';
+import { expect, onTestFinished, test } from 'vitest';
+import { readSettings } from '../../server/settings.ts';
+import { axeFaults, bringAxe } from '../support/axe.ts';
+import { PHONE } from '../support/browser.ts';
+import { layoutFaults } from '../support/faults.ts';
+import { openPty } from '../support/pty.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
+import { serve } from '../support/serving.ts';
+import { freshFolder } from '../support/store.ts';
+
+const PICTURES = join(import.meta.dirname, '../../pictures');
+
+useScreens();
+
+test('a silent one is asked once somebody says what, shows its answers, and is left in peace when that is taken back', async () => {
+  const device = openPty();
+  let asked = '';
+  const answering = setInterval(() => {
+    void device.taken().then((text) => {
+      asked += text;
+      if (text.includes('READ?\r\n')) void device.write('+3.14000000E+01\r\n').catch(() => {});
+    });
+  }, 50);
+  onTestFinished(() => {
+    clearInterval(answering);
+    device.unplug();
+  });
+  const data = freshFolder();
+  const server = await serve(data, ['--port', device.path]);
+  const page = await openScreen(server.address);
+  await page.getByRole('heading', { name: 'Plugged in, but silent.' }).waitFor();
+  await page.getByRole('link', { name: 'Thermometer' }).click();
+  await page.getByText(`Thermometer connected: ${device.path}.`).waitFor();
+  await page.getByRole('button', { name: 'Show all ports' }).click();
+  await page.getByRole('heading', { name: 'Built in, or over Bluetooth' }).waitFor();
+  await page.getByRole('button', { name: 'Ask it' }).click();
+  await page.getByText('Letters, figures and signs are wanted').waitFor();
+  expect(asked).toBe('');
+  await bringAxe(page);
+  expect(await axeFaults(page)).toEqual([]);
+  expect(await layoutFaults(page, 64, 12)).toEqual([]);
+  await page.screenshot({ path: join(PICTURES, 'thermometer-tablet.png'), fullPage: true });
+
+  await page.getByRole('button', { name: 'READ?' }).click();
+  await page.getByRole('button', { name: 'CR LF' }).click();
+  await page.getByRole('button', { name: 'Ask it' }).click();
+  await page.getByRole('heading', { name: 'It is asked “READ?” once a second.' }).waitFor();
+  await page.getByText('At 9600 baud it says “+3.14000000E+01”.').waitFor();
+  expect(asked).toMatch(/^(READ\?\r\n)+$/);
+  expect(Object.values(readSettings(data).ports)).toEqual([{ baud: 9600, query: { text: 'READ?', ending: 'crlf' } }]);
+  await page.goto(`${server.address}/#/`);
+  await page.getByLabel('31.4 degrees').waitFor();
+  await page.screenshot({ path: join(PICTURES, 'start-asked-tablet.png') });
+
+  const phone = await openScreen(`${server.address}/#/thermometer`, PHONE);
+  await phone.getByRole('button', { name: 'Stop asking' }).waitFor();
+  expect(await layoutFaults(phone, 64, 12)).toEqual([]);
+  await phone.screenshot({ path: join(PICTURES, 'thermometer-asked-phone.png'), fullPage: true });
+  await phone.getByRole('button', { name: 'Stop asking' }).click();
+  await phone.getByRole('button', { name: 'Ask it' }).waitFor();
+  await phone.screenshot({ path: join(PICTURES, 'thermometer-phone.png'), fullPage: true });
+  expect(Object.values(readSettings(data).ports)[0]!.query).toBe(null);
+  await server.stop();
+});

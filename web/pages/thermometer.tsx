@@ -1,0 +1,158 @@
+/** The thermometer's port: how it stands, another one in its place, and a question for one that speaks only when asked. */
+import { useEffect, useState } from 'preact/hooks';
+import type { LinkState } from '../../server/core/show/wire.ts';
+import { Button } from '../controls/button.tsx';
+import { Field } from '../controls/field.tsx';
+import { PlainPage } from '../controls/plain-page.tsx';
+import { postPort } from '../post.ts';
+import type { Answer } from '../post.ts';
+import {
+  type Ending,
+  ENDINGS,
+  fetchAllPorts,
+  fetchLink,
+  type Port,
+  postQuestion,
+  type Question,
+  USUAL_QUESTIONS,
+} from '../thermometers.ts';
+import { useAsked } from '../use-asked.ts';
+import { linkWords } from '../words/states.ts';
+import { THERMOMETER } from '../words/thermometer.ts';
+
+/** A plug that was just pushed in should be there when one looks up, ms (ours). */
+const LOOK_EVERY_MS = 3_000;
+
+export function ThermometerPage() {
+  const link = useAsked('link', fetchLink);
+  const ports = useAsked('ports', fetchAllPorts);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const look = async (): Promise<void> => void (await Promise.all([link.ask(), ports.ask()]));
+  useEffect(() => {
+    const timer = window.setInterval(() => void look(), LOOK_EVERY_MS);
+    return () => window.clearInterval(timer);
+  }, []);
+  const doing = async (work: Promise<Answer<unknown>>): Promise<void> => {
+    const answer = await work;
+    setTrouble(answer.ok ? null : answer.why);
+    await look();
+  };
+  const asks = asksOf(link.value);
+  const isComing = (link.value === null && link.trouble === null) || (ports.value === null && ports.trouble === null);
+  const stands = link.value === null ? THERMOMETER.fetching : linkWords(link.value);
+  return (
+    <PlainPage act={THERMOMETER.title} detail={trouble ?? link.trouble ?? stands} isComing={isComing}>
+      {ports.value !== null && <Ports ports={ports.value} onUse={(path) => void doing(postPort(path))} />}
+      {asks === null && <Ask onAsk={(question) => void doing(postQuestion(question))} />}
+      {typeof asks === 'string' && (
+        <section class="ports">
+          <h2>{THERMOMETER.isAsked(asks)}</h2>
+          <Button onPress={() => void doing(postQuestion(null))}>{THERMOMETER.stop}</Button>
+        </section>
+      )}
+    </PlainPage>
+  );
+}
+
+/** What the open port is asked, null: nothing; undefined: none is open. */
+function asksOf(link: LinkState | null): string | null | undefined {
+  return link?.state === 'up' || link?.state === 'looking' ? link.asks : undefined;
+}
+
+function Ports({ ports, onUse }: { readonly ports: readonly Port[]; readonly onUse: (path: string) => void }) {
+  const [isAll, setAll] = useState(false);
+  const usb = ports.filter(({ identity }) => identity !== null);
+  const others = ports.filter(({ identity }) => identity === null);
+  return (
+    <>
+      <section class="ports" aria-labelledby="plugged-in">
+        <h2 id="plugged-in">{THERMOMETER.ports}</h2>
+        {usb.length === 0 ? <p>{THERMOMETER.none}</p> : <p>{THERMOMETER.restarts}</p>}
+        <PortButtons ports={usb} onUse={onUse} />
+        <Button onPress={() => setAll(!isAll)} expanded={isAll} class="button-low">
+          {THERMOMETER.showAll}
+        </Button>
+      </section>
+      {isAll && (
+        <section class="ports" aria-labelledby="built-in">
+          <h2 id="built-in">{THERMOMETER.others}</h2>
+          {others.length === 0 && <p>{THERMOMETER.noOthers}</p>}
+          <PortButtons ports={others} onUse={onUse} />
+        </section>
+      )}
+    </>
+  );
+}
+
+function PortButtons({ ports, onUse }: { readonly ports: readonly Port[]; readonly onUse: (path: string) => void }) {
+  return ports.map(({ path, label }) => (
+    <Button key={path} onPress={() => onUse(path)}>
+      {label}
+    </Button>
+  ));
+}
+
+/** As the server takes it. */
+const QUESTION_FORM = /^[\x20-\x7e]{1,80}$/;
+
+function Ask({ onAsk }: { readonly onAsk: (question: Question) => void }) {
+  const [text, setText] = useState('');
+  const [ending, setEnding] = useState<Ending>('lf');
+  const [isWrong, setWrong] = useState(false);
+  const send = (): void => {
+    if (QUESTION_FORM.test(text)) onAsk({ text, ending });
+    else setWrong(true);
+  };
+  return (
+    <form
+      class="profile-form ask-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        send();
+      }}
+    >
+      <h2>{THERMOMETER.speaksWhenAsked}</h2>
+      <p>{THERMOMETER.nothingSent}</p>
+      <div class="ask-usual">
+        {USUAL_QUESTIONS.map((question) => (
+          <Button
+            key={question}
+            onPress={() => setText(question)}
+            pressed={text === question}
+            look={text === question ? 'solid' : 'plain'}
+          >
+            {question}
+          </Button>
+        ))}
+      </div>
+      <fieldset class="field-row">
+        <Field
+          name={THERMOMETER.question}
+          value={text}
+          hint={THERMOMETER.questionHint}
+          wrong={isWrong ? THERMOMETER.wrong : null}
+          onType={(typed) => {
+            setText(typed);
+            setWrong(false);
+          }}
+        />
+      </fieldset>
+      <div class="ask-usual" role="group" aria-label={THERMOMETER.end}>
+        <b>{THERMOMETER.end}</b>
+        {ENDINGS.map((each) => (
+          <Button
+            key={each}
+            onPress={() => setEnding(each)}
+            pressed={ending === each}
+            look={ending === each ? 'solid' : 'plain'}
+          >
+            {THERMOMETER.ends[each]}
+          </Button>
+        ))}
+      </div>
+      <Button onPress={send} look="solid">
+        {THERMOMETER.ask}
+      </Button>
+    </form>
+  );
+}

@@ -1,0 +1,35 @@
+/** What the page asks about the thermometer: how it stands, which ports there are, and what it is to be asked. */
+import type { LinkState } from '../server/core/show/wire.ts';
+import { BOWL } from './live.ts';
+import { type Answer, ask, checked, hasFields, isListOf, type PortChoice } from './post.ts';
+
+/** How a question may end. */
+export const ENDINGS = ['lf', 'crlf', 'cr'] as const;
+export type Ending = (typeof ENDINGS)[number];
+
+export interface Question {
+  readonly text: string;
+  readonly ending: Ending;
+}
+
+/** Questions of the published standards (SCPI-99, IEEE 488.2): measure a temperature, take a reading, fetch the last one, who are you. */
+export const USUAL_QUESTIONS: readonly string[] = ['MEAS:TEMP?', 'READ?', 'FETC?', '*IDN?'];
+
+/** `identity`: null where the port has none on USB: built in, or over the air. */
+export interface Port extends PortChoice {
+  readonly identity: object | null;
+}
+
+export async function fetchLink(): Promise<Answer<LinkState>> {
+  const answer = checked(await ask(`/api/bowls/${BOWL}`), hasFields<{ readonly link: LinkState }>('link'));
+  return answer.ok ? { ok: true, value: answer.value.link } : answer;
+}
+
+export async function fetchAllPorts(): Promise<Answer<readonly Port[]>> {
+  return checked(await ask('/api/thermometers/all'), isListOf(hasFields('path', 'label', 'identity')));
+}
+
+/** null: nothing any more. */
+export function postQuestion(query: Question | null): Promise<Answer<unknown>> {
+  return ask('/api/thermometers/ask', { query });
+}
