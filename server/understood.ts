@@ -1,5 +1,6 @@
 /** What was understood of one line of a thermometer, in words for the terminal. */
 import { readLine } from './core/reading/line.ts';
+import { sentinelReason } from './core/reading/sentinel.ts';
 import type { RejectReason } from './core/record/event.ts';
 
 /** `31.40 °C`, `bath 52.10 °C, chocolate 31.40 °C`, or why nothing. */
@@ -7,7 +8,11 @@ export function understood(line: string): string {
   const read = readLine(line);
   if (!read.ok) return `nothing: ${WHY[read.reason] ?? read.reason}`;
   const named = read.channels.length > 1 || !/^\d+$/.test(read.channels[0]!.key);
-  return read.channels.map(({ key, valueC }) => `${named ? `${key} ` : ''}${valueC.toFixed(2)} °C`).join(', ');
+  return read.channels.map(({ key, valueC }) => `${named ? `${key} ` : ''}${degrees(valueC)}`).join(', ');
+}
+
+function degrees(valueC: number): string {
+  return sentinelReason(valueC) === null ? `${valueC.toFixed(2)} °C` : 'no reading: it stands for a fault';
 }
 
 /** The reasons a line by itself can be refused for. */

@@ -1,6 +1,6 @@
 import { describe, expect, onTestFinished, test } from 'vitest';
 import type { LinkState } from '../../server/core/show/wire.ts';
-import type { FoundPort, UsbPort } from '../../server/source/ports.ts';
+import type { FoundPort, PortIdentity, UsbPort } from '../../server/source/ports.ts';
 import type { Source } from '../../server/source/source.ts';
 import { Thermometer, type ThermometerOptions } from '../../server/thermometer.ts';
 
@@ -103,6 +103,80 @@ describe('which thermometer is read', () => {
     await thermometer.choose(ONE.path);
     await thermometer.close();
     expect(said.filter((words) => words.startsWith('start'))).toEqual(['start simulated', 'start /dev/ttyUSB0']);
+  });
+
+  test('any port there is may be chosen, one without a USB identity too, which is not remembered', async () => {
+    const { thermometer, said } = among({ kind: 'one', ...ONE });
+    await thermometer.start();
+    expect((await thermometer.all()).map(({ path }) => path)).toEqual([ONE.path, OTHER.path, '/dev/ttyS0']);
+    expect(await thermometer.choose('/dev/ttyS0')).toBe(true);
+    expect(said.slice(3)).toEqual(['close /dev/ttyUSB0', 'use /dev/ttyS0', 'start /dev/ttyS0']);
+  });
+
+  test('one that is open already is not opened anew: that could restart it', async () => {
+    let tell: (state: LinkState) => void = () => {};
+    const opened: string[] = [];
+    const serial = (): Source => ({
+      id: 'usb',
+      simulated: false,
+      start: ({ link }) => {
+        opened.push('start');
+        tell = link;
+      },
+      close: () => Promise.resolve(),
+    });
+    const { thermometer } = among({ kind: 'one', ...ONE }, { serial });
+    await thermometer.start();
+    tell({ state: 'up', label: ONE.label });
+    expect(await thermometer.choose(ONE.path)).toBe(true);
+    expect(opened).toEqual(['start']);
+    tell({ state: 'down', why: 'gone', retryInMs: null });
+    await thermometer.choose(ONE.path);
+    expect(opened).toEqual(['start', 'start']);
+  });
+
+  test('[L7] what a thermometer that is looked for again could be is a choice', async () => {
+    let look: (identity: PortIdentity) => Promise<FoundPort> = () => Promise.reject(new Error('never asked'));
+    const { thermometer, plugged } = among(
+      { kind: 'one', ...ONE },
+      {
+        serial: (_, locate) => {
+          look = locate;
+          return { id: 'usb', simulated: false, start: () => {}, close: () => Promise.resolve() };
+        },
+      },
+    );
+    await thermometer.start();
+    plugged.found = { kind: 'several', ports: [OTHER] };
+    await look(ONE.identity);
+    expect(thermometer.choices).toEqual([OTHER]);
+    plugged.found = { kind: 'one', ...ONE };
+    await look(ONE.identity);
+    expect(thermometer.choices).toEqual([]);
+  });
+
+  test('[L10] a question is for what is open, and there is none for the simulated bowl', async () => {
+    const { thermometer, said } = among(NONE);
+    await thermometer.start();
+    expect(await thermometer.ask({ text: 'READ?', ending: 'lf' })).toBe(false);
+    const asked: (string | null)[] = [];
+    const serial = (): Source => ({
+      id: 'usb',
+      simulated: false,
+      start: () => {},
+      ask: (query) => void asked.push(query?.text ?? null),
+      close: () => Promise.resolve(),
+    });
+    const real = among({ kind: 'one', ...ONE }, { serial });
+    await real.thermometer.start();
+    expect(await real.thermometer.ask({ text: 'READ?', ending: 'lf' })).toBe(true);
+    expect(await real.thermometer.ask(null)).toBe(true);
+    expect(asked).toEqual(['READ?', null]);
+    expect(real.said.filter((each) => each.startsWith('asked'))).toEqual([
+      'asked /dev/ttyUSB0 READ?',
+      'asked /dev/ttyUSB0 nothing',
+    ]);
+    expect(said.filter((each) => each.startsWith('asked'))).toEqual([]);
   });
 
   test('closing while it still looks starts nothing', async () => {

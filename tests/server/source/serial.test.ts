@@ -1,13 +1,15 @@
 /** The serial source over a pseudo-terminal opened by the real serial library. Times are waited for, never judged, but for bounds promised. */
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, readdirSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { RecordedInput } from '../../../server/core/record/input.ts';
 import type { LinkState } from '../../../server/core/show/wire.ts';
 import { locatePort, type PortIdentity } from '../../../server/source/ports.ts';
-import type { ListedPort } from '../../../server/source/serial-port.ts';
+import { openPort, type ListedPort } from '../../../server/source/serial-port.ts';
 import { serialSource, type SerialOptions } from '../../../server/source/serial.ts';
 import type { Source } from '../../../server/source/source.ts';
 import { openPty, pluggable, type Pluggable } from '../../support/pty.ts';
@@ -233,6 +235,88 @@ describe('unplugged and plugged in again', () => {
     expect(open.at(-1)).toBeLessThanOrEqual(open[1]! + 1);
     expect(heard.turns()).toEqual(Array.from({ length: 40 }, (_, turn) => turn % 2 === 0));
     expect(heard.lines().every((line) => /^cycle \d+$/.test(line))).toBe(true);
+  });
+});
+
+describe('[L11] read by another program too', () => {
+  /** A program that opens the port without asking for its lock, as many do. */
+  async function readsToo(path: string): Promise<{ readonly pid: number; readonly stop: () => Promise<unknown> }> {
+    const other = spawn('sh', ['-c', `exec 3<${path}; echo open; exec cat <&3 >/dev/null`], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    });
+    onTestFinished(() => void other.kill());
+    await once(other.stdout, 'data');
+    return {
+      pid: other.pid!,
+      stop: () => {
+        const gone = once(other, 'exit');
+        other.kill();
+        return gone;
+      },
+    };
+  }
+
+  test('and mute for it: that is said, with its name where the system tells, and is over once it speaks again', async () => {
+    const mute = openPty();
+    onTestFinished(() => mute.unplug());
+    const heard = listen({ path: mute.path, timings: { lookMs: 20, staleMs: 100, lostMs: 60_000 } });
+    await heard.up();
+    await mute.write('a\nb\n');
+    await heard.line('b');
+    const other = await readsToo(mute.path);
+    const named = `Another program may be reading it: cat (process ${other.pid}).`;
+    const said = (): string => {
+      const link = heard.links.at(-1)!;
+      return link.state === 'up' ? (link.why ?? '') : link.state;
+    };
+    if (process.platform === 'linux') await vi.waitFor(() => expect(said()).toContain(named), PATIENCE);
+    await other.stop();
+    await mute.write('c\n');
+    await heard.line('c');
+    expect(said()).toBe('');
+    expect(heard.turns()).toEqual([true]);
+  });
+
+  test('and torn by it: that is said too', async () => {
+    device.plug();
+    const heard = listen({ othersAt: () => Promise.resolve([]) });
+    await heard.up();
+    const lines = Array.from({ length: 20 }, (_, at) => `31.${10 + at}`);
+    const torn = ['3', '31.10', '.40', '31.20', '131', '31.60', '.2'];
+    await device.write([...lines, ...torn].map((line) => `${line}\n`).join(''));
+    const why = expect.stringContaining('Its lines come torn.') as string;
+    await vi.waitFor(() => expect(heard.links.at(-1)).toMatchObject({ state: 'up', why }), PATIENCE);
+  });
+});
+
+describe('the port itself', () => {
+  test('[L9] takes another speed while it stays open, and what is sent to it comes out at the other end', async () => {
+    const other = openPty();
+    onTestFinished(() => other.unplug());
+    const lines: [string, boolean][] = [];
+    const opened = await openPort(other.path, 9600, {
+      bytes: () => {},
+      line: (text, whole) => lines.push([text, whole]),
+      gone: () => {},
+    });
+    if (!opened.ok) throw new Error(opened.message);
+    onTestFinished(() => opened.port.close());
+    await other.write('a\nb\n');
+    await vi.waitFor(() => expect(lines).toHaveLength(2), PATIENCE);
+    expect(await opened.port.setBaud(115_200)).toBe(true);
+    await other.write('c\nd\n');
+    await vi.waitFor(() => expect(lines).toHaveLength(4), PATIENCE);
+    expect(lines).toEqual([
+      ['a', false],
+      ['b', true],
+      ['c', false],
+      ['d', true],
+    ]);
+    expect(await opened.port.send('READ?\r\n')).toBe(true);
+    let taken = '';
+    await vi.waitFor(async () => expect((taken += await other.taken())).toBe('READ?\r\n'), PATIENCE);
+    await opened.port.close();
+    expect(await opened.port.setBaud(9600)).toBe(false);
   });
 });
 
