@@ -35,7 +35,7 @@ export async function* portsReport(options: ReportOptions): AsyncGenerator<strin
   const { paths = [], list = listPorts, all = false } = options;
   const ports = await allPorts(list);
   const opened = paths.length > 0 ? paths : openedBySelf(await findPort(options.remembered ?? null, list));
-  if (ports.usb.length === 0) yield ports.why;
+  if (ports.usb.length === 0 && paths.length === 0) yield ports.why;
   for (const port of ports.usb) {
     yield describe(port);
     if (opened.includes(port.path)) yield* await heardAt(port.path, options);

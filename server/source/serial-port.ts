@@ -5,6 +5,7 @@
 import { ReadlineParser } from '@serialport/parser-readline';
 import { SerialPort } from 'serialport';
 import { LineReader } from './line-reader.ts';
+import { listFromSysfs } from './sysfs-list.ts';
 
 /** A serial port as the operating system lists it. */
 export interface ListedPort {
@@ -48,10 +49,12 @@ export type OpenPortAt = (path: string, baud: number, listener: PortListener) =>
 /** Every port the system lists, those without a USB identity too. Never rejects: where listing is impossible, it says why. */
 export async function listPorts(): Promise<PortList> {
   try {
-    const found = await SerialPort.list();
-    return { ok: true, ports: found.map(listedPort) };
+    return { ok: true, ports: (await SerialPort.list()).map(listedPort) };
   } catch (error) {
-    return { ok: false, why: error instanceof Error ? error.message : String(error) };
+    const why = error instanceof Error ? error.message : String(error);
+    // On Linux the library asks a program that small installations and containers lack.
+    const found = process.platform === 'linux' ? await listFromSysfs().catch(() => null) : null;
+    return found === null ? { ok: false, why } : { ok: true, ports: found.map(listedPort) };
   }
 }
 

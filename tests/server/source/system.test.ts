@@ -1,4 +1,4 @@
-/** Who else has a port open: as Linux shows it for real processes, and as `lsof` prints it. */
+/** What the system tells of ports and of who has them: other readers, the group, devices without a driver, the list without a program for it. */
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
@@ -8,6 +8,8 @@ import { describe, expect, onTestFinished, test } from 'vitest';
 import { driverless } from '../../../server/source/usb-devices.ts';
 import { openedByLsof, openedOnLinux, othersAt } from '../../../server/source/others.ts';
 import { groupOf } from '../../../server/source/port-group.ts';
+import { listedPort } from '../../../server/source/serial-port.ts';
+import { listFromSysfs } from '../../../server/source/sysfs-list.ts';
 import { openPty } from '../../support/pty.ts';
 
 function folder(): string {
@@ -92,4 +94,44 @@ test('a USB device that could be a thermometer and has no driver is named; other
   device('1-4:1.1', { bInterfaceClass: '0a' });
   expect(await driverless(devices)).toEqual(['Workshop Bridge (1a86:7523)', 'unnamed (1209:0001)']);
   expect(await driverless(join(devices, 'nowhere'))).toEqual([]);
+});
+
+test('ports are listed from the kernel’s files where there is no program for it', async () => {
+  const sys = folder();
+  const file = (path: string, content: string): void => {
+    mkdirSync(join(sys, path, '..'), { recursive: true });
+    writeFileSync(join(sys, path), `${content}\n`);
+  };
+  const tty = (name: string, device: string | null): void => {
+    mkdirSync(join(sys, 'tty', name), { recursive: true });
+    if (device !== null) symlinkSync(join(sys, device), join(sys, 'tty', name, 'device'));
+  };
+  file('bus/1-1/idVendor', '1a86');
+  file('bus/1-1/idProduct', '7523');
+  file('bus/1-1/1-1:1.0/ttyUSB0/port_number', '0');
+  file('bus/1-2/idVendor', '1209');
+  file('bus/1-2/idProduct', '0001');
+  file('bus/1-2/serial', 'a7');
+  file('bus/1-2/manufacturer', 'Workshop');
+  file('bus/1-2/1-2:1.2/interface', 'x');
+  file('platform/serial8250/driver', 'x');
+  tty('ttyUSB0', 'bus/1-1/1-1:1.0/ttyUSB0');
+  tty('ttyACM0', 'bus/1-2/1-2:1.2');
+  tty('ttyS0', 'platform/serial8250');
+  tty('console', null);
+  const listed = (await listFromSysfs(join(sys, 'tty'))).map((port) => listedPort(port));
+  const none = { vendorId: null, productId: null, serialNumber: null, position: null, maker: null };
+  expect(listed).toEqual([
+    {
+      path: '/dev/ttyACM0',
+      vendorId: '1209',
+      productId: '0001',
+      serialNumber: 'a7',
+      position: '1-2:1.2',
+      maker: 'Workshop',
+    },
+    { path: '/dev/ttyS0', ...none },
+    { ...none, path: '/dev/ttyUSB0', vendorId: '1a86', productId: '7523', position: '1-1:1.0' },
+  ]);
+  await expect(listFromSysfs(join(sys, 'nowhere'))).rejects.toThrow();
 });
