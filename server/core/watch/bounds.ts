@@ -7,6 +7,8 @@
 export const DWELL_SLACK_C = 0.2;
 /** However short its dwell, an edge is not reached by one reading: it must stay reached so long, milliseconds. Ours. */
 export const CONFIRM_MS = 3_000;
+/** and longer with the square of its doubt where that is more than this, °C, one standard deviation. Ours. */
+export const CONFIRM_SD_C = 0.1;
 /** A gap longer than this starts a dwell anew, milliseconds (contract). */
 export const DWELL_GAP_MS = 30_000;
 /** The direction has turned once the estimate is this far past the near edge of the phase before, °C (contract). */

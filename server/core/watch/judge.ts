@@ -19,7 +19,7 @@ export function judge(turn: Turn, bowl: Bowl, tempC: number, startedAtMs: number
   noteCoolEnough(turn, tempC);
   const { judgedAtMs, bandReached } = watch;
   watchLimits(turn, bowl, tempC);
-  followPhase(turn, tempC);
+  followPhase(turn, tempC, bowl.tempSdC);
   const dtS = judgedAtMs === null ? 0 : Math.min(LONGEST_DOSE_S, (turn.atMs - judgedAtMs) / 1000);
   followStanding(turn, tempC, dtS);
   if (watch.bandReached && !bandReached && currentPhase(turn).heading === 'down') {

@@ -86,7 +86,10 @@ function under(turn: Turn, alarm: AlarmName, bound: Bound | null, tempC: number,
   look(turn, { alarm, on, off, onDelayMs, valueC: tempC, limitC, worse: 'lower' });
 }
 
-/** Turned upward before the seeding band was reached, or out of it again before the seed had its time. */
+/**
+ * Turned upward before the seeding band was reached, or out of it again before the seed had its time. Where it may have had that while
+ * nobody saw the bowl, the step does not count as made, but that it was left out is not said either.
+ */
 function turnedUp(turn: Turn, bowl: Bowl, tempC: number): void {
   const { watch } = turn;
   const phase = currentPhase(turn);
@@ -97,7 +100,7 @@ function turnedUp(turn: Turn, bowl: Bowl, tempC: number): void {
   const toppedUp = watch.toppedUpAtMs !== null && turn.atMs - watch.toppedUpAtMs < TOP_UP_MS;
   const rising = bowl.rateCPerS > TURNED_UP_C_PER_S && bowl.rateCPerS > bowl.rateSdCPerS;
   const turned = tempC >= fromC + (rising ? TURNED_UP_C : TURNED_UP_SURELY_C);
-  const on = watched && !toppedUp && turned;
+  const on = watched && !toppedUp && !watch.perhapsKept && turned;
   const off = !watched || tempC <= fromC + DEAD_BAND_C;
   const limitC = nearEdgeC(phase);
   look(turn, {

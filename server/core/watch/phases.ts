@@ -8,7 +8,7 @@
  */
 import { firstDownIndex, nearEdgeC, onLostIndex } from '../show/course.ts';
 import type { Phase } from '../record/profile.ts';
-import { CONFIRM_MS, DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
+import { CONFIRM_MS, CONFIRM_SD_C, DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';
 import { currentPhase } from './watch.ts';
 import type { Turn, Watch } from './watch.ts';
@@ -22,6 +22,8 @@ export function enterPhase(turn: Turn, index: number, by: 'reached' | 'hand' | '
   watch.phase = index;
   watch.enteredAtMs = turn.atMs;
   watch.dwellSinceMs = null;
+  watch.keptSinceMs = null;
+  watch.perhapsKept = false;
   watch.bandReached = false;
   watch.turned = from === null;
   watch.highestC = null;
@@ -42,16 +44,26 @@ export function enterRecovery(turn: Turn): void {
   enterPhase(turn, onLostIndex(turn.profile), 'recovery');
 }
 
-/** One believed estimate later: has the direction turned, is the edge reached, has it been held long enough? */
-export function followPhase(turn: Turn, tempC: number): void {
+/** One believed estimate, °C, with its standard deviation, later: has the direction turned, is the edge reached, has it been held long enough? */
+export function followPhase(turn: Turn, tempC: number, tempSdC: number): void {
   const phase = currentPhase(turn);
   noteTurn(turn, phase, tempC);
   if (phase.heading === 'hold') return;
-  if (pastNearEdgeC(phase, tempC) < (turn.watch.dwellSinceMs === null ? 0 : -DWELL_SLACK_C)) {
-    turn.watch.dwellSinceMs = null;
+  const { watch } = turn;
+  const keptMs = phase.holdS === undefined ? confirmMs(tempSdC) : Math.max(CONFIRM_MS, phase.holdS * 1000);
+  watch.perhapsKept ||= watch.keptSinceMs !== null && turn.atMs - watch.keptSinceMs >= keptMs;
+  const slackC = watch.dwellSinceMs === null || phase.holdS === undefined ? 0 : DWELL_SLACK_C;
+  if (pastNearEdgeC(phase, tempC) < -slackC) {
+    watch.dwellSinceMs = null;
+    watch.keptSinceMs = null;
     return;
   }
-  dwell(turn, phase, tempC);
+  dwell(turn, phase, tempC, keptMs);
+}
+
+/** An estimate that is off by more is so for longer: it must stay reached while stirring takes as many turns as make it as sure. */
+function confirmMs(tempSdC: number): number {
+  return CONFIRM_MS * Math.max(1, (tempSdC / CONFIRM_SD_C) ** 2);
 }
 
 /** How far past the near edge on this phase's heading, °C; negative: not there yet. */
@@ -80,16 +92,16 @@ export function forgetLowest(watch: Watch): void {
   watch.lowestC = null;
 }
 
-function dwell(turn: Turn, phase: Phase, tempC: number): void {
+function dwell(turn: Turn, phase: Phase, tempC: number, keptMs: number): void {
   const { watch, atMs } = turn;
   const gap = watch.judgedAtMs !== null && atMs - watch.judgedAtMs > DWELL_GAP_MS;
   const sinceMs = gap ? atMs : (watch.dwellSinceMs ?? atMs);
-  const holdMs = Math.max(CONFIRM_MS, (phase.holdS ?? 0) * 1000);
   if (!watch.bandReached && phase.holdS !== undefined)
     turn.say({ kind: 'band-reached', phase: phase.id, valueC: tempC });
   watch.dwellSinceMs = sinceMs;
+  watch.keptSinceMs ??= atMs;
   watch.bandReached = true;
-  if (atMs - sinceMs < holdMs) return;
+  if (atMs - sinceMs < keptMs) return;
   if (phase.heading === 'down') watch.seeded = true;
   if (watch.phase! + 1 < turn.profile.phases.length) enterPhase(turn, watch.phase! + 1, 'reached');
 }

@@ -12,6 +12,10 @@ export interface Watch {
   left: number | null;
   /** Since when the near edge has stayed reached; null while it is not. */
   dwellSinceMs: number | null;
+  /** Since when nobody has seen it left again, though not every moment was seen: gaps count. null: it is not reached, or was left. */
+  keptSinceMs: number | null;
+  /** It has been kept for the time it needs, or nobody saw that it was not. */
+  perhapsKept: boolean;
   /** Whether the near edge has been reached at all in this phase. */
   bandReached: boolean;
   /** Whether the direction has turned since the phase was entered: until then bounds of the phase before stay armed. */
@@ -65,6 +69,8 @@ export const UNSTARTED: Readonly<Watch> = {
   enteredAtMs: 0,
   left: null,
   dwellSinceMs: null,
+  keptSinceMs: null,
+  perhapsKept: false,
   bandReached: false,
   turned: false,
   judgedAtMs: null,
@@ -93,6 +99,8 @@ export function copyWatch(w: Readonly<Watch>): Watch {
     enteredAtMs: w.enteredAtMs,
     left: w.left,
     dwellSinceMs: w.dwellSinceMs,
+    keptSinceMs: w.keptSinceMs,
+    perhapsKept: w.perhapsKept,
     bandReached: w.bandReached,
     turned: w.turned,
     judgedAtMs: w.judgedAtMs,

@@ -105,6 +105,16 @@ describe('alarms on the estimate', () => {
     expect(patient.alarms).not.toContain('not-cooled-enough');
   });
 
+  it('[A4] does not say so of a dwell that may have been over while nobody saw the bowl, and still does of one that was not', () => {
+    const cooled = (): Bowl => new Bowl(dark, 40).start('cool').hold(5).ramp(27.7, 1.5).hold(30).silence(60);
+    const perhaps = cooled().hold(90).ramp(30, 1);
+    expect(perhaps.phases).toEqual(['cool']);
+    expect(perhaps.alarms).not.toContain('not-cooled-enough');
+    expect(perhaps.state.watch.seeded).toBe(false);
+    const surelyNot = cooled().hold(10).ramp(30, 1);
+    expect(surelyNot.alarms).toContain('not-cooled-enough');
+  });
+
   it('[A4] does not take a warm top-up that the person noted for rewarming', () => {
     const bowl = new Bowl(dark, 40)
       .start('cool')

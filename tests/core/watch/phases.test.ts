@@ -1,6 +1,8 @@
 /** The walk through the profile. Rule numbers are those of DEVELOPERS.md. */
 import { describe, expect, it } from 'vitest';
 import type { Profile } from '../../../server/core/record/profile.ts';
+import { followPhase } from '../../../server/core/watch/phases.ts';
+import { copyWatch } from '../../../server/core/watch/watch.ts';
 import { Bowl, seededBowl, shippedProfile } from '../../support/bowl.ts';
 
 const dark = shippedProfile('dark');
@@ -28,6 +30,22 @@ describe('the walk through the profile', () => {
     expect(dipped.phases).toEqual(['melt', 'cool']);
     const fallen = new Bowl(dark, 44).start('melt').ramp(45.2, 2).hold(60).ramp(44.5, 1).ramp(45.2, 1).hold(40);
     expect(fallen.phases).toEqual(['melt']);
+  });
+
+  it('[E1] takes an edge for reached after longer the less sure the estimate is, and not through a dip', () => {
+    const enteredAfterS = (sdC: number, tempsC: readonly number[]): number => {
+      const watch = copyWatch(seededBowl().state.watch);
+      return tempsC.findIndex((tempC, second) => {
+        const atMs = 3_600_000 + 1000 * second;
+        followPhase({ atMs, profile: dark, watch, say: () => {} }, tempC, sdC);
+        watch.judgedAtMs = atMs;
+        return dark.phases[watch.phase!]!.id === 'work';
+      });
+    };
+    const reached = Array.from({ length: 60 }, () => 31.1);
+    expect(enteredAfterS(0.05, reached)).toBe(3);
+    expect(enteredAfterS(0.2, reached)).toBe(12);
+    expect(enteredAfterS(0.05, [31.1, 31.1, 30.95, ...reached])).toBe(6);
   });
 
   it('[E2] starts the dwell anew after a gap of more than 30 s, and nothing advances through the gap', () => {
