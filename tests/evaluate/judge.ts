@@ -138,16 +138,22 @@ function judgeOvershoots(kitchen: Case, watched: Watched, truth: Truth, tally: T
 
 function judgeLead(kitchen: Case, watched: Watched, truth: Truth, tally: Tally, excursion: Excursion): void {
   const { fromS, limitC } = excursion;
-  const sinceS = Math.max(truth.lastHeatedS(fromS), fromS - ABOUT_IT_S);
+  const heatedS = truth.lastHeatedS(fromS);
+  const sinceS = Math.max(heatedS, fromS - ABOUT_IT_S);
   const first = watched.events.find(
     (event) => event.atMs / 1000 >= sinceS && event.atMs / 1000 < fromS && foretellsOvershoot(event),
   );
-  if (first === undefined) note(tally, kitchen, fromS, 'overshoot not told before the crossing');
+  // A warning given earlier still, since this heating began, that stands all the while is about this crossing too.
+  const stands = spansOf(watched, 'overshoot-ahead').some(
+    (span) => span.fromS >= heatedS && span.fromS < sinceS && span.toS > sinceS,
+  );
+  const toldS = stands ? sinceS : first === undefined ? null : first.atMs / 1000;
+  if (toldS === null) note(tally, kitchen, fromS, 'overshoot not told before the crossing');
   else tally.overshootsTold += 1;
   let oracleS = fromS;
   while (oracleS - 2 > sinceS && truth.unchangedHighestC(oracleS - 2, ORACLE_S) > limitC) oracleS -= 2;
   if (fromS - oracleS < 4) return;
-  const leadS = first === undefined ? 0 : fromS - first.atMs / 1000;
+  const leadS = toldS === null ? 0 : fromS - toldS;
   tally.leadShares.push(Math.min(1, leadS / (fromS - oracleS)));
 }
 
