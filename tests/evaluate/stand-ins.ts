@@ -34,6 +34,7 @@ function standIn(kitchen: Case, ahead: { readonly overS: number; readonly aheadS
   let phaseIndex = 0;
   let heldFromS: number | null = null;
   let over = false;
+  let warned = false;
   let toldAtS = -Infinity;
   let newest = 0;
   let oldest = 0;
@@ -72,10 +73,15 @@ function standIn(kitchen: Case, ahead: { readonly overS: number; readonly aheadS
       if (over && !wasOver) tell(sample.atS, { ...alarm, alarm: 'overshoot' });
       if (wasOver && !over)
         tell(sample.atS, { kind: 'alarm-cleared', alarm: 'overshoot', lastedMs: 0, extremeC: null });
-      if (ahead === null || over || line === null || sample.atS - toldAtS < AGAIN_AFTER_S) continue;
-      if (line.nowC + line.perS * ahead.aheadS <= limitC) continue;
+      if (ahead === null || line === null) continue;
+      const comes = !over && line.nowC + line.perS * ahead.aheadS > limitC;
+      if (!comes && warned)
+        tell(sample.atS, { kind: 'alarm-cleared', alarm: 'overshoot-ahead', lastedMs: 0, extremeC: null });
+      warned &&= comes;
+      if (!comes || sample.atS - toldAtS < AGAIN_AFTER_S) continue;
       tell(sample.atS, { ...alarm, alarm: 'overshoot-ahead' });
       toldAtS = sample.atS;
+      warned = true;
     }
     estimates.push(line === null ? (estimates.at(-1) ?? null) : estimateOf(line, askMs, phases[phaseIndex]));
   }
