@@ -28,7 +28,7 @@ import type { Filter } from './filter.ts';
 import { refusal } from './refusal.ts';
 import { followSame, isStuck } from './stuck.ts';
 import type { Same } from './stuck.ts';
-import { copyStretch, followStretch, ownCourseS, restartStretch, startStretch } from './stretch.ts';
+import { copyStretch, followStretch, meltsOut, ownCourseS, restartStretch, startStretch } from './stretch.ts';
 import type { Stretch } from './stretch.ts';
 import { followLiveliness, startLiveliness } from './mixing.ts';
 import type { Liveliness } from './mixing.ts';
@@ -284,13 +284,15 @@ export function takeBath({ stretch }: Belief, atMs: number, valueC: number): voi
   if (stretch !== null) stretch.bath = { valueC, atMs };
 }
 
-/** Into the filter, and into the stretch unless the tip is still on its way back. */
+/** Into the filter, and into the stretch; while the tip is still on its way back that knows what the filter knows. */
 function takeIn(belief: Belief, filter: Filter, valueC: number, dtS: number): void {
   correct(filter, valueC, dtS);
   if (isBack(belief, filter)) followStretch(belief.stretch!, filter, valueC, dtS);
+  else restartStretch(belief.stretch!, filter);
   const restC = filter.restC - filter.biasC;
   belief.liveliness = followLiveliness(belief.liveliness!, belief.heardAtMs!, restC, dtS, belief.stepC);
   filter.courseS = belief.stretch!.courseS;
+  filter.meltsOut = meltsOut(belief.stretch!);
 }
 
 function stuck(belief: Belief): Verdict {

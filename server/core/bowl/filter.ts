@@ -24,6 +24,12 @@ const RATE_DRIFT = 4e-7;
 const RATE_DRIFT_BEND = 1.5e-3;
 /** The same while readings keep falling on one side of the prediction: somebody changed the heat. Ours, tuned likewise. */
 const RATE_DRIFT_CHANGING = 6e-5;
+/**
+ * The same while the bowl is about to go otherwise: the last crystals melt, or the swing is so many times the usual one, as the wall has just become
+ * hotter or colder. Ours, tuned likewise.
+ */
+const RATE_DRIFT_RESTLESS = 1e-5;
+const LIVELIER = 2;
 /** White error of a reading, °C r.m.s.: never better than this. Ours. */
 const READING_ERROR_C = 0.02;
 /** Size of the stirring swing before anything is learned, and the range it may take, °C r.m.s. Ours. */
@@ -77,6 +83,8 @@ export interface Filter {
   errorC: number;
   /** Time constant of the approach the bowl is on, seconds; the owner keeps it. */
   courseS: number;
+  /** The last crystals are melting; the owner keeps it. */
+  meltsOut: boolean;
   /** Running mean of the normalised innovations: away from 0 when readings stay on one side. */
   side: number;
 }
@@ -102,6 +110,7 @@ export function startFilter(atMs: number, valueC: number, lagS: number | null, s
     jumpC2: 0,
     errorC: READING_ERROR_C,
     courseS: USUAL_COURSE_S,
+    meltsOut: false,
     side: 0,
   };
 }
@@ -123,6 +132,7 @@ export function copyFilter(f: Filter): Filter {
     jumpC2: f.jumpC2,
     errorC: f.errorC,
     courseS: f.courseS,
+    meltsOut: f.meltsOut,
     side: f.side,
   };
 }
@@ -154,7 +164,10 @@ function carryStep(filter: Filter, dtS: number): void {
   filter.rateCPerS *= ease;
   filter.stirC *= calm;
   const steady = RATE_DRIFT + RATE_DRIFT_BEND * filter.rateCPerS * filter.rateCPerS;
-  const drift = isChanging(filter) ? Math.max(steady, RATE_DRIFT_CHANGING) : steady;
+  const drift = Math.max(
+    steady,
+    isChanging(filter) ? RATE_DRIFT_CHANGING : isRestless(filter) ? RATE_DRIFT_RESTLESS : 0,
+  );
   carryCovariance(filter.cov, dtS, follow, lead, ramp, calm, ease, drift, filter.swingC);
 }
 
@@ -255,6 +268,11 @@ export function correct(filter: Filter, valueC: number, dtS: number): void {
 /** Somebody is changing the heat: innovations, or what passes for stirring, stay on one side for longer than stirring does. */
 function isChanging({ side, biasC, usualSwingC }: Readonly<Filter>): boolean {
   return Math.abs(side) > SIDE_LIMIT || Math.abs(biasC) > LEAN * usualSwingC;
+}
+
+/** The swing grows with what the wall is hotter or colder than the chocolate. */
+function isRestless({ meltsOut, swingC, usualSwingC }: Readonly<Filter>): boolean {
+  return meltsOut || swingC > LIVELIER * usualSwingC;
 }
 
 /**

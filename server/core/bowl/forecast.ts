@@ -163,11 +163,11 @@ function coastS(tempC: number, rateCPerS: number, wallS: number): number {
 
 /**
  * Seconds until leaving the heat (or the cold) makes the bowl coast to `aimC`; negative: the moment has passed; null: not on this course.
- * A rate that is hardly known yet counts for what it surely is: the wall would multiply its error.
+ * A rate that is hardly known yet counts for less by `doubts` standard deviations: the wall would multiply its error.
  */
-export function takeOffInS(bowl: Bowl, aimC: number, towards: 1 | -1): number | null {
+export function takeOffInS(bowl: Bowl, aimC: number, towards: 1 | -1, doubts: number): number | null {
   if (bowl.rateCPerS * towards < STEADY_C_PER_S) return null;
-  const rate = Math.max(STEADY_C_PER_S, bowl.rateCPerS * towards - bowl.rateSdCPerS);
+  const rate = Math.max(STEADY_C_PER_S, bowl.rateCPerS * towards - doubts * bowl.rateSdCPerS);
   return ((aimC - coastC({ ...bowl, rateCPerS: rate * towards })) * towards) / rate;
 }
 

@@ -30,9 +30,10 @@ const TOGETHER_OLD_MS = 5_000;
 const DISCOUNT = 1.5;
 /** After a longer pause a stretch begins anew, milliseconds. Ours: by then anything may have been done. */
 const LONGEST_PAUSE_MS = 600_000;
-/** Crystals melt from this temperature on, and all are gone over that, °C: meanwhile melting takes up heat. Ours (domain §1.1: 28–36). */
+/** Crystals melt from this temperature on, the last of them from the next, and all are gone over the third, °C: meanwhile melting takes up heat. Ours (domain §1.1: 28–36). */
 export const MELTING_FROM_C = 26.5;
-export const MOLTEN_C = 37;
+const MELTING_OUT_C = 33;
+export const MOLTEN_C = 36;
 /** A stretch as old as this, seconds, teaches what the bath is like, while the bowl goes faster than that, °C/s. Ours. */
 const LEARNING_S = 100;
 const LEARNING_C_PER_S = 0.2 / 60;
@@ -213,6 +214,11 @@ function sumUp(stretch: Stretch, filter: Readonly<Filter>): void {
 /** Until all crystals are gone melting takes up heat, from this temperature on. */
 function isMelting({ molten, tempC, rateCPerS }: Readonly<Stretch>): boolean {
   return !molten && tempC > MELTING_FROM_C && rateCPerS >= 0;
+}
+
+/** The last crystals are going: from here the heat that they took up warms the bowl. */
+export function meltsOut(stretch: Readonly<Stretch>): boolean {
+  return isMelting(stretch) && stretch.tempC > MELTING_OUT_C;
 }
 
 function learnBath(stretch: Stretch, likely: readonly Likely[]): void {

@@ -78,6 +78,10 @@ export const CREEP_DOUBT = 1;
 export const AIM_SHARE = 0.4;
 /** The same while working, where the bowl is warmed for seconds at a time. Ours. */
 export const AIM_SHARE_WORKING = 0.6;
+/** A take-off reckons with the rate less so many of its standard deviations: a wall multiplies the error of a rate. Ours. */
+export const TAKE_OFF_DOUBTS = 1;
+/** The same while working: warmed for seconds the rate is never well known, and waiting until it is would be too late. Ours. */
+export const TAKE_OFF_DOUBTS_WORKING = 0;
 /** An ahead-alarm looks no further than this, seconds. Ours: two minutes is the promise, one and a half is trustworthy. */
 export const AHEAD_S = 90;
 /** Whatever the bowl, it carries on at least this long, seconds at its present rate: within that, leaving the heat no longer helps. Ours. */

@@ -27,6 +27,8 @@ import {
   STALLED_MS,
   STALLED_SHORT_C,
   STIR_AGAIN_MS,
+  TAKE_OFF_DOUBTS,
+  TAKE_OFF_DOUBTS_WORKING,
   UNSTIRRED_HOLD_MS,
   UNSTIRRED_MS,
 } from './bounds.ts';
@@ -83,8 +85,10 @@ function takeOff(turn: Turn, bowl: Bowl, phase: Phase, cue: 'off-heat' | 'off-co
   if (closeCourse(turn, cue, rate) && !again) return;
   const plain = rate - CUE_DOUBT * bowl.rateSdCPerS >= CUE_RATE_C_PER_S;
   if ((!plain && !creeps) || tooSoonAgain(turn, cue, CUE_AGAIN_MS)) return;
-  const share = phase.heading === 'hold' ? AIM_SHARE_WORKING : AIM_SHARE;
-  const inS = takeOffInS(bowl, aimC(phase.bandC, towards, share), towards);
+  const working = phase.heading === 'hold';
+  const share = working ? AIM_SHARE_WORKING : AIM_SHARE;
+  const doubts = working ? TAKE_OFF_DOUBTS_WORKING : TAKE_OFF_DOUBTS;
+  const inS = takeOffInS(bowl, aimC(phase.bandC, towards, share), towards, doubts);
   if (inS === null || inS > CUE_LEAD_S) return;
   const waitS = Math.max(0, inS);
   giveCue(turn, cue, bowl, { inS: waitS, landsC: coastC(bowl) + bowl.rateCPerS * waitS });

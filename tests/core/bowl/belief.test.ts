@@ -38,6 +38,16 @@ describe('belief in a reading', () => {
     expect(bowl.find('alarm-cleared').map((event) => event.alarm)).toEqual(['probe-lifted']);
   });
 
+  it('[B2] shows what the tip shows while it is on its way back, not what it showed when it came back', () => {
+    const bowl = workingBowl();
+    bowl.shows(30, (second) => 21 + 10.5 * Math.exp(-second / 20));
+    while (bowl.state.belief.doubt !== null) bowl.hold(1);
+    bowl.hold(5);
+    const { stretch, filter } = bowl.state.belief;
+    expect(filter!.atMs).toBe(bowl.atMs);
+    expect(stretch!.courses.atMs).toBe(bowl.atMs);
+  });
+
   it('[B2] moves no phase while a slowly cooling probe hangs over the bowl for half a minute', () => {
     const bowl = new Bowl(dark, 36).start('cool').hold(5).ramp(30, 1.5);
     bowl.shows(35, (second) => 21 + 9 * Math.exp(-second / 40)).hold(60);

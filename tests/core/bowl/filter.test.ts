@@ -118,6 +118,16 @@ describe('the filter', () => {
     expect(tempSdC(filter)).toBe(tempSdC(before));
   });
 
+  it('[G2] grows unsure of its rate sooner while the bowl is about to go otherwise: the last crystals melt, or it gets livelier', () => {
+    const { filter } = ramped(1, 4, 120);
+    const doubtIn30S = (change: Partial<Filter>): number =>
+      rateSdCPerS(predicted({ ...copyFilter(filter), side: 0, biasC: 0, ...change }, filter.atMs + 30_000));
+    const steady = doubtIn30S({});
+    expect(doubtIn30S({ meltsOut: true })).toBeGreaterThan(1.5 * steady);
+    expect(doubtIn30S({ swingC: 2.5 * filter.usualSwingC })).toBeGreaterThan(1.5 * steady);
+    expect(doubtIn30S({ swingC: 1.5 * filter.usualSwingC })).toBe(steady);
+  });
+
   it('[G1] keeps the chocolate where it was when the probe is put back, less sure by what nobody saw', () => {
     const { filter } = ramped(2, 4, 120);
     const before = copyFilter(filter);

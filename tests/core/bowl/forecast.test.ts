@@ -207,18 +207,19 @@ describe('leaving heat or cold', () => {
 
   it('[G7] is told for the moment from which the coast ends at the aim', () => {
     const sure = (tempC: number, cPerMin: number): Bowl => ({ ...going(tempC, cPerMin), rateSdCPerS: 0 });
-    const inS = takeOffInS(sure(30, 1), 31.4, 1)!;
+    const inS = takeOffInS(sure(30, 1), 31.4, 1, 1)!;
     expect(inS).toBeGreaterThan(40);
     expect(coastC(going(30 + inS / 60, 1))).toBeCloseTo(31.4, 1);
-    expect(takeOffInS(sure(31.2, 1), 31.4, 1)).toBeLessThan(-5);
-    const downS = takeOffInS(sure(29, -1), 27.5, -1)!;
+    expect(takeOffInS(sure(31.2, 1), 31.4, 1, 1)).toBeLessThan(-5);
+    const downS = takeOffInS(sure(29, -1), 27.5, -1, 1)!;
     expect(coastC(going(29 - downS / 60, -1))).toBeCloseTo(27.5, 1);
   });
 
   it('[G7] is told later where the rate is hardly known, and at once past the aim', () => {
     const unsure: Bowl = { ...going(30, 1), rateSdCPerS: 0.5 / 60 };
-    expect(takeOffInS(unsure, 31.4, 1)!).toBeGreaterThan(2 * takeOffInS(going(30, 1), 31.4, 1)!);
-    expect(takeOffInS({ ...unsure, tempC: 31.5 }, 31.4, 1)).toBeLessThan(0);
+    expect(takeOffInS(unsure, 31.4, 1, 1)!).toBeGreaterThan(2 * takeOffInS(going(30, 1), 31.4, 1, 1)!);
+    expect(takeOffInS(unsure, 31.4, 1, 0)).toBe(takeOffInS({ ...unsure, rateSdCPerS: 0 }, 31.4, 1, 1));
+    expect(takeOffInS({ ...unsure, tempC: 31.5 }, 31.4, 1, 1)).toBeLessThan(0);
   });
 
   it('[G7] surely goes on by what is left of the coast 15 s later, and less far the less is known of the wall', () => {
@@ -228,8 +229,8 @@ describe('leaving heat or cold', () => {
   });
 
   it('[G7] is no question for a bowl that stands still or leads away', () => {
-    expect(takeOffInS(going(30, 0.04), 31.4, 1)).toBeNull();
-    expect(takeOffInS(going(30, -1), 31.4, 1)).toBeNull();
+    expect(takeOffInS(going(30, 0.04), 31.4, 1, 1)).toBeNull();
+    expect(takeOffInS(going(30, -1), 31.4, 1, 1)).toBeNull();
     expect(isSteady(going(30, -0.04))).toBe(true);
     expect(isSteady(going(30, 0.06))).toBe(false);
   });

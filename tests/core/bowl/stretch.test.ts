@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { expectChange, takeBath } from '../../../server/core/bowl/belief.ts';
 import { levelC } from '../../../server/core/bowl/forecast.ts';
-import { bowlOf, copyStretch, ownCourseS } from '../../../server/core/bowl/stretch.ts';
+import { bowlOf, copyStretch, meltsOut, ownCourseS } from '../../../server/core/bowl/stretch.ts';
 import { bathsOf } from '../../../server/core/learned.ts';
 import { UNKNOWN_BATHS, Watched } from './watched.ts';
 
@@ -106,6 +106,18 @@ describe('a stretch', () => {
     expect(bowl.tempC).toBeLessThan(37);
     expect(bowl.belief.stretch!.molten).toBe(false);
     expect(bowl.atMs - bowl.belief.stretch!.courses.sinceMs).toBeLessThan(5_000);
+  });
+
+  it('knows when the last crystals go: between 33 and 36 °C of a bowl that came cold', () => {
+    const at = (fromC: number, toC: number): boolean => {
+      const bowl = new Watched(fromC, { swingC: 0 });
+      while (bowl.tempC < toC) bowl.drift(55, 700, 1);
+      return meltsOut(bowl.belief.stretch!);
+    };
+    expect(at(22, 31)).toBe(false);
+    expect(at(22, 34.5)).toBe(true);
+    expect(at(22, 37)).toBe(false);
+    expect(at(38, 39)).toBe(false);
   });
 
   it('knows early where a measured bath leads: arrivals are right from the second minute', () => {
