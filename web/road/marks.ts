@@ -19,6 +19,8 @@ const DISC_CROWD = 30;
 /** Longest words beside a mark, px; longer ones end in an ellipsis. */
 const LONGEST_WORDS = 240;
 const DISC_R = 13.5;
+/** How far an alarm's mark stands off its moment on the trace, px, nearest first. */
+const ALARM_OFF = [14, 20, 26, 33, 40, 66];
 /** A span's bracket stands so far above the foot of its panel and is so high, px; as many stand above one another. */
 const SPAN_FOOT = 10;
 const SPAN_HIGH = 8;
@@ -121,7 +123,8 @@ function paintCue(pen: Pen, spot: Stood): void {
 function paintAlarm(pen: Pen, places: Places, { x, y, panel }: Stood): void {
   const size = 17 * pen.metrics.scale;
   const box = { x: x - size, width: 2 * size, height: 2 * size };
-  const tops = [y - 14 - 2 * size, y - 40 - 2 * size, panel.box.y + 4, y + 14, y + 40];
+  const above = ALARM_OFF.map((off) => y - off - 2 * size);
+  const tops = [...above, panel.box.y + 4, ...ALARM_OFF.map((off) => y + off)];
   const place = places.first(
     tops.map((top) => ({ ...box, y: top })),
     true,

@@ -84,7 +84,15 @@ const ROOMY: Metrics = {
 /** Sizes for a box; a small one is never shrunk below legibility, a large one grows up to nearly double. */
 export function metricsFor(size: Size): Metrics {
   const base = size.width < NARROW_BELOW ? NARROW : grown(size);
-  return size.height < NO_RAIL_BELOW ? { ...base, railH: 0 } : base;
+  return size.height < NO_RAIL_BELOW ? low(base) : base;
+}
+
+/** On a low map trace and ring are this share of their size, so that the band is not hidden under them (ours). */
+const LOW_SHARE = 0.75;
+
+function low(metrics: Metrics): Metrics {
+  const { traceW, ringR, ringW } = metrics;
+  return { ...metrics, railH: 0, traceW: traceW * LOW_SHARE, ringR: ringR * LOW_SHARE, ringW: ringW * LOW_SHARE };
 }
 
 /** Of an overview, px; it grows no further than the map stands in from the sides. */
