@@ -4,9 +4,14 @@
  */
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
+import { PATIENCE_MS } from './support/patience.ts';
 
-/** Guards against hanging, ms: no test is judged by its speed. */
-const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000, expect: { poll: { timeout: 30_000, interval: 25 } } };
+/** A test waits for several things in a row. */
+const PATIENCE = {
+  testTimeout: 4 * PATIENCE_MS,
+  hookTimeout: 4 * PATIENCE_MS,
+  expect: { poll: { timeout: PATIENCE_MS, interval: 25 } },
+};
 
 /** Every test cleans up after itself, so that files need no process of their own. */
 const TOGETHER = { pool: 'forks', isolate: false, maxWorkers: 2 } as const;

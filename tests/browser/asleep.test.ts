@@ -25,7 +25,7 @@ test('stopped through an overshoot, it wakes to the alarm, and shows nothing tha
   thermometer.goTo(33, 9);
   await awake.until(() => awake.events.some((event) => event.kind === 'alarm-raised' && event.alarm === 'overshoot'));
   await wake(HOUR_MS);
-  await screen.locator('main.alarm').waitFor({ timeout: 20_000 });
+  await screen.locator('main.alarm').waitFor();
   await screen.getByLabel(/^33\.0 degrees/).waitFor();
   const { said } = await watched(screen);
   const wokeAt = said.findIndex((sentence) => sentence.startsWith('This screen was asleep.'));

@@ -28,10 +28,10 @@ test('over the ceiling with no page open the command rings, and is still once so
   const commands = new URL(`/api/bowls/${BOWL}/commands`, server.address);
   const state = async (): Promise<unknown> =>
     ((await (await fetch(new URL(`/api/bowls/${BOWL}`, server.address))).json()) as { state: unknown }).state;
-  await expect.poll(state, { timeout: 20_000 }).toBe('going');
+  await expect.poll(state).toBe('going');
   thermometer.goTo(33, 9);
   const overshoot = 'overshoot|warning|Over the ceiling of 32.5 °C. Off the heat, and stir.';
-  await expect.poll(() => rung().at(-1), { timeout: 40_000 }).toBe(overshoot);
+  await expect.poll(() => rung().at(-1)).toBe(overshoot);
   for (const alarm of ['overshoot', 'overshoot-ahead']) {
     const body = JSON.stringify({ name: 'acknowledge', alarm });
     await fetch(commands, { method: 'POST', headers: { 'content-type': 'application/json' }, body });

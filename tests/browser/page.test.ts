@@ -323,7 +323,7 @@ describe('line to the server', () => {
     const { page, bowl } = await show(greetingAt(SCENES['work']!));
     await page.getByText('Dip.').first().waitFor();
     bowl.fallSilent();
-    await page.getByText('This screen has lost Bowlside.').first().waitFor({ timeout: 15_000 });
+    await page.getByText('This screen has lost Bowlside.').first().waitFor();
     expect(await page.locator('.number').getAttribute('class')).toContain('number-hollow');
     expect(await page.getByRole('button', { name: 'Note it' }).isDisabled()).toBe(true);
     await picture(page, 'server-lost');
@@ -333,7 +333,7 @@ describe('line to the server', () => {
       nowAt({ min: 80 }),
     ];
     bowl.speak();
-    await page.getByText('Dip.').first().waitFor({ timeout: 40_000 });
+    await page.getByText('Dip.').first().waitFor();
     const events = eventsUpTo(80);
     expect(Object.fromEntries(bowl.arrivals.at(-1)!)).toEqual({
       bowl: BOWL,

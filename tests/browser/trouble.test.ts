@@ -13,7 +13,6 @@ useScreens();
 
 /** A silence of ten seconds is over in one. */
 const HURRIED = 10;
-const SOON_MS = 20_000;
 
 /** As it is read: a space is a space, whether a line may break there or not. */
 async function sentenceOf(screen: Page): Promise<string> {
@@ -65,15 +64,12 @@ test.each(Object.entries(TROUBLES))(
     const cure = await cause(thermometer, path);
     const server = await serve(freshFolder(), ['--port', path], { hurried: HURRIED });
     const screen = await openScreen(server.address);
-    await expect.poll(() => sentenceOf(screen), { timeout: SOON_MS }).toMatch(says);
+    await expect.poll(() => sentenceOf(screen)).toMatch(says);
     await screen.locator('.number-none').waitFor();
     expect(await axeFaults(screen)).toEqual([]);
     await picture(screen, `port-${name.replaceAll(' ', '-')}-tablet-light`);
     await cure();
-    await screen
-      .locator('.number:not(.number-hollow, .number-none)')
-      .getByLabel('31.4 degrees')
-      .waitFor({ timeout: SOON_MS });
+    await screen.locator('.number:not(.number-hollow, .number-none)').getByLabel('31.4 degrees').waitFor();
     await screen.getByText(`Thermometer connected: ${path}.`).waitFor();
     await server.stop();
   },

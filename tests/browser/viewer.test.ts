@@ -159,7 +159,7 @@ test('a screen that slept for an hour believes nothing of before until it has he
   expect(await page.getByRole('button', { name: 'Note it' }).isDisabled()).toBe(true);
   await picture(page, 'slept-tablet-light');
   bowl.speak();
-  await page.getByText('Dip.').first().waitFor({ timeout: 40_000 });
+  await page.getByText('Dip.').first().waitFor();
 });
 
 describe('the size of the number', () => {

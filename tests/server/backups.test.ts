@@ -354,7 +354,7 @@ describe('putting one back', () => {
     const emptying = store.emptyBin('2026-10-27T10:00:00.000Z');
     const putBack = async (): Promise<boolean> => (await backups.restore(made.backup.name)).ok;
     // Whatever is just being written is in its way.
-    await expect.poll(putBack, { timeout: 10_000 }).toBe(true);
+    await expect.poll(putBack).toBe(true);
     await emptying;
     await store.flush();
     expect(store.runs({ most: 9, after: 0, bin: 'yes' }).total).toBe(names.length);

@@ -3,6 +3,7 @@ import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { tendBin } from '../../server/bin.ts';
 import { BIN_DAYS } from '../../server/core/show/listed.ts';
 import { get, post, remove, withRun } from '../support/asked.ts';
+import { PATIENCE_MS } from '../support/patience.ts';
 import { heldDisk } from '../support/store.ts';
 import { BOWL, type Kitchen, WALL_START_MS } from '../support/server.ts';
 
@@ -56,7 +57,7 @@ describe('the bin', () => {
     for (const path of [`/api/runs/${run}`, `/api/runs/${run}/card`, `/api/runs/${run}/curve`])
       expect((await get(kitchen, path)).status, path).toBe(404);
     expect((await remove(kitchen, `/api/runs/${run}`)).status).toBe(404);
-    await vi.waitFor(() => expect(kitchen.bowl.store.inputsOf(run)).toEqual([]), 5_000);
+    await vi.waitFor(() => expect(kitchen.bowl.store.inputsOf(run)).toEqual([]), PATIENCE_MS);
   });
 
   test('says so where the disk does not take it yet, and it holds once the disk does', async () => {
@@ -67,14 +68,14 @@ describe('the bin', () => {
     expect(await post(kitchen, path, { binned: true })).toMatchObject({ status: 503, type: PROBLEM_TYPE });
     expect((await post(kitchen, path, { binned: false })).status).toBe(503);
     letGo();
-    await expect.poll(() => bowl.store.health(), { timeout: 20_000 }).toEqual({ recording: true });
+    await expect.poll(() => bowl.store.health()).toEqual({ recording: true });
     expect(await listed(kitchen)).toMatchObject([{ run }]);
     await post(kitchen, path, { binned: true });
     const again = heldDisk(bowl.store);
     expect((await remove(kitchen, `/api/runs/${run}`)).status).toBe(503);
     again.letGo();
-    await expect.poll(() => bowl.store.openRun(run), { timeout: 20_000 }).toBeNull();
-  }, 60_000);
+    await expect.poll(() => bowl.store.openRun(run)).toBeNull();
+  });
 
   test('gives no run back of which the deleting has begun, and deletes none that was just taken out', async () => {
     const kitchen = await withEndedRun();

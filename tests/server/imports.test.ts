@@ -248,7 +248,7 @@ describe('while it is brought in', () => {
       other.exec(`CREATE TRIGGER no_room BEFORE INSERT ON ${table} BEGIN SELECT raise(ABORT, 'no room'); END`);
       await expect(store.bringIn(taken.run, taken.content)).rejects.toThrow('no room');
       other.exec('DROP TRIGGER no_room');
-      await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+      await expect.poll(() => store.health().recording).toBe(true);
       expect(store.has(run)).toBe(false);
       await store.emptyBin('2999-01-01T00:00:00.000Z');
       expect(other.prepare('SELECT count(*) FROM runs').pluck().get()).toBe(0);
@@ -266,7 +266,7 @@ describe('while it is brought in', () => {
     await expect(store.bringIn(taken.run, taken.content)).rejects.toThrow('no room');
     other.exec('DROP TRIGGER no_room');
     other.close();
-    await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+    await expect.poll(() => store.health().recording).toBe(true);
     expect(store.openRun(run)).toBeNull();
     expect(allRuns(store)).toEqual([]);
     await store.bringIn(taken.run, taken.content);
@@ -288,7 +288,7 @@ describe('while it is brought in', () => {
     });
     db.exec('DROP TRIGGER no_room');
     db.close();
-    await expect.poll(() => store.health().recording, { timeout: 10_000 }).toBe(true);
+    await expect.poll(() => store.health().recording).toBe(true);
     expect(store.has(run)).toBe(false);
   });
 });

@@ -5,6 +5,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { lag, type LagIo } from '../../server/lag.ts';
 import type { Where } from '../../server/source/serial.ts';
+import { PATIENCE_MS } from '../support/patience.ts';
 import { openPty, type Pty } from '../support/pty.ts';
 import { freshFolder } from '../support/store.ts';
 
@@ -124,7 +125,7 @@ describe('live, over a pseudo-terminal', () => {
     return device;
   }
 
-  const PATIENCE = { timeout: 40_000, interval: 20 };
+  const PATIENCE = { timeout: PATIENCE_MS, interval: 20 };
 
   test('it tells when it is steady, when it has seen the plunge, when it is steady again, and keeps the lag', async () => {
     let plungedMs = Infinity;
@@ -146,7 +147,7 @@ describe('live, over a pseudo-terminal', () => {
     // The machine may be late by a reading or two.
     expect(Math.abs(lagS - 0.8)).toBeLessThan(0.3);
     expect(out.at(-1)).toBe(`To use it: --probe-lag ${lagS.toFixed(1)} (it is remembered for this thermometer)`);
-  }, 60_000);
+  });
 
   test('Ctrl-C ends it at once with 1, and the port is let go', async () => {
     const device = speaking(() => '21.30');

@@ -56,7 +56,7 @@ test('what has lain in the bin for more than 30 days is gone once it starts', as
   await store.close();
   const { address } = await started('--simulate', '--data', folder);
   const inBin = async (): Promise<unknown> => (await json<RunPage>(address, '/api/runs?bin=yes')).runs;
-  await expect.poll(inBin, { timeout: 10_000 }).toMatchObject([{ run: 'young' }]);
+  await expect.poll(inBin).toMatchObject([{ run: 'young' }]);
   expect((await fetch(new URL('/api/runs/old', address))).status).toBe(404);
   expect((await fetch(new URL('/api/runs/young', address))).status).toBe(200);
 });

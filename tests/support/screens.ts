@@ -2,6 +2,7 @@
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, expect, onTestFinished } from 'vitest';
 import { sharedBrowser, TABLET } from './browser.ts';
+import { PATIENCE_MS } from './patience.ts';
 
 let browser: Browser;
 
@@ -19,6 +20,7 @@ export async function openScreen(
   isExpected = /WebSocket|ERR_CONNECTION|409/,
 ): Promise<Page> {
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
+  context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
   const broken: string[] = [];
   page.on('pageerror', (error) => broken.push(String(error)));

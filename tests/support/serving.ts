@@ -9,12 +9,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { onTestFinished } from 'vitest';
+import { PATIENCE_MS } from './patience.ts';
 import { type Pluggable, pluggable } from './pty.ts';
 
 const BUILT = join(import.meta.dirname, '../../dist/server/cli.js');
 const HURRIED_CLOCK = join(import.meta.dirname, 'hurried-clock.mjs');
-/** A server that has said nothing, or not ended, for this long is broken, ms (ours). */
-const PATIENCE_MS = 20_000;
 
 export interface Serving {
   /** What to open. */

@@ -8,6 +8,7 @@ import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
 import { sharedBrowser, TABLET } from './browser.ts';
+import { PATIENCE_MS } from './patience.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import {
   BOWL,
@@ -346,6 +347,7 @@ export async function show(
   const bowl = new ScriptedBowl({ greeting, answers: { ...ANSWERS, ...answers } });
   const address = await bowl.open();
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
+  context.setDefaultTimeout(PATIENCE_MS);
   const page = await context.newPage();
   const broken: string[] = [];
   page.on('pageerror', (error) => broken.push(String(error)));

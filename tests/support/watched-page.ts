@@ -33,12 +33,12 @@ export function watched(page: Page): Promise<Watched> {
 }
 
 /** Waits until a sentence like this was shown, be it gone by now. */
-export async function hasSaid(page: Page, sentence: RegExp, timeoutMs: number): Promise<void> {
+export async function hasSaid(page: Page, sentence: RegExp): Promise<void> {
   const likest = async (): Promise<string | undefined> => {
     const { said } = await watched(page);
     return said.find((each) => sentence.test(each)) ?? said.at(-1);
   };
-  await expect.poll(likest, { timeout: timeoutMs }).toMatch(sentence);
+  await expect.poll(likest).toMatch(sentence);
 }
 
 /** Walks there with Tab, as anybody would. What is focused has to show it. */

@@ -12,10 +12,10 @@ import { locatePort, type PortIdentity } from '../../../server/source/ports.ts';
 import { openPort, type ListedPort } from '../../../server/source/serial-port.ts';
 import { serialSource, type SerialOptions } from '../../../server/source/serial.ts';
 import type { Source } from '../../../server/source/source.ts';
+import { PATIENCE_MS } from '../../support/patience.ts';
 import { openPty, pluggable, type Pluggable } from '../../support/pty.ts';
 
-/** Long enough for a loaded machine; only a failing test waits for it. */
-const PATIENCE = { timeout: 15_000, interval: 5 };
+const PATIENCE = { timeout: PATIENCE_MS, interval: 5 };
 
 interface Heard {
   readonly source: Source;
@@ -337,8 +337,9 @@ describe('while it can’t be opened', () => {
     ['a folder', '.', 'is not a serial port'],
   ])('%s: the cause and an action are told in plain words', async (_name, path, words) => {
     const heard = listen({ path: join(folder, path) });
-    await vi.waitFor(() =>
-      expect(heard.links.at(-1)).toMatchObject({ state: 'down', why: expect.stringContaining(words) as string }),
+    await vi.waitFor(
+      () => expect(heard.links.at(-1)).toMatchObject({ state: 'down', why: expect.stringContaining(words) as string }),
+      PATIENCE,
     );
   });
 
@@ -347,8 +348,12 @@ describe('while it can’t be opened', () => {
     const first = listen();
     await first.up();
     const second = listen({ timings: { retryFirstMs: 10 } });
-    await vi.waitFor(() =>
-      expect(second.links.at(-1)).toMatchObject({ why: expect.stringContaining('Another program is using') as string }),
+    await vi.waitFor(
+      () =>
+        expect(second.links.at(-1)).toMatchObject({
+          why: expect.stringContaining('Another program is using') as string,
+        }),
+      PATIENCE,
     );
     await first.source.close();
     await second.up();

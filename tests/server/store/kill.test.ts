@@ -12,19 +12,15 @@ const CHILD = new URL('../../support/store-child.mjs', import.meta.url);
 /** Each decides after how many acknowledgements, and how many turns into the next one, the process is killed. */
 const SEEDS = [11, 23, 37, 41, 59, 67];
 
-test(
-  `[S1] nothing called recorded is missing after kill -9 (seeds ${SEEDS.join(', ')})`,
-  { timeout: 60_000 },
-  async () => {
-    const folder = freshFolder();
-    let recorded = 0;
-    for (const seed of SEEDS) {
-      const acknowledged = await recordUntilKilled(folder, recorded, seed);
-      recorded = await turnsOnDisk(folder);
-      expect(recorded, `seed ${seed}`).toBeGreaterThanOrEqual(acknowledged);
-    }
-  },
-);
+test(`[S1] nothing called recorded is missing after kill -9 (seeds ${SEEDS.join(', ')})`, async () => {
+  const folder = freshFolder();
+  let recorded = 0;
+  for (const seed of SEEDS) {
+    const acknowledged = await recordUntilKilled(folder, recorded, seed);
+    recorded = await turnsOnDisk(folder);
+    expect(recorded, `seed ${seed}`).toBeGreaterThanOrEqual(acknowledged);
+  }
+});
 
 /** The last number of turns that the process said were on disk. */
 async function recordUntilKilled(folder: string, recorded: number, seed: number): Promise<number> {
