@@ -1,11 +1,10 @@
+/** What the server answers over HTTP: the page, commands, the probe, what is on record. */
 import { request } from 'node:http';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { initialState, step } from '../../server/core/engine.ts';
 import { isRunInfo, isTile, isWireReading } from '../../server/core/show/decode.ts';
-import { object } from '../../server/core/record/shape.ts';
 import { decodeRunFile } from '../../server/core/record/trace.ts';
 import { openHttp } from '../../server/http.ts';
-import { json } from '../../server/routes/route.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import { get, post, withRun } from '../support/asked.ts';
 import { BOWL, type Kitchen, openKitchen } from '../support/server.ts';
@@ -347,56 +346,4 @@ test('an address that is taken is told in one sentence that says what to do', as
     ...doorkeeper(),
   });
   expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
-});
-
-describe('a body that arrives slowly', () => {
-  const takes = { gives: { json: {} }, does: 'Takes it.', answer: () => json('taken') } as const;
-  const upload = { type: 'application/octet-stream', mostBytes: 1_000 };
-
-  /** The answers of two requests that are sent in two halves, the second after `apartMs`; null: cut off. */
-  async function opened(arrival: { readonly bodyMs: number; readonly uploadMs: number }) {
-    const routes = [
-      { method: 'post', path: '/json', body: object({}), ...takes },
-      { method: 'post', path: '/file', upload, ...takes },
-    ] as const;
-    const http = await openHttp({
-      listen: { host: '127.0.0.1', port: 0 },
-      webFolder: 'none',
-      routes,
-      arrival,
-      ...doorkeeper(),
-    });
-    if (!http.ok) throw new Error(http.message);
-    onTestFinished(() => http.http.close());
-    const { hostname, port } = new URL(http.http.address);
-    return (path: string, type: string) => {
-      const headers = { 'content-type': type, 'content-length': '2', origin: http.http.address };
-      const sent = request({ hostname, port, method: 'POST', path: `/api${path}`, headers });
-      const answer = new Promise<number | null>((resolve) => {
-        sent.once('error', () => resolve(null));
-        sent.once('response', (response) => resolve(response.resume().statusCode ?? null));
-      });
-      sent.write('{');
-      return { answer, end: () => sent.end('}') };
-    };
-  }
-
-  test('is cut off, a file later than a few words', async () => {
-    const post = await opened({ bodyMs: 150, uploadMs: 60_000 });
-    const file = post('/file', 'application/octet-stream');
-    const words = post('/json', 'application/json');
-    expect(await words.answer).toBeNull();
-    file.end();
-    expect(await file.answer).toBe(200);
-  });
-
-  test('as a file keeps a second one out from its first byte on, and no longer than it is answered or broken off', async () => {
-    const post = await opened({ bodyMs: 60_000, uploadMs: 2_000 });
-    const first = post('/file', 'application/octet-stream');
-    await expect.poll(async () => post('/file', 'application/octet-stream').answer).toBe(409);
-    expect(await first.answer).toBeNull();
-    const third = post('/file', 'application/octet-stream');
-    third.end();
-    expect(await third.answer).toBe(200);
-  });
 });

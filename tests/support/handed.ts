@@ -1,5 +1,5 @@
 /** Handing runs over and bringing files in through the real server, as a page does. */
-import type { Kitchen } from './server.ts';
+import { type Kitchen, openKitchen } from './server.ts';
 
 export interface Told {
   readonly status: number;
@@ -25,4 +25,45 @@ export async function sent(
   const headers = { 'content-type': 'application/octet-stream', origin: http.address };
   const response = await fetch(address, { method: 'POST', headers, body: file });
   return { status: response.status, body: (await response.json()) as Told['body'] };
+}
+
+/** Notes and cards were written then. */
+export const WALL = '2026-11-25T09:30:00.000Z';
+
+/** A kitchen with a run that has notes, one of them struck out, and a card. */
+export async function kitchenWithRun(): Promise<{ readonly kitchen: Kitchen; readonly run: string }> {
+  const kitchen = await openKitchen();
+  const { bowl } = kitchen;
+  const run = bowl.begin();
+  bowl.ramp(30, 46, 200);
+  bowl.session.feed({ atMs: bowl.clock.nowMs(), source: 'test', kind: 'line', text: 'junk \u0000\u00ff"\\' });
+  bowl.says({ name: 'act', act: 'off-heat' });
+  bowl.session.annotate(run, {
+    id: 'n-2',
+    atMs: 60_000,
+    text: 'lumps; "left"\n=still',
+    by: 'Ana',
+    writtenAtWall: WALL,
+  });
+  bowl.session.annotate(run, {
+    id: 'n-1',
+    atMs: 90_000,
+    untilMs: 95_000,
+    tags: ['ginger'],
+    text: 'gone',
+    by: null,
+    writtenAtWall: WALL,
+  });
+  bowl.session.annotate(run, {
+    id: 'n-3',
+    atMs: 60_000,
+    text: '',
+    by: null,
+    writtenAtWall: WALL,
+    replaces: 'note-n-2',
+  });
+  bowl.store.changeCard(run, { writtenAtWall: WALL, by: 'Ana', change: { lot: 'G-117', kg: 2.5 } });
+  bowl.store.changeCard(run, { writtenAtWall: WALL, by: null, change: { tags: ['tray 2'], allergens: 'milk, soy' } });
+  await bowl.store.flush();
+  return { kitchen, run };
 }

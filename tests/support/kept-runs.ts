@@ -8,6 +8,7 @@ import { DARK, eventsUpTo, msAt, readingsUpTo } from './scenes.ts';
 /** Minutes of the afternoon, and seconds between its readings here: the shape is what counts. */
 const MIN = 118;
 const STEP_S = 5;
+const AFTERNOON = readingsUpTo(MIN).filter((_, s) => s % STEP_S === 0);
 
 const HEADER = {
   engine: 1,
@@ -38,14 +39,14 @@ export async function keepRuns(store: Store, runs: readonly KeptRun[]): Promise<
     appendAfternoon(store, run, byC, min);
     store.endRun(run, msAt(min));
     if (card !== undefined) store.changeCard(run, { writtenAtWall: startedAtWall, by: 'Ana', change: card });
-    await store.flush();
   }
+  await store.flush();
 }
 
 function appendAfternoon(store: Store, run: string, byC: number, min: number): void {
   const warmer = (tempC: number): number => Math.round((tempC + byC) * 100) / 100;
   const events = [...eventsUpTo(min, [{ kind: 'run-ended', by: 'hand' }])];
-  for (const [atMs, valueC, , estimateC] of readingsUpTo(min).filter((_, s) => s % STEP_S === 0)) {
+  for (const [atMs, valueC, , estimateC] of AFTERNOON.filter(([each]) => each <= msAt(min))) {
     const due = events.findIndex((event) => event.atMs > atMs);
     const told = events.splice(0, due < 0 ? events.length : due);
     store.append(run, {

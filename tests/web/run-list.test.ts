@@ -1,32 +1,9 @@
 /** The list of runs as the page asks for it: as long as it is wanted, whatever the server gives at once. */
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { EVERY_RUN, fetchBin, fetchRuns, isWish, withMore } from '../../web/run-list.ts';
-import type { RunLine } from '../../web/run-list.ts';
+import { LINE } from '../support/lines.ts';
 
-function line(i: number): RunLine {
-  return {
-    run: `r${i}`,
-    title: 'Dark chocolate',
-    coating: 'dark',
-    profile: 'dark',
-    simulated: false,
-    startedAtWall: '2026-11-24T13:40:00',
-    durationMs: 1,
-    endedAtMs: 1,
-    standing: null,
-    worstAlarm: null,
-    worstOverC: null,
-    visits: [],
-    name: null,
-    centre: null,
-    lot: null,
-    kg: null,
-    tags: [],
-    verdict: null,
-    binnedAtWall: null,
-    tiles: [],
-  };
-}
+const line = (i: number) => ({ ...LINE, run: `r${i}` });
 
 /** A server with so many runs that gives 500 at once; returns what it was asked for. */
 function serve(total: number): URLSearchParams[] {

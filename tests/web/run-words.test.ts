@@ -3,30 +3,9 @@ import { describe, expect, test } from 'vitest';
 import { EVERY_RUN, isNarrow } from '../../web/run-list.ts';
 import type { RunLine } from '../../web/run-list.ts';
 import { dateOf, daysLeft, factsOf, nameOf, outcomeOf, writtenOf } from '../../web/run-words.ts';
+import { LINE } from '../support/lines.ts';
 
 const NOW = new Date('2026-11-26T12:00:00');
-const LINE: RunLine = {
-  run: 'r1',
-  title: 'Dark chocolate',
-  coating: 'dark',
-  profile: 'dark',
-  simulated: false,
-  startedAtWall: '2026-11-24T13:40:00',
-  durationMs: 118 * 60_000,
-  endedAtMs: 9,
-  standing: 'in-temper',
-  worstAlarm: null,
-  worstOverC: null,
-  visits: [],
-  name: null,
-  centre: null,
-  lot: null,
-  kg: null,
-  tags: [],
-  verdict: null,
-  binnedAtWall: null,
-  tiles: [],
-};
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 const facts = (part: Partial<RunLine>): string => plain(factsOf({ ...LINE, ...part }, NOW));
 
