@@ -14,17 +14,19 @@ export interface ChartPoint {
 }
 
 export interface ChartLine {
-  readonly points: ChartPoint[];
+  readonly points: readonly ChartPoint[];
   readonly colour: string;
   /** CSS px; 0 hides it. */
   readonly width: number;
+  /** Paints what lies right under it, over the lines before it. */
+  readonly paintUnder?: (pen: CanvasRenderingContext2D) => void;
 }
 
 export interface ChartPicture {
   /** Where the axes lie on the canvas, CSS px from each edge. */
   readonly margins: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
-  readonly x: readonly [min: number, max: number];
-  readonly y: readonly [min: number, max: number];
+  readonly x: readonly [left: number, right: number];
+  readonly y: readonly [top: number, foot: number];
   /** Back to front. */
   readonly lines: readonly ChartLine[];
   readonly paintBefore: (pen: CanvasRenderingContext2D) => void;
@@ -69,7 +71,7 @@ export function chartConfiguration(plugin: Plugin<'line'>): LineConfiguration {
       layout: { autoPadding: false },
       scales: {
         x: { ...AXIS, min: 0, max: 1 },
-        y: { ...AXIS, min: 0, max: 1 },
+        y: { ...AXIS, min: 0, max: 1, reverse: true },
       },
     },
   };
@@ -81,6 +83,7 @@ export function createChart(canvas: HTMLCanvasElement): RoadChart {
   const plugin: Plugin<'line'> = {
     id: 'road',
     beforeDatasetsDraw: (chart) => picture?.paintBefore(chart.ctx),
+    beforeDatasetDraw: (chart, { index }) => picture?.lines[index]?.paintUnder?.(chart.ctx),
     afterDatasetsDraw: (chart) => picture?.paintAfter(chart.ctx),
   };
   const chart = new Chart(canvas, chartConfiguration(plugin));
@@ -124,7 +127,8 @@ function renew(chart: Chart<'line', ChartPoint[]>, index: number): void {
 /** Replaced in place: the same dataset objects for the life of the chart. */
 function putLine(datasets: ChartDataset<'line', ChartPoint[]>[], line: ChartLine, index: number): void {
   const dataset = (datasets[index] ??= { data: [] });
-  dataset.data = line.points;
+  // The library only reads them: it is told that they are ready-made.
+  dataset.data = line.points as ChartPoint[];
   dataset.borderColor = line.colour;
   dataset.borderWidth = line.width;
   dataset.hidden = line.width === 0;

@@ -41,10 +41,9 @@ function paintMap(pen: Pen, model: RoadModel, fold: Exclude<Fold, { kind: 'more'
   if (fold.kind === 'coming') return;
   const { trace, 'trace-edge': edge } = pen.palette;
   const width = pen.metrics.traceW * TRACE_SHARE;
-  for (const piece of pieces(foldTrace(model, panel, width))) {
-    path(pen, piece, { colour: edge, width: width + 4 });
-    path(pen, piece, { colour: trace, width });
-  }
+  const points = foldTrace(model, panel, width);
+  path(pen, points, { colour: edge, width: width + 4 });
+  path(pen, points, { colour: trace, width });
 }
 
 function paintLane(pen: Pen, panel: Panel, phase: Parameters<typeof laneAt>[1]): void {
@@ -149,14 +148,4 @@ export function finalValue(model: RoadModel, { stretch }: Extract<Fold, { kind: 
 
 function phaseOf(fold: Exclude<Fold, { kind: 'more' }>): { readonly id: string } {
   return fold.kind === 'past' ? fold.stretch.phase : fold.phase;
-}
-
-/** A line cut where the pen was lifted. */
-function pieces<T extends { readonly y: number }>(points: readonly T[]): T[][] {
-  const cut: T[][] = [[]];
-  for (const point of points) {
-    if (Number.isNaN(point.y)) cut.push([]);
-    else cut.at(-1)!.push(point);
-  }
-  return cut.filter((piece) => piece.length > 0);
 }

@@ -121,10 +121,15 @@ export function line(pen: Pen, from: Spot, to: Spot, stroke: Stroke): void {
   );
 }
 
-/** A bent line. */
+/** A bent line; NaN in `y` lifts the pen. */
 export function path({ canvas }: Pen, spots: readonly Spot[], stroke: Stroke): void {
   canvas.beginPath();
-  for (const { x, y } of spots) canvas.lineTo(x, y);
+  let isDown = false;
+  for (const { x, y } of spots) {
+    if (isDown) canvas.lineTo(x, y);
+    else canvas.moveTo(x, y);
+    isDown = !Number.isNaN(y);
+  }
   canvas.strokeStyle = stroke.colour;
   canvas.lineWidth = stroke.width;
   canvas.lineCap = stroke.cap ?? 'butt';

@@ -15,11 +15,11 @@ import type { Size } from './metrics.ts';
 import type { RoadModel } from './model.ts';
 import { paintNames, takeLines } from './names.ts';
 import type { Palette } from './palette.ts';
-import { within } from './pen.ts';
+import { path, within } from './pen.ts';
 import type { Pen } from './pen.ts';
 import { xAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
-import { axesOf, onAxes, traceOf } from './trace.ts';
+import { axesOf, traceOf } from './trace.ts';
 import type { MapPoint, Trace, Widths } from './trace.ts';
 import { unitSign } from '../words/manner.ts';
 
@@ -28,6 +28,8 @@ const TRACE_EDGE_W = 3;
 const READING_W = 2;
 /** Words keep this far from the sides of the map, px. */
 const SIDE = 4;
+
+type PenOn = (canvas: CanvasRenderingContext2D) => Pen;
 
 /** `ratio`: device pixels per CSS px. `kept`: what stays from one picture to the next. `further`: lines behind the trace. */
 export function pictureOf(
@@ -39,7 +41,7 @@ export function pictureOf(
   further: (sinceMs: number) => readonly ChartLine[] = () => [],
 ): ChartPicture {
   const { plot, size } = sheet;
-  const penOn = (canvas: CanvasRenderingContext2D): Pen => ({ canvas, palette, metrics: sheet.metrics, ratio });
+  const penOn: PenOn = (canvas) => ({ canvas, palette, metrics: sheet.metrics, ratio });
   const groundKey = JSON.stringify([groundOf(model, sheet), palette]);
   const layGround = (canvas: CanvasRenderingContext2D): void => {
     kept.ground.lay(canvas, size, ratio, groundKey, (below) => paintBelow(penOn(below), model, sheet));
@@ -57,7 +59,7 @@ export function pictureOf(
       bottom: size.height - plot.y - plot.height,
     },
     ...axesOf(sheet),
-    lines: [...further(tail?.sinceMs ?? -Infinity), ...linesOf(sheet, palette, trace)],
+    lines: [...further(tail?.sinceMs ?? -Infinity), ...linesOf(sheet, palette, trace, penOn)],
     paintBefore: (canvas) => {
       if (tail !== null) {
         kept.past.put(canvas, ratio);
@@ -117,13 +119,20 @@ function paintWords(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null)
   paintEdges(pen, model, sheet);
 }
 
-function linesOf(sheet: Sheet, palette: Palette, trace: Trace): ChartLine[] {
-  const estimate = onAxes(sheet, trace.estimate);
+function linesOf(
+  sheet: Sheet,
+  { trace: colour, fan, 'trace-edge': edge }: Palette,
+  trace: Trace,
+  on: PenOn,
+): ChartLine[] {
   const width = sheet.metrics.traceW;
+  const paintUnder = (canvas: CanvasRenderingContext2D): void =>
+    inPlot(on(canvas), sheet, () =>
+      path(on(canvas), trace.estimate, { colour: edge, width: width + 2 * TRACE_EDGE_W }),
+    );
   return [
-    { points: onAxes(sheet, trace.reading), colour: palette.fan, width: READING_W },
-    { points: estimate, colour: palette['trace-edge'], width: width + 2 * TRACE_EDGE_W },
-    { points: estimate, colour: palette.trace, width },
+    { points: trace.reading, colour: fan, width: READING_W },
+    { points: trace.estimate, colour, width, paintUnder },
   ];
 }
 

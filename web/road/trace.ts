@@ -2,7 +2,6 @@
  * The visible trace as points on the map and on the chart's two axes. Pure; asks the curve for no more than two points per pixel, and
  * for fewer where the pen is too wide to show them.
  */
-import type { ChartPoint } from '../chart.ts';
 import type { Polyline } from '../curve.ts';
 import type { RoadModel } from './model.ts';
 import { xAt, yAt } from './sheet.ts';
@@ -21,10 +20,10 @@ export interface Trace {
   readonly reading: readonly MapPoint[];
 }
 
-/** The chart's axes: px from the map's left and from its foot. They stay while the map slides and panels differ in scale. */
+/** The chart's axes: px of the map itself, downward. They stay while the map slides and panels differ in scale. */
 export interface Axes {
-  readonly x: readonly [min: number, max: number];
-  readonly y: readonly [min: number, max: number];
+  readonly x: readonly [left: number, right: number];
+  readonly y: readonly [top: number, foot: number];
 }
 
 /** A figure for either line; as a width, px, 0 means that it isn't drawn. */
@@ -60,12 +59,7 @@ export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths, sinceMs 
 }
 
 export function axesOf({ plot }: Sheet): Axes {
-  return { x: [0, plot.width], y: [0, plot.height] };
-}
-
-export function onAxes({ plot }: Sheet, points: readonly MapPoint[]): ChartPoint[] {
-  const foot = plot.y + plot.height;
-  return points.map(({ x, y }) => ({ x: x - plot.x, y: foot - y }));
+  return { x: [plot.x, plot.x + plot.width], y: [plot.y, plot.y + plot.height] };
 }
 
 /** A fold's own trace; `width`: of its line, px. */

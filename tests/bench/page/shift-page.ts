@@ -14,7 +14,7 @@ import { readPalette } from '../../../web/road/palette.ts';
 import { pictureOf } from '../../../web/road/picture.ts';
 import { createRoad } from '../../../web/road/road.ts';
 import { layOut } from '../../../web/road/sheet.ts';
-import { onAxes, traceOf } from '../../../web/road/trace.ts';
+import { traceOf } from '../../../web/road/trace.ts';
 import { SCENES, START_MS, eveningC } from '../../support/road/scenes.ts';
 
 declare global {
@@ -88,7 +88,7 @@ function fourChannels(hours: number): () => void {
       const palette = readPalette(host());
       const lineOf = (column: Curve, sinceMs: number): ChartLine => {
         const { reading } = traceOf({ ...moved, curve: column }, sheet, { reading: 2, estimate: 0 }, sinceMs);
-        return { points: onAxes(sheet, reading), colour: palette.quiet, width: 2 };
+        return { points: reading, colour: palette.quiet, width: 2 };
       };
       const further = (sinceMs: number): ChartLine[] => others.map((column) => lineOf(column, sinceMs));
       chart.show(pictureOf(moved, sheet, palette, devicePixelRatio, kept, further));
