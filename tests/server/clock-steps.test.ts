@@ -60,7 +60,11 @@ test('after a restart the gap says by which clock it was measured', async () => 
   const found = bowl.store.runToResume('bowl-1', Date.now(), RESUME_WITHIN_MS)!;
   expect(bowl.session.resume(found)).toBe(true);
   await bowl.store.flush();
-  expect(bowl.store.openRun(run)!.events.at(-1)).toMatchObject({ kind: 'link', up: false, why: expect.stringContaining('wall clock') as string });
+  expect(bowl.store.openRun(run)!.events.at(-1)).toMatchObject({
+    kind: 'link',
+    up: false,
+    why: expect.stringContaining('wall clock') as string,
+  });
 });
 
 test('set while the disk takes nothing: since when nothing is recorded stays what it was', async () => {

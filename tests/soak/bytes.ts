@@ -8,7 +8,7 @@ import { deedsOf } from '../support/fake/deeds.ts';
 import { bogus, heardVirtually } from '../support/fake/heard.ts';
 import { PLAIN, readScript } from '../support/fake/script.ts';
 import { VirtualWire } from '../support/fake/virtual-wire.ts';
-import { memoryHeld } from '../support/memory.ts';
+import { memoryLeft } from '../support/memory.ts';
 import { within, type Bounds, type Row } from './rows.ts';
 
 /** Boards that restart in the middle of the work: what their power-on noise brings to the bowl. */
@@ -54,11 +54,11 @@ export async function endlessLine({ count, seed }: Bounds): Promise<Row[]> {
   // The library's own pool, and code that runs for the first time, are there before it begins.
   await send(MEGABYTE);
   const delay = monitorEventLoopDelay({ resolution: 5 });
-  const before = memoryHeld();
+  const before = await memoryLeft();
   delay.enable();
   await send(count * MEGABYTE);
   delay.disable();
-  const grown = memoryHeld() - before;
+  const grown = (await memoryLeft()) - before;
   await opened.port.close();
   await wire.close();
   return [

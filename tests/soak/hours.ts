@@ -65,6 +65,8 @@ interface Held {
   readonly bytes: number;
   readonly timers: number;
   readonly emitters: number;
+  /** Of the serial library: one for every opening, about 1 kB. */
+  readonly pollers: number;
   readonly warnings: number;
   readonly descriptors: number;
 }
@@ -117,6 +119,7 @@ function rowsOf(count: number, faults: number, unended: number, page: Page, roun
     { name: 'memory, slope', unit: 'MB/h', value: (perRound * 3_600_000) / ROUND_MS, most: SLOPE_MB },
     { name: 'descriptors more', unit: '', value: more('descriptors'), most: 0 },
     { name: 'timers more', unit: '', value: more('timers'), most: 0 },
+    { name: 'pollers more, kept by the serial library', unit: '', value: more('pollers') },
     { name: 'emitters more', unit: '', value: more('emitters'), most: 0 },
     { name: 'emitters with too many listeners', unit: '', value: rounds.at(-1)!.warnings, most: 0 },
   ];
