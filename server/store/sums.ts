@@ -6,12 +6,12 @@ import { crc32 } from 'node:zlib';
 import { DOOMED_AT_WALL } from './batch.ts';
 import type { Database } from './database.ts';
 
-/** Header, inputs, events and blocks, in order; put together by the database itself, which is many times quicker than row by row. */
+/** Header, inputs, events and blocks, in order: each put together by the database itself, as bytes, which is many times quicker than row by row (and than an ORDER BY inside). */
 const PARTS: readonly string[] = [
-  'SELECT header FROM runs WHERE id = ?',
-  `SELECT group_concat(input, char(10)) FROM (SELECT input FROM inputs WHERE run_id = ? ORDER BY turn)`,
-  `SELECT group_concat(event, char(10)) FROM (SELECT event FROM events WHERE run_id = ? ORDER BY seq)`,
-  `SELECT group_concat(hex(readings) || hex(tiles), char(10)) FROM (SELECT readings, tiles FROM blocks WHERE run_id = ? ORDER BY block)`,
+  'SELECT CAST(header AS BLOB) FROM runs WHERE id = ?',
+  'SELECT CAST(group_concat(input, char(10)) AS BLOB) FROM (SELECT input FROM inputs WHERE run_id = ? ORDER BY turn)',
+  'SELECT CAST(group_concat(event, char(10)) AS BLOB) FROM (SELECT event FROM events WHERE run_id = ? ORDER BY seq)',
+  'SELECT CAST(group_concat(hex(readings) || hex(tiles), char(10) ORDER BY block) AS BLOB) FROM blocks WHERE run_id = ?',
 ];
 
 /** Neither half deleted nor half brought in. */
@@ -20,8 +20,8 @@ const STAYS = `binned_at_wall IS NOT '${DOOMED_AT_WALL}'`;
 /** CRC-32 of what the file holds of a run. Throws what SQLite throws. */
 export function sumOf(db: Database, id: number): number {
   return PARTS.reduce((sum, query) => {
-    const text = db.prepare(query).pluck().get(id) as string | null | undefined;
-    return crc32(text ?? '', sum);
+    const bytes = db.prepare(query).pluck().get(id) as Buffer | null | undefined;
+    return bytes ? crc32(bytes, sum) : sum;
   }, 0);
 }
 
