@@ -6,7 +6,10 @@ import { crc32 } from 'node:zlib';
 import { DOOMED_AT_WALL } from './batch.ts';
 import type { Database } from './database.ts';
 
-/** Header, inputs, events and blocks, in order: each put together by the database itself, as bytes, which is many times quicker than row by row (and than an ORDER BY inside). */
+/**
+ * Header, inputs, events and blocks, in order: each put together by the database itself, as bytes, which is many times quicker than row by
+ * row. It keeps a sub-select's order under `group_concat`, and the two tables lie in that order in any case; an order inside costs twice the time.
+ */
 const PARTS: readonly string[] = [
   'SELECT CAST(header AS BLOB) FROM runs WHERE id = ?',
   'SELECT CAST(group_concat(input, char(10)) AS BLOB) FROM (SELECT input FROM inputs WHERE run_id = ? ORDER BY turn)',

@@ -33,21 +33,30 @@ export function tableOf(figures: readonly Figure[]): string[] {
     goal === undefined ? '' : `≤ ${goal}`,
     rounds.map(shown).join(', '),
   ]);
-  const all = [['', 'median', 'goal', 'rounds'], ...rows];
+  return inColumns([['', 'median', 'goal', 'rounds'], ...rows]);
+}
+
+/** The first column begins at the left, the others end at the right. */
+export function inColumns(all: readonly (readonly string[])[]): string[] {
   const widths = all[0]!.map((_, i) => Math.max(...all.map((row) => row[i]!.length)));
   return all.map((row) =>
     row.map((cell, i) => (i === 0 ? cell.padEnd(widths[i]!) : cell.padStart(widths[i]!))).join('  '),
   );
 }
 
-/** Keeps them in `dist/bench-figures/`, which is ignored, with what the machine was and how busy. */
+/** Keeps them in `dist/bench-figures/`, which is ignored. */
 export function keep(part: string, figures: readonly Figure[]): string {
-  const folder = join(ROOT, 'dist/bench-figures');
-  mkdirSync(folder, { recursive: true });
-  const file = join(folder, `${part}.json`);
+  return kept('bench-figures', part, {
+    figures: figures.map((figure) => ({ ...figure, median: median(figure.rounds) })),
+  });
+}
+
+/** Writes what was found into a folder of `dist/`, with what the machine was and how busy. Gives the file. */
+export function kept(folder: string, part: string, found: object): string {
+  mkdirSync(join(ROOT, 'dist', folder), { recursive: true });
+  const file = join(ROOT, 'dist', folder, `${part}.json`);
   const machine = { node: process.version, processor: cpus()[0]?.model ?? '', cores: cpus().length, load: loadavg() };
-  const told = figures.map((figure) => ({ ...figure, median: median(figure.rounds) }));
-  writeFileSync(file, `${JSON.stringify({ part, at: new Date().toISOString(), machine, figures: told }, null, 2)}\n`);
+  writeFileSync(file, `${JSON.stringify({ part, at: new Date().toISOString(), machine, ...found }, null, 2)}\n`);
   return file;
 }
 

@@ -1,11 +1,6 @@
 /** What a soak found: rows with a bound each, a table for eyes and a file for machines. */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, writeFileSync } from 'node:fs';
-import { cpus, loadavg } from 'node:os';
-import { join } from 'node:path';
-
-const ROOT = join(import.meta.dirname, '..', '..');
-const FOLDER = join(ROOT, 'dist', 'soak');
+import { inColumns, kept, ROOT } from '../bench/figures.ts';
 
 export interface Row {
   readonly name: string;
@@ -45,20 +40,12 @@ export function tableOf(rows: readonly Row[]): string[] {
     const bound = row.most !== undefined ? `≤ ${row.most}` : row.least !== undefined ? `≥ ${row.least}` : '';
     return [row.name, `${Number(row.value.toPrecision(6))} ${row.unit}`.trim(), bound, isBroken(row) ? 'BROKEN' : ''];
   });
-  const widths = [0, 1, 2].map((i) => Math.max(...cells.map((line) => line[i]!.length)));
-  return cells.map((line) =>
-    line.map((cell, i) => (i === 0 ? cell.padEnd(widths[0]!) : cell.padStart(widths[i] ?? 0))).join('  '),
-  );
+  return inColumns(cells);
 }
 
 /** In `dist/soak/`, which is ignored, with seed, commit, machine and how busy it was. */
 export function keepRows(part: string, rows: readonly Row[], seed: number): string {
-  mkdirSync(FOLDER, { recursive: true });
-  const file = join(FOLDER, `${part}.json`);
-  const machine = { node: process.version, processor: cpus()[0]?.model ?? '', cores: cpus().length, load: loadavg() };
-  const kept = { part, at: new Date().toISOString(), commit: commit(), seed, machine, rows };
-  writeFileSync(file, `${JSON.stringify(kept, null, 2)}\n`);
-  return file;
+  return kept('soak', part, { commit: commit(), seed, rows });
 }
 
 /** Empty outside of a repository. */
