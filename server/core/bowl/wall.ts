@@ -34,8 +34,8 @@ const AIR_COURSE_S = 3300;
 const LOSS_DOUBT = 0.5;
 const LEAST_LOSS_DOUBT = 0.0006;
 
-/** Values are taken together for so long, seconds, and so many of those are kept: eight minutes. Ours. */
-const TOGETHER_S = 10;
+/** Values are taken together for at least so long, seconds (five of two, or two of five), and so many of those are kept: eight minutes. Ours. */
+const TOGETHER_S = 9;
 const KEPT = 48;
 /** A longer pause may hide anything, milliseconds. Ours. */
 const LONGEST_PAUSE_MS = 30_000;
