@@ -43,6 +43,12 @@ export interface PortChoice {
   readonly identity: PortIdentity | null;
 }
 
+export interface EveryPort {
+  readonly ports: readonly PortChoice[];
+  /** Why there is none with a USB identity, and what to do; empty: there is. */
+  readonly why: string;
+}
+
 /** While there is no thermometer, the ports are looked at this often, ms (ours: soon enough for somebody who just plugged it in). */
 const LOOK_AGAIN_MS = 5_000;
 
@@ -81,14 +87,14 @@ export class Thermometer {
   }
 
   /** Every port there is now, for who knows better: those that are built in, or come over the air, last. */
-  async all(): Promise<readonly PortChoice[]> {
-    const { usb, others } = await this.#options.all();
-    return [...usb, ...others.map((port) => ({ ...port, identity: null }))];
+  async all(): Promise<EveryPort> {
+    const { usb, others, why } = await this.#options.all();
+    return { ports: [...usb, ...others.map((port) => ({ ...port, identity: null }))], why };
   }
 
   /** A person's choice among all ports, by path. False where it is none of them. One without a USB identity is not remembered. */
   async choose(path: string): Promise<boolean> {
-    const ports = [...this.#several, ...(await this.all())];
+    const ports = [...this.#several, ...(await this.all()).ports];
     const port = ports.find((each) => each.path === path);
     if (port === undefined || this.#closed) return false;
     clearTimeout(this.#timer);

@@ -1,7 +1,7 @@
 /** What the page asks about the thermometer: how it stands, which ports there are, and what it is to be asked. */
 import type { LinkState } from '../server/core/show/wire.ts';
 import { BOWL } from './live.ts';
-import { type Answer, ask, checked, hasFields, isListOf, type PortChoice } from './post.ts';
+import { type Answer, ask, checked, hasFields, type PortChoice } from './post.ts';
 
 /** How a question may end. */
 export const ENDINGS = ['lf', 'crlf', 'cr'] as const;
@@ -25,8 +25,14 @@ export async function fetchLink(): Promise<Answer<LinkState>> {
   return answer.ok ? { ok: true, value: answer.value.link } : answer;
 }
 
-export async function fetchAllPorts(): Promise<Answer<readonly Port[]>> {
-  return checked(await ask('/api/thermometers/all'), isListOf(hasFields('path', 'label', 'identity')));
+export interface EveryPort {
+  readonly ports: readonly Port[];
+  /** Why there is none on USB, and what to do; empty: there is. */
+  readonly why: string;
+}
+
+export async function fetchAllPorts(): Promise<Answer<EveryPort>> {
+  return checked(await ask('/api/thermometers/all'), hasFields<EveryPort>('ports', 'why'));
 }
 
 /** null: nothing any more. */

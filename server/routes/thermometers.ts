@@ -1,21 +1,22 @@
 /** Which thermometers there are to choose from, choosing one, and a person's yes to asking the one that is open. */
-import { list, object, orNull, text } from '../core/record/shape.ts';
+import { type Fields, list, object, orNull, text } from '../core/record/shape.ts';
 import { queryShape } from '../settings.ts';
 import type { Query } from '../source/asking.ts';
-import type { PortChoice } from '../thermometer.ts';
+import type { EveryPort, PortChoice } from '../thermometer.ts';
 import { portShape } from './answers.ts';
 import { json, problem, type Route } from './route.ts';
 
 export interface ThermometerNeeds {
   readonly thermometer: {
     readonly choices: readonly PortChoice[];
-    all(): Promise<readonly PortChoice[]>;
+    all(): Promise<EveryPort>;
     choose(path: string): Promise<boolean>;
     ask(query: Query | null): Promise<boolean>;
   };
 }
 
 const choiceShape = object({ path: text });
+const EVERY_PORT: Fields<EveryPort> = { ports: list(portShape), why: text };
 const askShape = object({ query: orNull(queryShape) });
 
 export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
@@ -30,8 +31,8 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
     {
       method: 'get',
       path: '/thermometers/all',
-      does: 'Every serial port there is, those that are built in or come over Bluetooth too.',
-      gives: { json: list(portShape).schema },
+      does: 'Every serial port there is, those that are built in or come over Bluetooth too, and why there is none on USB.',
+      gives: { json: object(EVERY_PORT).schema },
       answer: async () => json(await thermometer.all()),
     },
     {

@@ -21,8 +21,8 @@ export const UNPLUGGED = 'The thermometer was unplugged, or its cable is loose.'
 /** `isOne`: one alone of the kind, in another socket; else several. */
 export function whichOfItsKind(isOne: boolean): string {
   return isOne
-    ? 'A thermometer of this kind is in another USB socket. Is it yours? Choose it on the page, or plug it in where it was.'
-    : 'Several thermometers of this kind are plugged in. Choose one on the page, or leave one plugged in.';
+    ? 'A thermometer of this kind is in another USB socket. Is it yours? Choose it under “Thermometer” on the page, or plug it in where it was.'
+    : 'Several thermometers of this kind are plugged in. Choose one under “Thermometer” on the page, or leave one plugged in.';
 }
 
 export function silentFor(quietMs: number, others: readonly string[]): string {

@@ -130,7 +130,7 @@ describe('real questions and answers fit what is described', () => {
     const builtIn = { path: '/dev/ttyS0', label: '/dev/ttyS0', identity: null };
     const thermometer = {
       choices: [PORT],
-      all: () => Promise.resolve([PORT, builtIn]),
+      all: () => Promise.resolve({ ports: [PORT, builtIn], why: '' }),
       choose,
       ask: (query: Query | null) => Promise.resolve(query === null || query.ending === 'lf'),
     };

@@ -108,7 +108,7 @@ describe('which thermometer is read', () => {
   test('any port there is may be chosen, one without a USB identity too, which is not remembered', async () => {
     const { thermometer, said } = among({ kind: 'one', ...ONE });
     await thermometer.start();
-    expect((await thermometer.all()).map(({ path }) => path)).toEqual([ONE.path, OTHER.path, '/dev/ttyS0']);
+    expect((await thermometer.all()).ports.map(({ path }) => path)).toEqual([ONE.path, OTHER.path, '/dev/ttyS0']);
     expect(await thermometer.choose('/dev/ttyS0')).toBe(true);
     expect(said.slice(3)).toEqual(['close /dev/ttyUSB0', 'use /dev/ttyS0', 'start /dev/ttyS0']);
   });
@@ -119,9 +119,9 @@ describe('which thermometer is read', () => {
     const serial = (): Source => ({
       id: 'usb',
       simulated: false,
-      start: ({ link }) => {
+      start: (listener) => {
         opened.push('start');
-        tell = link;
+        tell = (state) => listener.link(state);
       },
       close: () => Promise.resolve(),
     });

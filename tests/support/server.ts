@@ -125,7 +125,7 @@ export interface Kitchen {
 
 export const NO_THERMOMETERS: RouteNeeds['thermometer'] = {
   choices: [],
-  all: () => Promise.resolve([]),
+  all: () => Promise.resolve({ ports: [], why: '' }),
   choose: () => Promise.resolve(false),
   ask: () => Promise.resolve(false),
 };

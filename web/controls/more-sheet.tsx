@@ -55,6 +55,9 @@ export function MoreSheet(props: MoreSheetProps) {
         <a class="button button-plain" href="#/runs" onClick={props.onClose}>
           <span class="button-word">{BUTTONS.runs}</span>
         </a>
+        <a class="button button-plain" href="#/thermometer" onClick={props.onClose}>
+          <span class="button-word">{BUTTONS.thermometer}</span>
+        </a>
         <a class="button button-plain" href="#/screens" onClick={props.onClose}>
           <span class="button-word">{BUTTONS.screens}</span>
         </a>

@@ -9,6 +9,7 @@ import type { Answer } from '../post.ts';
 import {
   type Ending,
   ENDINGS,
+  type EveryPort,
   fetchAllPorts,
   fetchLink,
   type Port,
@@ -42,7 +43,7 @@ export function ThermometerPage() {
   const stands = link.value === null ? THERMOMETER.fetching : linkWords(link.value);
   return (
     <PlainPage act={THERMOMETER.title} detail={trouble ?? link.trouble ?? stands} isComing={isComing}>
-      {ports.value !== null && <Ports ports={ports.value} onUse={(path) => void doing(postPort(path))} />}
+      {ports.value !== null && <Ports every={ports.value} onUse={(path) => void doing(postPort(path))} />}
       {asks === null && <Ask onAsk={(question) => void doing(postQuestion(question))} />}
       {typeof asks === 'string' && (
         <section class="ports">
@@ -59,7 +60,8 @@ function asksOf(link: LinkState | null): string | null | undefined {
   return link?.state === 'up' || link?.state === 'looking' ? link.asks : undefined;
 }
 
-function Ports({ ports, onUse }: { readonly ports: readonly Port[]; readonly onUse: (path: string) => void }) {
+function Ports({ every, onUse }: { readonly every: EveryPort; readonly onUse: (path: string) => void }) {
+  const { ports, why } = every;
   const [isAll, setAll] = useState(false);
   const usb = ports.filter(({ identity }) => identity !== null);
   const others = ports.filter(({ identity }) => identity === null);
@@ -67,7 +69,7 @@ function Ports({ ports, onUse }: { readonly ports: readonly Port[]; readonly onU
     <>
       <section class="ports" aria-labelledby="plugged-in">
         <h2 id="plugged-in">{THERMOMETER.ports}</h2>
-        {usb.length === 0 ? <p>{THERMOMETER.none}</p> : <p>{THERMOMETER.restarts}</p>}
+        <p>{usb.length === 0 ? why : THERMOMETER.restarts}</p>
         <PortButtons ports={usb} onUse={onUse} />
         <Button onPress={() => setAll(!isAll)} expanded={isAll} class="button-low">
           {THERMOMETER.showAll}

@@ -6,7 +6,6 @@ export const THERMOMETER = inLanguage({
     title: 'The thermometer.',
     fetching: 'Asking how it stands.',
     ports: 'Plugged in',
-    none: 'No USB serial port is plugged in.',
     restarts: 'Opening a port can restart what is plugged in there.',
     others: 'Built in, or over Bluetooth',
     noOthers: 'There are none.',
