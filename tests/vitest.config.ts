@@ -1,6 +1,6 @@
 /**
  * How the tests run: one project for plain Node tests, one for those that need the browser, a pseudo-terminal or the built program from end
- * to end. Two files at a time, each worker taking one file after another: what they import, and Chromium, is started once for each.
+ * to end. A few files at a time, each worker taking one after another: what they import, and Chromium, is started once for each.
  */
 import { defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
@@ -14,7 +14,7 @@ const PATIENCE = {
 };
 
 /** Every test cleans up after itself, so that files need no process of their own. */
-const TOGETHER = { pool: 'forks', isolate: false, maxWorkers: 2 } as const;
+const TOGETHER = { pool: 'forks', isolate: false } as const;
 
 /** Files that wait for a bowl more than they work, or have by far the most to do: begun first, they end beside the others. */
 const LONG = ['browser/whole-run', 'browser/looks', 'server/lag', 'server/imports'];
@@ -47,6 +47,8 @@ export default defineConfig({
           root: import.meta.dirname,
           include: ['browser/**/*.test.ts'],
           sequence: { groupOrder: 1 },
+          // Some only wait for a bowl: it takes three to keep two cores busy.
+          maxWorkers: 3,
           ...TOGETHER,
           ...PATIENCE,
         },

@@ -102,6 +102,8 @@ describe('along the road', () => {
       ['phone', PHONE],
     ] as const) {
       const { page, bowl } = await show(greetingAt(SCENES['work']!), options);
+      // Nothing lies under a finger before it is drawn.
+      await page.locator('.road canvas[aria-label]').waitFor();
       await page.locator('.road').click({ position: { x: 300, y: 60 } });
       for (const button of ['Follow', '5 min', '15 min', 'All', 'Closer', 'Wider'])
         await page.getByRole('button', { name: button, exact: true }).waitFor();

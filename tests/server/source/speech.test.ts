@@ -6,9 +6,9 @@ import type { Query } from '../../../server/source/asking.ts';
 import { serialSource, type SerialOptions } from '../../../server/source/serial.ts';
 import type { Source } from '../../../server/source/source.ts';
 import { type MadePort, madePort } from '../../support/made-port.ts';
+import { PATIENCE_MS } from '../../support/patience.ts';
 
-/** Long enough for a loaded machine; only a failing test waits for it. */
-const PATIENCE = { timeout: 15_000, interval: 5 };
+const PATIENCE = { timeout: PATIENCE_MS, interval: 5 };
 
 let running: { readonly source: Source; readonly stop: () => void }[] = [];
 afterEach(async () => {
