@@ -70,7 +70,9 @@ describe('waiting', () => {
     bowl.ramp(26, 29, 60);
     const { info } = bowl.session.status();
     await bowl.store.flush();
-    const values = bowl.store.inputsOf(info!.run).flatMap((input) => (input.kind === 'reading' ? [input.valuesC.chocolate ?? NaN] : []));
+    const values = bowl.store
+      .inputsOf(info!.run)
+      .flatMap((input) => (input.kind === 'reading' ? [input.valuesC.chocolate ?? NaN] : []));
     expect(Math.max(...values)).toBeLessThan(29.5);
     expect(values.length).toBeGreaterThan(30);
   });

@@ -120,6 +120,9 @@ describe('what stood at the head', () => {
   });
 
   test('before the first reading there is none', () => {
+    // The first readings of a run say nothing of how fast it goes.
+    expect(momentAt(ROWS, viewAt(RUN, msAt(0)), msAt(0) + 9_400).estimate).toBeNull();
+    expect(momentAt(ROWS, viewAt(RUN, msAt(0)), msAt(0) + 10_400).estimate).not.toBeNull();
     expect(momentAt([], viewAt(RUN, 0), 0)).toMatchObject({ reading: null, stale: true, estimate: null });
   });
 });

@@ -29,6 +29,12 @@ describe('the times along the foot', () => {
     expect(texts(wordTicks(around(3, 4), NOW_MS, 1))).toEqual(['2 min ago', 'now', 'in 3 min']);
   });
 
+  it('have the unit ahead of now where there is little room, too', () => {
+    const shorts = (ticks: readonly { short: string }[]): string[] => ticks.map(({ short }) => short);
+    expect(shorts(wordTicks(around(17, 4), NOW_MS, 3))).toEqual(['15 min ago', '10', '5', 'now', '3 min']);
+    expect(shorts(wordTicks(around(8, 6), NOW_MS, 2))).toEqual(['6 min ago', '3', 'now', '3', '6 min']);
+  });
+
   it('are never more than there is room for', () => {
     const minutes = fc.double({ min: 1, max: 700, noNaN: true });
     fc.assert(

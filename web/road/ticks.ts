@@ -46,11 +46,7 @@ export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
       tick(nowMs - minutes * MINUTE_MS, i === 0 ? FOOT.ago(minutes) : String(minutes), i === 0 ? 1 : 2),
     ),
     nowTick(nowMs),
-    ...ahead.map((minutes, i) => ({
-      ...tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, i, ahead.length), i + 1),
-      // After "now" it is plain which way.
-      short: FOOT.minutes(minutes),
-    })),
+    ...ahead.map((minutes, i) => aheadTick(nowMs, minutes, i, ahead.length)),
   ];
 }
 
@@ -100,6 +96,12 @@ export function tick(atMs: number, text: string, rank: number): Tick {
 /** The present, wherever a view holds it. */
 export function nowTick(nowMs: number): Tick {
   return { ...tick(nowMs, FOOT.now, 0), isNow: true };
+}
+
+/** Where it has no room, the last leaves out the "in": after "now" it is plain which way. It never stands without its unit. */
+function aheadTick(nowMs: number, minutes: number, index: number, count: number): Tick {
+  const whole = tick(nowMs + minutes * MINUTE_MS, aheadWords(minutes, index, count), index + 1);
+  return index === count - 1 ? { ...whole, short: FOOT.minutes(minutes) } : whole;
 }
 
 /** Alone: "in 3 min". Of several only the last names the unit: "3 · 6 min". */

@@ -2,18 +2,13 @@
  * How an unfolded map shares its width among the phases: in proportion to their time, but none so narrow that it can't be read. So a
  * moment's place along it is not its share of the time. Pure.
  */
-
-/** A stay in a phase, feed clock. */
-export interface Stay {
-  readonly fromMs: number;
-  readonly toMs: number;
-}
+import type { TimeSpan } from './window.ts';
 
 /** No panel is narrower than this share of an even division (ours: a short phase keeps its name). */
 const LEAST_SHARE = 0.6;
 
-/** What each stay has of the width; they add up to 1. */
-export function sharesOf(stays: readonly Stay[]): number[] {
+/** What each stay in a phase has of the width; they add up to 1. */
+export function sharesOf(stays: readonly TimeSpan[]): number[] {
   const least = LEAST_SHARE / stays.length;
   const totalMs = stays.reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
   const spare = 1 - LEAST_SHARE;
@@ -21,7 +16,7 @@ export function sharesOf(stays: readonly Stay[]): number[] {
 }
 
 /** Where a moment stands, 0 at the left and 1 at the right. `stays`: at least one, oldest first. */
-export function alongAt(stays: readonly Stay[], atMs: number): number {
+export function alongAt(stays: readonly TimeSpan[], atMs: number): number {
   const shares = sharesOf(stays);
   const at = Math.max(
     0,
@@ -33,7 +28,7 @@ export function alongAt(stays: readonly Stay[], atMs: number): number {
 }
 
 /** The moment that stands there, feed clock. */
-export function momentAlong(stays: readonly Stay[], along: number): number {
+export function momentAlong(stays: readonly TimeSpan[], along: number): number {
   let from = 0;
   for (const [i, share] of sharesOf(stays).entries()) {
     const { fromMs, toMs } = stays[i]!;

@@ -5,7 +5,7 @@ import { LARGE_STEP_MS, SMALL_STEP_MS } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
 import type { Playback } from '../../playback.ts';
 import { alongAt, momentAlong } from '../../road/unfolded.ts';
-import type { Stay } from '../../road/unfolded.ts';
+import type { TimeSpan } from '../../road/window.ts';
 import { keptKeys, wasWalkedTo } from '../../use-keys.ts';
 import { BUTTONS } from '../../words/buttons.ts';
 import { lasted } from '../../words/measure.ts';
@@ -17,7 +17,7 @@ export interface PlaybackControlsProps {
   /** Of the run's events, oldest first. */
   readonly moments: readonly number[];
   /** In the phases, oldest first; the road lies unfolded by them. */
-  readonly stays: readonly Stay[];
+  readonly stays: readonly TimeSpan[];
   readonly clockOf: (atMs: number) => string;
   readonly onChange: ChangePlayback;
 }
