@@ -12,7 +12,10 @@ export interface Question {
   readonly ending: Ending;
 }
 
-/** Questions of the published standards (SCPI-99, IEEE 488.2): measure a temperature, take a reading, fetch the last one, who are you. */
+/**
+ * Questions of the published standards: SCPI-99 vol. 2 for measure a temperature, take a reading, and fetch the last one; IEEE 488.2-1992
+ * §10.14 for who are you.
+ */
 export const USUAL_QUESTIONS: readonly string[] = ['MEAS:TEMP?', 'READ?', 'FETC?', '*IDN?'];
 
 /** `identity`: null where the port has none on USB: built in, or over the air. */
@@ -35,7 +38,10 @@ export async function fetchAllPorts(): Promise<Answer<EveryPort>> {
   return checked(await ask('/api/thermometers/all'), hasFields<EveryPort>('ports', 'why'));
 }
 
-/** null: nothing any more. */
-export function postQuestion(query: Question | null): Promise<Answer<unknown>> {
-  return ask('/api/thermometers/ask', { query });
+export function postQuestion(question: Question): Promise<Answer<unknown>> {
+  return ask('/api/thermometers/ask', question);
+}
+
+export function stopAsking(): Promise<Answer<unknown>> {
+  return ask('/api/thermometers/ask', undefined, 'DELETE');
 }

@@ -1,5 +1,5 @@
 /** Which thermometers there are to choose from, choosing one, and a person's yes to asking the one that is open. */
-import { type Fields, list, object, orNull, text } from '../core/record/shape.ts';
+import { type Fields, list, object, text } from '../core/record/shape.ts';
 import { queryShape } from '../settings.ts';
 import type { Query } from '../source/asking.ts';
 import type { EveryPort, PortChoice } from '../thermometer.ts';
@@ -17,7 +17,6 @@ export interface ThermometerNeeds {
 
 const choiceShape = object({ path: text });
 const EVERY_PORT: Fields<EveryPort> = { ports: list(portShape), why: text };
-const askShape = object({ query: orNull(queryShape) });
 
 export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
   return [
@@ -52,16 +51,25 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
     {
       method: 'post',
       path: '/thermometers/ask',
-      does: 'Asks the open thermometer this once a second from now on, and whenever it is opened again; null: nothing any more.',
-      refusal: 'Not a query',
-      body: askShape,
+      does: 'Asks the open thermometer this once a second from now on, and whenever it is opened again.',
+      refusal: 'Not a question',
+      body: queryShape,
       problems: [409],
-      gives: { json: askShape.schema },
+      gives: { json: queryShape.schema },
       answer: async ({ body }) => {
-        const { query } = body as { readonly query: Query | null };
-        if (await thermometer.ask(query)) return json({ query });
-        return problem(409, 'Not now', 'No thermometer is open that could be asked.');
+        const query = body as Query;
+        return (await thermometer.ask(query)) ? json(query) : NONE_OPEN;
       },
+    },
+    {
+      method: 'delete',
+      path: '/thermometers/ask',
+      does: 'Asks the open thermometer nothing any more.',
+      problems: [409],
+      gives: { json: object({ asked: text }).schema },
+      answer: async () => ((await thermometer.ask(null)) ? json({ asked: 'nothing' }) : NONE_OPEN),
     },
   ];
 }
+
+const NONE_OPEN = problem(409, 'Not now', 'No thermometer is open that could be asked.');

@@ -18,12 +18,6 @@ export const QUERY_MOST = 80;
 /** Printable ASCII, so that nothing else than one line goes out. */
 export const QUERY_FORM = new RegExp(`^[\\x20-\\x7e]{1,${QUERY_MOST}}$`);
 
-/**
- * Queries of the published standards: who are you (IEEE 488.2-1992 §10.14), and SCPI-99 vol. 2 for measure a temperature, take a reading, and
- * fetch the last one.
- */
-export const USUAL_QUERIES: readonly string[] = ['MEAS:TEMP?', 'READ?', 'FETC?', '*IDN?'];
-
 export interface AskingTimings {
   /** From one query to the next, ms, where answers come (ours: as often as plain thermometers speak). */
   readonly paceMs: number;

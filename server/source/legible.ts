@@ -30,6 +30,9 @@ const DEGREE = /\xc2[\xb0\xba]|\xe2\x84[\x83\x89]|[\xb0\xba\xdf\xf8]/g;
 /** More such signs than values fit in a line are no degree signs (ours). */
 const DEGREES_MOST = 8;
 
+const STX = '\x02';
+const ETX = '\x03';
+
 export class Legible {
   #piece = '';
   /** The piece began with a pause or with the end of a line, so that all of it has to be text. */
@@ -118,7 +121,7 @@ export class Legible {
 
 /** How many of its characters no thermometer writes. STX before a line and ETX after it frame a reading (ASCII, ANSI X3.4). */
 export function unreadable(text: string): number {
-  const plain = text.replace(/^\x02|\x03$/g, '');
+  const plain = text.slice(text.startsWith(STX) ? 1 : 0, text.endsWith(ETX) ? -1 : undefined);
   const signs = plain.match(DEGREE)?.length ?? 0;
   const rest = signs > DEGREES_MOST ? plain : plain.replace(DEGREE, '');
   let count = 0;

@@ -150,10 +150,10 @@ describe('real questions and answers fit what is described', () => {
     await ask('post', '/thermometers', {}, { path: PORT.path });
     await ask('post', '/thermometers', {}, { path: '/dev/null' });
     await ask('get', '/thermometers/all');
-    await ask('post', '/thermometers/ask', {}, { query: { text: 'READ?', ending: 'lf' } });
-    await ask('post', '/thermometers/ask', {}, { query: { text: 'READ?', ending: 'cr' } });
-    await ask('post', '/thermometers/ask', {}, { query: { text: 'a\nb', ending: 'lf' } });
-    await ask('post', '/thermometers/ask', {}, { query: null });
+    await ask('post', '/thermometers/ask', {}, { text: 'READ?', ending: 'lf' });
+    await ask('post', '/thermometers/ask', {}, { text: 'READ?', ending: 'cr' });
+    await ask('post', '/thermometers/ask', {}, { text: 'a\nb', ending: 'lf' });
+    await ask('delete', '/thermometers/ask');
 
     const { body: draft } = await ask('post', '/profiles/bag', {}, BAG);
     await ask('post', '/profiles/bag', {}, { ...BAG, coolC: 40 });

@@ -15,6 +15,7 @@ import {
   type Port,
   postQuestion,
   type Question,
+  stopAsking,
   USUAL_QUESTIONS,
 } from '../thermometers.ts';
 import { useAsked } from '../use-asked.ts';
@@ -33,10 +34,12 @@ export function ThermometerPage() {
     const timer = window.setInterval(() => void look(), LOOK_EVERY_MS);
     return () => window.clearInterval(timer);
   }, []);
-  const doing = async (work: Promise<Answer<unknown>>): Promise<void> => {
+  const doing = async (work: Promise<Answer<unknown>>): Promise<Answer<unknown>> => {
     const answer = await work;
-    setTrouble(answer.ok ? null : answer.why);
+    // What is wrong with something typed is said beside it.
+    setTrouble(answer.ok || answer.at !== undefined ? null : answer.why);
     await look();
+    return answer;
   };
   const asks = asksOf(link.value);
   const isComing = (link.value === null && link.trouble === null) || (ports.value === null && ports.trouble === null);
@@ -44,11 +47,11 @@ export function ThermometerPage() {
   return (
     <PlainPage act={THERMOMETER.title} detail={trouble ?? link.trouble ?? stands} isComing={isComing}>
       {ports.value !== null && <Ports every={ports.value} onUse={(path) => void doing(postPort(path))} />}
-      {asks === null && <Ask onAsk={(question) => void doing(postQuestion(question))} />}
+      {asks === null && <Ask onAsk={(question) => doing(postQuestion(question))} />}
       {typeof asks === 'string' && (
         <section class="ports">
           <h2>{THERMOMETER.isAsked(asks)}</h2>
-          <Button onPress={() => void doing(postQuestion(null))}>{THERMOMETER.stop}</Button>
+          <Button onPress={() => void doing(stopAsking())}>{THERMOMETER.stop}</Button>
         </section>
       )}
     </PlainPage>
@@ -94,23 +97,20 @@ function PortButtons({ ports, onUse }: { readonly ports: readonly Port[]; readon
   ));
 }
 
-/** As the server takes it. */
-const QUESTION_FORM = /^[\x20-\x7e]{1,80}$/;
-
-function Ask({ onAsk }: { readonly onAsk: (question: Question) => void }) {
+function Ask({ onAsk }: { readonly onAsk: (question: Question) => Promise<Answer<unknown>> }) {
   const [text, setText] = useState('');
   const [ending, setEnding] = useState<Ending>('lf');
-  const [isWrong, setWrong] = useState(false);
-  const send = (): void => {
-    if (QUESTION_FORM.test(text)) onAsk({ text, ending });
-    else setWrong(true);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const send = async (): Promise<void> => {
+    const answer = await onAsk({ text, ending });
+    setWrong(answer.ok ? null : (answer.at?.rule ?? null));
   };
   return (
     <form
       class="profile-form ask-form"
       onSubmit={(event) => {
         event.preventDefault();
-        send();
+        void send();
       }}
     >
       <h2>{THERMOMETER.speaksWhenAsked}</h2>
@@ -127,15 +127,15 @@ function Ask({ onAsk }: { readonly onAsk: (question: Question) => void }) {
           </Button>
         ))}
       </div>
-      <fieldset class="field-row">
+      <fieldset class="field-row field-words-row">
         <Field
           name={THERMOMETER.question}
           value={text}
           hint={THERMOMETER.questionHint}
-          wrong={isWrong ? THERMOMETER.wrong : null}
+          wrong={wrong}
           onType={(typed) => {
             setText(typed);
-            setWrong(false);
+            setWrong(null);
           }}
         />
       </fieldset>
@@ -152,7 +152,7 @@ function Ask({ onAsk }: { readonly onAsk: (question: Question) => void }) {
           </Button>
         ))}
       </div>
-      <Button onPress={send} look="solid">
+      <Button onPress={() => void send()} look="solid">
         {THERMOMETER.ask}
       </Button>
     </form>

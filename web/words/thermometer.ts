@@ -15,7 +15,6 @@ export const THERMOMETER = inLanguage({
       'Nothing is sent to it until you choose a question. It is then asked once a second, and whenever you plug it in.',
     question: 'Question',
     questionHint: 'As its leaflet has it; these four are usual with laboratory instruments.',
-    wrong: 'letters, figures and signs are wanted, 80 at most',
     end: 'Line end',
     ends: { lf: 'LF', crlf: 'CR LF', cr: 'CR' } as Readonly<Record<'lf' | 'crlf' | 'cr', string>>,
     ask: 'Ask it',
