@@ -6,7 +6,7 @@ import { Asking, type AskingTimings, type Query } from './asking.ts';
 import { PAUSE_MS, unreadable } from './legible.ts';
 import { askingAt, speedUnsure, tryingSpeed, unanswered } from './link-words.ts';
 import type { OpenPort } from './serial-port.ts';
-import { SpeedSearch, type SpeedStep } from './speed.ts';
+import { SETTLE_MS, SpeedSearch, type SpeedStep } from './speed.ts';
 
 export interface SpeechOptions {
   /** The speed a person named, baud; absent: it is searched on the open port, beginning with `firstBaud`. */
@@ -134,9 +134,15 @@ export class Speech {
     const port = this.#port;
     const changed = await port?.setBaud(baud);
     if (port === null || this.#port !== port) return;
-    if (!changed) return this.#take(this.#search.refused(this.#nowMs()));
+    if (!changed) return this.#tryNextSoon();
     this.#search.changed(this.#nowMs());
     this.#asking?.again();
+  }
+
+  /** Not at once: a port that is gone refuses every speed, and nothing else would be heard meanwhile. */
+  #tryNextSoon(): void {
+    clearTimeout(this.#pause);
+    this.#pause = setTimeout(() => this.#take(this.#search.refused(this.#nowMs())), SETTLE_MS);
   }
 
   #begin(query: Query, port: Voice): void {

@@ -16,7 +16,7 @@ const REST_MS = 30_000;
 /** The speed to begin with is left when it is wrong for longer than a board takes to boot, ms (ours): boards boot noisily. */
 const BOOT_MS = 500;
 /** What comes so soon after a change was sent, or cut off, before it, ms (ours). */
-const SETTLE_MS = 100;
+export const SETTLE_MS = 100;
 
 /** What follows from the bytes just heard; null: go on listening. */
 export type SpeedStep =
@@ -70,8 +70,9 @@ export class SpeedSearch {
     this.#legible = new Legible();
   }
 
-  /** The port will not run at `baud`, or what was asked at it was not answered. */
-  refused(atMs: number): SpeedStep {
+  /** The port will not run at `baud`, or what was asked at it was not answered: no reason to search again where that was in vain. */
+  refused(atMs: number): SpeedStep | null {
+    if (!this.isGoingOn) return null;
     return this.#state === 'searching' ? this.#next(atMs) : this.#begin(atMs, atMs);
   }
 

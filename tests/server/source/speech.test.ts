@@ -5,6 +5,7 @@ import type { LinkState } from '../../../server/core/show/wire.ts';
 import type { Query } from '../../../server/source/asking.ts';
 import { serialSource, type SerialOptions } from '../../../server/source/serial.ts';
 import type { Source } from '../../../server/source/source.ts';
+import { USUAL_BAUDS } from '../../../server/source/speed.ts';
 import { type MadePort, madePort } from '../../support/made-port.ts';
 import { PATIENCE_MS } from '../../support/patience.ts';
 
@@ -83,6 +84,27 @@ describe('[L9] the speed', () => {
     expect(port.speeds.at(-1)).toBe(9600);
     expect(lines()).not.toContain('chocolate: 31.25, bath: 40.50');
   });
+});
+
+test('[L9] a port that refuses every speed is given up, and not asked on and on', async () => {
+  const port = madePort(115_200);
+  const tried: number[] = [];
+  const open: typeof port.open = async (path, baud, listener) => {
+    const opened = await port.open(path, baud, listener);
+    if (!opened.ok) return opened;
+    const setBaud = (other: number): Promise<boolean> => {
+      tried.push(other);
+      return Promise.resolve(false);
+    };
+    return { ok: true, port: { ...opened.port, setBaud } };
+  };
+  const { links } = heardAt(port, { open });
+  const why = expect.stringContaining('no text at any usual speed') as string;
+  await vi.waitFor(() => expect(links.at(-1)).toMatchObject({ state: 'looking', why }), PATIENCE);
+  const { length } = tried;
+  expect(length).toBeLessThanOrEqual(USUAL_BAUDS.length + 1);
+  await new Promise((resolve) => setTimeout(resolve, 250));
+  expect(tried.length).toBeLessThanOrEqual(length + 1);
 });
 
 describe('[L10] a thermometer that speaks only when asked', () => {
