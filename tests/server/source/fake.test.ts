@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest';
 import type { AlarmName, RejectReason } from '../../../server/core/record/event.ts';
 import { deedsOf } from '../../support/fake/deeds.ts';
 import { bogus, heardReally, heardVirtually, type Heard } from '../../support/fake/heard.ts';
+import { VirtualWire } from '../../support/fake/virtual-wire.ts';
 import { readScript, SWITCHES, writtenScript, type Script, type SwitchName } from '../../support/fake/script.ts';
 
 function scriptOf(text: string): Script {
@@ -51,7 +52,8 @@ const SAID: Readonly<Record<SwitchName, Said>> = {
   lfcr: {},
   nul: {},
   ff: { refused: ['not-a-temperature'], alarm: 'probe-silent' },
-  speed: { refused: ['no-number'], alarm: 'probe-silent' },
+  // Found out on the open port: nothing of the noise is read meanwhile.
+  speed: { script: 'seed=3 for=60 speed@0' },
   banner: { refused: ['not-a-temperature', 'unsure'] },
   reset: { refused: ['power-on-value'] },
   // Until it is clear that it writes otherwise now.
@@ -66,9 +68,9 @@ const SAID: Readonly<Record<SwitchName, Said>> = {
   stuck: { refused: ['stuck'], alarm: 'probe-silent', script: 'seed=3 for=180 stuck@20+150', unseenC: 0.4 },
   spike: { refused: ['spike'] },
   // A probe that goes off slowly says what a bowl could: only a check against ice or another thermometer shows it.
-  drift: { unseenC: 0.6 },
+  drift: { unseenC: 0.6, script: 'seed=3 for=90 drift@20+60' },
   // A value that lost its last digit but one is a value.
-  theft: { refused: ['spike'], unseenC: 1 },
+  theft: { refused: ['spike'], why: /program/, unseenC: 1 },
 };
 
 describe('on the virtual port', () => {
@@ -83,6 +85,15 @@ describe('on the virtual port', () => {
     // Whatever was on, after it the bowl is read as before.
     const last = heard.bowl.readings.findLast(({ quality }) => quality === 'good');
     expect(script.forMs - (last?.atMs ?? 0)).toBeLessThan(3000);
+  });
+
+  test('[L7] of two of one make without serial numbers the other is never taken for it, and it is found again in its socket', async () => {
+    const script = scriptOf('seed=4 for=60 clones@5+50 unplug@20+12');
+    const wire = new VirtualWire({ serials: false });
+    const heard = await heardVirtually(script, wire);
+    expect(wire.openings).toEqual({ own: 2, clone: 0 });
+    expect(bogus(heard, script)).toEqual([]);
+    expect(heard.turns()).toEqual([true, false, true]);
   });
 });
 

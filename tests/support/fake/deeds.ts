@@ -11,8 +11,13 @@ export type Device = 'own' | 'clone';
 export type Deed = { readonly atMs: number } & (
   | { readonly kind: 'plug'; readonly device: Device; readonly socket: number; readonly path: number }
   | { readonly kind: 'unplug'; readonly device: Device; readonly inRead: boolean }
-  /** One character a byte. */
-  | { readonly kind: 'say'; readonly device: Device; readonly bytes: string }
+  /** One character a byte. `clear`: what it is to whoever listens at that speed, where the bytes are noise at any other. */
+  | {
+      readonly kind: 'say';
+      readonly device: Device;
+      readonly bytes: string;
+      readonly clear?: { readonly baud: number; readonly bytes: string };
+    }
   /** Another program takes the port, or lets it go; this account may open it, or may not. */
   | { readonly kind: 'hold' | 'let-go' | 'forbid' | 'allow' }
 );
@@ -24,6 +29,8 @@ const POWER_ON = '85.00';
 const USUAL_SENTINEL = -127;
 const USUAL_SPIKE_C = 25;
 const USUAL_DRIFT_C = 0.6;
+/** What it runs at under `speed`, baud. */
+const USUAL_OTHER_BAUD = 115_200;
 /** The second channel of `appear` and `vanish`: a room. */
 const ROOM_C = 21.4;
 /** What the double says, °C: a bowl of solid chocolate. */
@@ -100,7 +107,12 @@ function ofLines(script: Script): Deed[] {
     const line = lineOf(script, atMs, valueC, n);
     const bytes = mangled(line, on, mischief);
     last = atMs;
-    deeds.push(...timed(script, atMs, bytes));
+    const speed = onAt(script, 'speed', atMs);
+    if (speed === undefined) deeds.push(...timed(script, atMs, bytes));
+    else {
+      const clear = { baud: speed.amount ?? USUAL_OTHER_BAUD, bytes: line };
+      deeds.push({ atMs, kind: 'say', device: 'own', bytes, clear });
+    }
   }
   return deeds;
 }

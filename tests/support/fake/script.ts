@@ -23,7 +23,7 @@ export const SWITCHES = {
   lfcr: 'lines end in LF CR',
   nul: 'NUL bytes stand between the characters',
   ff: '0xFF bytes stand between the characters',
-  speed: 'at the wrong speed: noise in the place of every byte',
+  speed: 'runs at another speed: noise in the place of every byte, but for whoever listens at that one',
   banner: 'says what it is, in four lines of its own, once',
   reset: 'stops in the middle of a line, noise of power coming up, its banner, a second of silence, and 85.00 first',
   format: 'writes a label before the value and the unit after it',
@@ -44,7 +44,7 @@ export interface SwitchOn {
   readonly what: SwitchName;
   readonly fromMs: number;
   readonly forMs: number;
-  /** Degrees for `spike` and `drift`, the value for `sentinel`; null: the usual one. */
+  /** Degrees for `spike` and `drift`, the value for `sentinel`, baud for `speed`; null: the usual one. */
   readonly amount: number | null;
 }
 

@@ -24,6 +24,11 @@ interface Reading {
   readonly failed: (error: Error) => void;
 }
 
+interface OpenOptions {
+  readonly path: string;
+  readonly baudRate: number;
+}
+
 /** The end of the serial library that a system's driver would be. */
 class VirtualPort {
   readonly openOptions: object;
@@ -34,8 +39,11 @@ class VirtualPort {
   #reading: Reading | null = null;
   #isDead = false;
 
-  constructor(options: { readonly path: string }, onClose: () => void) {
+  baud: number;
+
+  constructor(options: OpenOptions, onClose: () => void) {
     this.openOptions = options;
+    this.baud = options.baudRate;
     this.#handle = openSync(options.path, 'r');
     this.#onClose = onClose;
   }
@@ -73,7 +81,10 @@ class VirtualPort {
   }
 
   set = (): Promise<void> => Promise.resolve();
-  update = (): Promise<void> => Promise.resolve();
+  update = ({ baudRate }: { readonly baudRate: number }): Promise<void> => {
+    this.baud = baudRate;
+    return Promise.resolve();
+  };
   flush = (): Promise<void> => Promise.resolve();
   drain = (): Promise<void> => Promise.resolve();
   write = (): Promise<void> => Promise.resolve();
@@ -96,7 +107,7 @@ class VirtualPort {
   }
 }
 
-type Open = (options: { readonly path: string }) => Promise<unknown>;
+type Open = (options: OpenOptions) => Promise<unknown>;
 const library = SerialPort.binding as unknown as { open: Open };
 
 /** All virtual ports of this process: the library's own way of opening stays for every other path. */
@@ -136,8 +147,7 @@ export class VirtualWire implements Wire {
       case 'unplug':
         return Promise.resolve(this.#unplug(deed.device, deed.inRead));
       case 'say':
-        this.#plugged.get(deed.device)?.port?.take(Buffer.from(deed.bytes, 'latin1'));
-        return Promise.resolve();
+        return Promise.resolve(this.#say(deed));
       case 'hold':
       case 'let-go':
         this.#isHeld = deed.kind === 'hold';
@@ -150,7 +160,7 @@ export class VirtualWire implements Wire {
   }
 
   /** Called by the library. The words are those of its own binding on Linux. */
-  open(options: { readonly path: string }): Promise<VirtualPort> {
+  open(options: OpenOptions): Promise<VirtualPort> {
     const plugged = [...this.#plugged.values()].find(({ path }) => path === options.path);
     if (plugged === undefined) return refused(`No such file or directory, cannot open ${options.path}`);
     if (this.#isForbidden) return refused(`Permission denied, cannot open ${options.path}`);
@@ -173,6 +183,11 @@ export class VirtualWire implements Wire {
     for (const [path, wire] of PORTS) if (wire === this) PORTS.delete(path);
     rmSync(this.#folder, { recursive: true, force: true });
     return Promise.resolve();
+  }
+
+  #say({ device, bytes, clear }: Extract<Deed, { kind: 'say' }>): void {
+    const port = this.#plugged.get(device)?.port;
+    port?.take(Buffer.from(port.baud === clear?.baud ? clear.bytes : bytes, 'latin1'));
   }
 
   #plug(device: Device, socket: number, path: string): void {
