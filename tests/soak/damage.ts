@@ -15,6 +15,7 @@ import { isDeepStrictEqual } from 'node:util';
 import { chance, type Chance } from '../../server/source/kitchen/chance.ts';
 import { readyDataFile } from '../../server/store/datafile.ts';
 import { Reader } from '../../server/store/reader.ts';
+import { extended, NO_TILES } from '../../server/store/tiles.ts';
 import { openStore } from '../../server/store/store.ts';
 import { allRuns, BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, newRun } from '../support/store.ts';
 import { within, type Bounds, type Row } from './rows.ts';
@@ -36,6 +37,12 @@ interface Found {
 
 const INPUTS = madeTurns(TURNS).map((turn) => turn.input);
 const EVENTS = madeTurns(TURNS).flatMap((turn) => turn.events);
+const MOST_TILES = 1_000;
+const TILES = extended(
+  NO_TILES,
+  madeTurns(TURNS).flatMap((turn) => turn.readings),
+  MOST_TILES,
+).tiles;
 const READINGS = madeTurns(TURNS).flatMap((turn) => turn.readings);
 
 export async function damageAtRest(bounds: Bounds): Promise<Row[]> {
@@ -114,6 +121,7 @@ function judge(
   file: string,
   damaged: Buffer,
 ): void {
+  const before = { ...sums };
   sums.hits++;
   if (found === null) {
     sums.unopened++;
@@ -129,6 +137,14 @@ function judge(
   else sums.toldLate++;
   sums.wholeBefore += readable.whole.length;
   sums.notSaved += readable.whole.filter((run) => !found.whole.includes(run)).length;
+  const { emptied, silent, toldLate, notSaved, notKept } = sums;
+  const isNew =
+    emptied + silent + toldLate + notSaved + notKept >
+    before.emptied + before.silent + before.toldLate + before.notSaved + before.notKept;
+  if (isNew)
+    console.log(
+      `hit ${before.hits}: before ${JSON.stringify(readable)}, after ${JSON.stringify(found)}, ${JSON.stringify(notices)}`,
+    );
 }
 
 function rowsOf(sums: ReturnType<typeof noSums>): Row[] {
@@ -167,6 +183,8 @@ function foundIn(file: string): Found {
           continue;
         }
         const isWhole =
+          isDeepStrictEqual(content.header, newRun(run).header) &&
+          isDeepStrictEqual(content.tiles, TILES) &&
           isDeepStrictEqual(content.inputs, INPUTS) &&
           isDeepStrictEqual(content.events, EVENTS) &&
           isDeepStrictEqual(content.readings, READINGS);
@@ -183,8 +201,9 @@ function foundIn(file: string): Found {
 
 function contentOf(reader: Reader, run: string) {
   try {
-    const events = reader.storedRun(run)?.events;
-    return { inputs: reader.inputs(run, 0), events, readings: reader.readings(run) };
+    const { events, header } = reader.storedRun(run)!;
+    const tiles = reader.tiles(run, MOST_TILES);
+    return { inputs: reader.inputs(run, 0), events, header, tiles, readings: reader.readings(run) };
   } catch {
     return null;
   }

@@ -128,6 +128,19 @@ test('[S9] a run that is not as it was recorded is found out though every page i
   expect(store.has('r2')).toBe(false);
 });
 
+test.each(['tags', 'visits', 'title'])(
+  '[S9] a list of runs of which one has a garbled %s is no empty one',
+  async (column) => {
+    const folder = await folderWithRuns(['r1', 'r2'], 20);
+    const db = openForWriting(join(folder, 'bowlside.sqlite'), false);
+    db.exec(`UPDATE runs SET ${column} = '[' WHERE id = 2`);
+    db.close();
+    const store = openedStore(folder);
+    expect(store.notices).toEqual([expect.stringContaining('1 run was saved from it; 1 could not be read in full')]);
+    expect(allRuns(store).map(({ run }) => run)).toEqual(['r1']);
+  },
+);
+
 test('[S9] what was recorded before sums were kept has its sum from the first start on', async () => {
   const folder = await folderWithRuns(['r1', 'r2'], 50);
   const file = join(folder, 'bowlside.sqlite');
