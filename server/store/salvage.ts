@@ -112,7 +112,7 @@ function isWhole(
   lost: readonly Row[],
 ): boolean {
   if (run === undefined) return false;
-  for (const column of ['header', 'crossed', 'visits', 'tags']) JSON.parse(String(run[column] ?? null));
+  for (const column of ['header', 'crossed', 'visits', 'tags']) JSON.parse((run[column] ?? 'null') as string);
   for (const { input } of inputs) JSON.parse(String(input));
   for (const { event } of events) JSON.parse(String(event));
   for (const { readings, tiles } of blocks) {
