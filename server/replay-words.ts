@@ -36,7 +36,7 @@ export function eventWords(event: RunEvent): string {
     case 'act':
       return `Noted: ${ACT_NAME[event.act]}.`;
     case 'link':
-      return `Thermometer ${event.up ? 'connected' : 'away'}${event.why === undefined ? '' : `: ${printable(event.why)}`}.`;
+      return `Thermometer${event.source === undefined ? '' : ` ${printable(event.source)}`} ${event.up ? 'connected' : 'away'}${event.why === undefined ? '' : `: ${printable(event.why)}`}.`;
     case 'probe':
       return event.state === 'out' ? 'Probe out of the bowl.' : 'Probe back in the bowl.';
     case 'rejected':
@@ -44,7 +44,7 @@ export function eventWords(event: RunEvent): string {
     case 'correction-changed':
       return `Probe corrected by ${event.offsetC} °C, times ${event.gain}.`;
     case 'role-changed':
-      return `Channel ${printable(event.channel)} is ${event.role} now.`;
+      return `${event.channel === '' ? 'The thermometer' : `Channel ${printable(event.channel)}`}${event.source === undefined ? '' : ` of ${printable(event.source)}`} is ${event.role} now.`;
     case 'run-ended':
       return event.by === 'hand' ? 'The run is ended by hand.' : 'The run ends with its record.';
   }

@@ -7,14 +7,15 @@
 import { copyBelief, expectChange, isSettled, outSinceMs, takeBath, takeReading } from './bowl/belief.ts';
 import type { Belief } from './bowl/belief.ts';
 import { bowlOf } from './bowl/stretch.ts';
-import { type Recognition, recognise } from './reading/recognition.ts';
+import type { LineReading } from './reading/channel.ts';
+import { type Recognition, recognise, recognitionOf } from './reading/recognition.ts';
 import { valuesByRole } from './reading/roles.ts';
 import { sentinelReason } from './reading/sentinel.ts';
 import type { Role } from './record/command.ts';
 import type { EventBody, RejectReason, RunEvent } from './record/event.ts';
 import type { Input, RecordedInput, ValuesC } from './record/input.ts';
 import type { Profile } from './record/profile.ts';
-import type { Reading, RunHeader } from './record/run.ts';
+import type { Companion, Reading, RunHeader } from './record/run.ts';
 import { expectationsOf, hundredth } from './state.ts';
 import type { State } from './state.ts';
 import { LIFT_TOLD_MS } from './watch/bounds.ts';
@@ -50,6 +51,11 @@ export function step(state: State, input: Input): Output {
   return work.output(input.kind !== 'tick');
 }
 
+/** Whether it only stands beside the bowl: a companion can be given the chocolate itself in the middle of a run. */
+function isBeside(companion: Companion | null): boolean {
+  return companion !== null && !Object.values(companion.roles).includes('chocolate');
+}
+
 /** One step in the making. Lives no longer than the step; what it hands out is new. */
 class Work implements Turn {
   atMs: number;
@@ -62,6 +68,7 @@ class Work implements Turn {
   private rejected: Readonly<Record<string, number>>;
   private lastLine: string | null;
   private recognition: Recognition;
+  private beside: State['beside'];
   private readonly events: RunEvent[] = [];
   private readonly readings: Reading[] = [];
 
@@ -75,6 +82,7 @@ class Work implements Turn {
     this.rejected = state.rejected;
     this.lastLine = state.lastLine;
     this.recognition = state.recognition;
+    this.beside = state.beside;
   }
 
   get profile(): Profile {
@@ -104,11 +112,11 @@ class Work implements Turn {
     this.startedAtMs ??= this.atMs;
     switch (input.kind) {
       case 'line':
-        return this.takeLine(input.text);
+        return this.takeLine(input.text, input.source);
       case 'reading':
-        return this.takeValues(input.valuesC);
+        return this.takeValues(input.valuesC, this.companion(input.source));
       case 'link':
-        return this.takeLink(input.up, input.why);
+        return this.takeLink(input.up, input.why, input.source);
       case 'command':
         if (changesTheBowl(input.command)) expectChange(this.belief);
         return obey(this, input.command);
@@ -118,25 +126,46 @@ class Work implements Turn {
     }
   }
 
-  private takeLine(text: string): void {
-    this.lastLine = text.slice(0, SAMPLE_LENGTH);
-    const { recognition, reading } = recognise(this.recognition, text, this.atMs, this.header);
-    this.recognition = recognition;
-    if (reading.ok) this.takeValues(valuesByRole(reading.channels, this.header.roles, reading.places));
-    else this.count(reading.reason, this.lastLine);
+  /** What is known of a thermometer beside the one in the chocolate; null: the input is of that one itself. */
+  private companion(source: string): Companion | null {
+    const { companions } = this.header;
+    return companions !== undefined && Object.hasOwn(companions, source) ? companions[source]! : null;
   }
 
-  private takeValues(values: ValuesC): void {
+  private takeLine(text: string, source: string): void {
+    const companion = this.companion(source);
+    const known = companion ?? this.header;
+    const sample = text.slice(0, SAMPLE_LENGTH);
+    if (!isBeside(companion)) this.lastLine = sample;
+    const reading = this.recognised(text, source, companion);
+    if (reading.ok) this.takeValues(valuesByRole(reading.channels, known.roles, reading.places), companion);
+    else this.count(reading.reason, sample);
+  }
+
+  /** How each thermometer writes is found out by itself. */
+  private recognised(text: string, source: string, companion: Companion | null): LineReading {
+    if (companion === null) {
+      const { recognition, reading } = recognise(this.recognition, text, this.atMs, this.header);
+      this.recognition = recognition;
+      return reading;
+    }
+    const before = this.beside[source] ?? recognitionOf(null);
+    const { recognition, reading } = recognise(before, text, this.atMs, companion);
+    if (recognition !== before) this.beside = { ...this.beside, [source]: recognition };
+    return reading;
+  }
+
+  private takeValues(values: ValuesC, companion: Companion | null): void {
     for (const role of ['bath', 'room', 'chocolate'] as const) {
       const raw = values[role];
-      if (raw !== undefined && raw !== null) this.takeValue(role, raw);
+      if (raw !== undefined && raw !== null) this.takeValue(role, raw, companion);
     }
   }
 
-  private takeValue(role: Role, raw: number): void {
-    const { gain, offsetC } = this.header.correction;
+  private takeValue(role: Role, raw: number, companion: Companion | null): void {
+    const { gain, offsetC } = (companion ?? this.header).correction;
     const reason = sentinelReason(raw);
-    const valueC = hundredth(role === 'chocolate' ? gain * raw + offsetC : raw);
+    const valueC = hundredth(role === 'chocolate' || companion !== null ? gain * raw + offsetC : raw);
     if (reason !== null) return this.refuse(role, valueC, reason);
     if (role === 'chocolate') return this.takeChocolate(valueC);
     const [lowC, highC] = this.before.expectations.plausibleC;
@@ -179,9 +208,11 @@ class Work implements Turn {
     }
   }
 
-  private takeLink(up: boolean, why: string | undefined): void {
-    if (up) this.belief.fresh = true;
-    this.say({ kind: 'link', up, ...(why === undefined ? {} : { why }) });
+  /** The chocolate's thermometer may begin with power-on values whenever it comes; one beside it changes nothing of that. */
+  private takeLink(up: boolean, why: string | undefined, source: string): void {
+    const isOther = isBeside(this.companion(source));
+    if (up && !isOther) this.belief.fresh = true;
+    this.say({ kind: 'link', up, ...(why === undefined ? {} : { why }), ...(isOther ? { source } : {}) });
   }
 
   private refuse(role: Role, valueC: number, reason: RejectReason): void {
@@ -211,6 +242,7 @@ class Work implements Turn {
       rejected: this.rejected,
       lastLine: this.lastLine,
       recognition: this.recognition,
+      beside: this.beside,
       ended: this.ended,
     };
     return { state, events, readings };

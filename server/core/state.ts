@@ -32,6 +32,8 @@ export interface State {
   readonly lastLine: string | null;
   /** How the thermometer's lines are read. */
   readonly recognition: Recognition;
+  /** The same of each companion that has spoken, by source. */
+  readonly beside: Readonly<Record<string, Recognition>>;
   readonly ended: boolean;
 }
 
@@ -48,6 +50,7 @@ export function initialState(header: RunHeader): State {
     rejected: {},
     lastLine: null,
     recognition: recognitionOf(header.format),
+    beside: {},
     ended: false,
   };
 }

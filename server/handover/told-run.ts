@@ -108,7 +108,10 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
     case 'act':
       return { kind: 'act', words: capital(ACT_NAME[event.act]) };
     case 'link':
-      return { kind: 'said', words: event.up ? 'Thermometer connected' : 'Thermometer away' };
+      return {
+        kind: 'said',
+        words: `Thermometer${event.source === undefined ? '' : ' beside the bowl'} ${event.up ? 'connected' : 'away'}`,
+      };
     case 'probe':
       return { kind: 'said', words: event.state === 'out' ? 'Probe out of the bowl' : 'Probe back in the bowl' };
     case 'correction-changed':

@@ -8,6 +8,7 @@
 import { bareNumber } from './bare-number.ts';
 import type { Role } from '../record/command.ts';
 import type { RejectReason } from '../record/event.ts';
+import { FIRST_LEFT } from '../record/run.ts';
 import { type Format, MOST_KINDS } from '../record/format.ts';
 import { type LineReading, refused, whyNoTemperature } from './channel.ts';
 import { type Entry, readingBy } from './entry.ts';
@@ -177,11 +178,17 @@ function readLocked(format: Format, line: HeardLine, said: SaidOfLines): LineRea
   return fit === null ? null : readBy(fit, apart.entries, format, said, line.text);
 }
 
+/** Whichever value it is, somebody has said that it is not the chocolate. */
+function isElsewhere({ roles }: SaidOfLines): boolean {
+  return (roles[FIRST_LEFT] ?? 'chocolate') !== 'chocolate';
+}
+
 function readBy(fit: Fit, entries: readonly Entry[], format: Format, said: SaidOfLines, text: string): LineReading {
   const whats = fit.columns.map(({ what }) => what);
   const scales = fit.columns.map(({ scale }) => scale);
   const reading = readingBy(labelled(entries, fit), whats, scales, said.roles);
   if (reading === null) return refused(whyNoTemperature(text) satisfies RejectReason);
-  const isAsked = format.asks && reading.ok && !reading.places.some((key) => Object.hasOwn(said.roles, key));
+  const isSaid = isElsewhere(said) || (reading.ok && reading.places.some((key) => Object.hasOwn(said.roles, key)));
+  const isAsked = format.asks && !isSaid;
   return isAsked ? refused('ambiguous') : reading;
 }

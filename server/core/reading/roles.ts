@@ -1,12 +1,14 @@
 /** Which channel of a line is the chocolate, which the bath, which the room. Knows words and places, not values. */
 import type { Role } from '../record/command.ts';
 import type { ValuesC } from '../record/input.ts';
+import { FIRST_LEFT } from '../record/run.ts';
 import type { Channel } from './channel.ts';
 import { partsOf } from './words.ts';
 
 /**
  * Roles given by a person win; then a label that names one. Where nothing names the chocolate it is the first place left over, and
- * stays so while that place has no value: the next probe's value must never stand in for it. Others are ignored.
+ * stays so while that place has no value: the next probe's value must never stand in for it. Others are ignored. Where `roles` say
+ * what is left over (`FIRST_LEFT`), that is what its first place is, and no label makes it chocolate.
  * `places`: the keys of the whole line in order, missing values included.
  */
 export function valuesByRole(
@@ -29,11 +31,18 @@ export function roleByKey(
   places: readonly string[],
   roles: Readonly<Record<string, Role>>,
 ): ReadonlyMap<string, Role | null> {
-  const roleOf = new Map(places.map((key) => [key, Object.hasOwn(roles, key) ? roles[key]! : roleByLabel(key)]));
-  const named = [...roleOf.values()].includes('chocolate');
-  const chocolate = named ? undefined : places.find((key) => roleOf.get(key) === null);
-  if (chocolate !== undefined) roleOf.set(chocolate, 'chocolate');
+  const first = roles[FIRST_LEFT] ?? 'chocolate';
+  const roleOf = new Map(places.map((key) => [key, roleOfKey(key, roles, first)]));
+  const named = first !== 'ignored' && [...roleOf.values()].includes(first);
+  const left = named ? undefined : places.find((key) => roleOf.get(key) === null);
+  if (left !== undefined) roleOf.set(left, first);
   return roleOf;
+}
+
+function roleOfKey(key: string, roles: Readonly<Record<string, Role>>, first: Role): Role | null {
+  if (Object.hasOwn(roles, key)) return roles[key]!;
+  const role = roleByLabel(key);
+  return role === 'chocolate' && first !== 'chocolate' ? null : role;
 }
 
 const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
@@ -53,7 +62,7 @@ const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
 
 /** A line of one value has nothing to be told apart from. */
 function valueOfOne({ key, valueC }: Channel, roles: Readonly<Record<string, Role>>): ValuesC {
-  const role = Object.hasOwn(roles, key) ? roles[key]! : (roleByLabel(key) ?? 'chocolate');
+  const role = roleByKey([key], roles).get(key)!;
   return role === 'ignored' ? {} : { [role]: valueC };
 }
 

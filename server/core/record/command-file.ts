@@ -51,7 +51,7 @@ function senseComplaint(command: Command): Complaint | null {
     case 'acknowledge':
       return command.by === undefined ? null : lengthComplaint('command.by', command.by);
     case 'assign-role':
-      return lengthComplaint('command.channel', command.channel);
+      return lengthComplaint('command.channel', command.channel, 0);
     case 'set-correction':
       return (
         boundsComplaint('command.offsetC', command.offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
@@ -62,9 +62,9 @@ function senseComplaint(command: Command): Complaint | null {
   }
 }
 
-function lengthComplaint(path: string, text: string): Complaint | null {
-  if (text !== '' && text.length <= TEXT_MAX_CHARS) return null;
-  return { path, value: shown(text), rule: `1 to ${TEXT_MAX_CHARS} characters are wanted` };
+function lengthComplaint(path: string, text: string, least = 1): Complaint | null {
+  if (text.length >= least && text.length <= TEXT_MAX_CHARS) return null;
+  return { path, value: shown(text), rule: `${least} to ${TEXT_MAX_CHARS} characters are wanted` };
 }
 
 function boundsComplaint(path: string, value: number, low: number, high: number): Complaint | null {

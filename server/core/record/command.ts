@@ -37,10 +37,15 @@ export type Command =
   | { readonly name: 'acknowledge'; readonly alarm: AlarmName; readonly by?: string }
   /** Sound only, for two minutes. */
   | { readonly name: 'quieten'; readonly alarm: AlarmName }
-  | { readonly name: 'assign-role'; readonly channel: string; readonly role: Role }
+  | ({ readonly name: 'assign-role'; readonly channel: string; readonly role: Role } & OfThermometer)
   /** Which of two possible readings of an ambiguous line is meant. */
-  | { readonly name: 'choose-reading'; readonly decimalComma: boolean }
+  | ({ readonly name: 'choose-reading'; readonly decimalComma: boolean } & OfThermometer)
   /** corrected = gain × raw + offsetC. */
-  | { readonly name: 'set-correction'; readonly offsetC: number; readonly gain: number };
+  | ({ readonly name: 'set-correction'; readonly offsetC: number; readonly gain: number } & OfThermometer);
+
+/** `source`: the companion that is meant; absent: the thermometer in the chocolate. */
+export interface OfThermometer {
+  readonly source?: string;
+}
 
 export type CommandName = Command['name'];

@@ -118,11 +118,11 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   }),
   standing: event('standing', { standing: standingShape, why: keyOf(STANDING_REASONS) }),
   act: event('act', { act: oneOf(ACTS) }),
-  link: event('link', { up: flag, why: optional(text) }),
+  link: event('link', { up: flag, why: optional(text), source: optional(text) }),
   probe: event('probe', { state: oneOf(['out', 'in']), sinceMs: whole }),
   rejected: event('rejected', { reason: rejectShape, count: wholeFrom(1), sample: text }),
   'correction-changed': event('correction-changed', { offsetC: finite, gain: finite }),
-  'role-changed': event('role-changed', { channel: text, role: text }),
+  'role-changed': event('role-changed', { channel: text, role: text, source: optional(text) }),
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),
 };
 

@@ -103,13 +103,14 @@ export type EventBody =
     }
   | { readonly kind: 'standing'; readonly standing: Standing; readonly why: StandingReason }
   | { readonly kind: 'act'; readonly act: Act }
-  | { readonly kind: 'link'; readonly up: boolean; readonly why?: string }
+  /** `source`: a thermometer beside the one in the chocolate; absent: that one. */
+  | { readonly kind: 'link'; readonly up: boolean; readonly why?: string; readonly source?: string }
   /** The probe left the bowl, or came back, or its tip was warmed: readings in between say nothing about the chocolate. */
   | { readonly kind: 'probe'; readonly state: 'out' | 'in'; readonly sinceMs: number }
   /** Told at the 1st, 10th, 100th… of each reason, so that a flood of junk stays a handful of events. */
   | { readonly kind: 'rejected'; readonly reason: RejectReason; readonly count: number; readonly sample: string }
   | { readonly kind: 'correction-changed'; readonly offsetC: number; readonly gain: number }
-  | { readonly kind: 'role-changed'; readonly channel: string; readonly role: string }
+  | { readonly kind: 'role-changed'; readonly channel: string; readonly role: string; readonly source?: string }
   | { readonly kind: 'run-ended'; readonly by: 'hand' | 'trace' };
 
 /** Why a reading does not stand for the bowl. */

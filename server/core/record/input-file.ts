@@ -44,9 +44,9 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
   act: command('act', { act: oneOf(ACTS) }),
   acknowledge: command('acknowledge', { alarm: oneOf(ALARMS), by: optional(text) }),
   quieten: command('quieten', { alarm: oneOf(ALARMS) }),
-  'assign-role': command('assign-role', { channel: text, role: roleShape }),
-  'choose-reading': command('choose-reading', { decimalComma: flag }),
-  'set-correction': command('set-correction', { offsetC: finite, gain: finite }),
+  'assign-role': command('assign-role', { channel: text, role: roleShape, source: optional(text) }),
+  'choose-reading': command('choose-reading', { decimalComma: flag, source: optional(text) }),
+  'set-correction': command('set-correction', { offsetC: finite, gain: finite, source: optional(text) }),
 };
 
 export const commandShape: Shape = union('name', COMMANDS);

@@ -17,7 +17,7 @@ export interface RunHeader {
   readonly probeLagS: number | null;
   /** corrected = gain × raw + offsetC. */
   readonly correction: Correction;
-  /** Role by channel key (a label, or the position in the line as text); absent: by label, else the first channel is the chocolate. */
+  /** Role by channel key (a label, the position in the line as text, or `FIRST_LEFT`); absent: by label, else the first channel is the chocolate. */
   readonly roles: Readonly<Record<string, Role>>;
   /** How `31,4` is to be read; null: not asked yet. */
   readonly decimalComma: boolean | null;
@@ -25,7 +25,18 @@ export interface RunHeader {
   readonly format?: Format;
   /** What earlier runs of the same bowl taught of it; absent: nothing is known of it. */
   readonly learned?: Learned;
+  /** Thermometers beside the one in the chocolate, by the source that their inputs carry; absent: it is the only one. */
+  readonly companions?: Readonly<Record<string, Companion>>;
 }
+
+/**
+ * What is known of a thermometer beside the one in the chocolate. It gives what its roles say and nothing else: a channel that nobody has
+ * named is no chocolate. The correction is of whatever it gives.
+ */
+export type Companion = Pick<RunHeader, 'correction' | 'roles' | 'decimalComma'>;
+
+/** As a channel's key in `roles`: the first place of a line that neither a person nor its label has given a role. */
+export const FIRST_LEFT = '';
 
 /** What runs taught of the bowl itself. Seconds, from `LEARNED_LEAST_S` to `LEARNED_MOST_S`; null: never seen. */
 export interface Learned {

@@ -18,6 +18,7 @@ import { profileShape } from './profile-shape.ts';
 import {
   COAST_LEAST_S,
   COAST_MOST_S,
+  type Companion,
   type Correction,
   type Learned,
   LEARNED_LEAST_S,
@@ -98,6 +99,12 @@ const LEARNED: Fields<Learned> = {
   coastS: optional(orNull(within(COAST_LEAST_S, COAST_MOST_S))),
 };
 
+const COMPANION: Fields<Companion> = {
+  correction: object(CORRECTION),
+  roles: record(roleShape),
+  decimalComma: orNull(flag),
+};
+
 const RUN_HEADER: Fields<RunHeader> = {
   engine: wholeFrom(1),
   condition: orNull(conditionShape),
@@ -107,6 +114,7 @@ const RUN_HEADER: Fields<RunHeader> = {
   decimalComma: orNull(flag),
   format: optional(formatShape),
   learned: optional(object(LEARNED)),
+  companions: optional(record(object(COMPANION))),
   profile: profileShape,
 };
 
@@ -237,11 +245,17 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
     decimalComma,
     format,
     learned,
+    companions,
     profile,
     ...labels
   } = parsed.value as unknown as HeaderLine;
   const said = { engine, profile, condition, probeLagS, correction, roles, decimalComma };
-  const header = { ...said, ...(format !== undefined && { format }), ...(learned !== undefined && { learned }) };
+  const header = {
+    ...said,
+    ...(format !== undefined && { format }),
+    ...(learned !== undefined && { learned }),
+    ...(companions !== undefined && { companions }),
+  };
   return { ok: true, value: { what, header, labels } };
 }
 

@@ -229,6 +229,7 @@ function apply(view: View, event: RunEvent): View {
     case 'act':
       return noteAct(view, event);
     case 'link':
+      if (event.source !== undefined) return view;
       return { ...view, link: { up: event.up, why: event.why ?? null, atMs: event.atMs } };
     case 'probe':
       return { ...view, probeOutSinceMs: event.state === 'out' ? event.sinceMs : null };

@@ -2,7 +2,7 @@
 import { firstDownIndex, lowestLostC, phaseIndex } from '../show/course.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { AlarmName } from '../record/event.ts';
-import type { RunHeader } from '../record/run.ts';
+import { type Companion, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';
 import { QUIET_MS, STRIP_MS } from './bounds.ts';
 import { enterPhase } from './phases.ts';
@@ -38,18 +38,36 @@ export function obey(turn: CommandTurn, command: Command): void {
         turn.say({ kind: 'alarm-quietened', alarm: command.alarm, untilMs: turn.atMs + QUIET_MS });
       }
       return;
-    case 'assign-role':
-      turn.header = { ...turn.header, roles: { ...turn.header.roles, [command.channel]: command.role } };
-      return turn.say({ kind: 'role-changed', channel: command.channel, role: command.role });
+    case 'assign-role': {
+      const { channel, role, source } = command;
+      turn.header = withKnown(turn.header, source, ({ roles }) => ({ roles: { ...roles, [channel]: role } }));
+      return turn.say({ kind: 'role-changed', channel, role, ...(source === undefined ? {} : { source }) });
+    }
     case 'choose-reading':
-      turn.header = { ...turn.header, decimalComma: command.decimalComma };
+      turn.header = withKnown(turn.header, command.source, () => ({ decimalComma: command.decimalComma }));
       return;
     case 'set-correction': {
-      const { offsetC, gain } = command;
-      turn.header = { ...turn.header, correction: { offsetC, gain } };
-      return turn.say({ kind: 'correction-changed', offsetC, gain });
+      const { offsetC, gain, source } = command;
+      turn.header = withKnown(turn.header, source, () => ({ correction: { offsetC, gain } }));
+      // What the chocolate is said to be hangs on its own thermometer alone.
+      return source === undefined ? turn.say({ kind: 'correction-changed', offsetC, gain }) : undefined;
     }
   }
+}
+
+/** A thermometer that comes to stand beside the bowl gives nothing until a role says so. */
+const NEW_COMPANION: Companion = { correction: NO_CORRECTION, roles: { [FIRST_LEFT]: 'ignored' }, decimalComma: null };
+
+/** The header with something else known of one thermometer: of the chocolate's, or of the companion of this source. */
+function withKnown(
+  header: RunHeader,
+  source: string | undefined,
+  change: (known: Companion) => Partial<Companion>,
+): RunHeader {
+  if (source === undefined) return { ...header, ...change(header) };
+  const { companions = {} } = header;
+  const known = Object.hasOwn(companions, source) ? companions[source]! : NEW_COMPANION;
+  return { ...header, companions: { ...companions, [source]: { ...known, ...change(known) } } };
 }
 
 /** What foretold a crossing has nothing more to say once the crossing itself was seen: one event wants one answer. */

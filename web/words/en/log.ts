@@ -66,7 +66,7 @@ function saidOf(event: RunEvent): string | null {
     case 'act':
       return ACT_NAME[event.act];
     case 'link':
-      return event.up ? 'Thermometer connected.' : 'Thermometer away.';
+      return `${event.source === undefined ? 'Thermometer' : 'Thermometer beside the bowl'} ${event.up ? 'connected' : 'away'}.`;
     case 'probe':
       return event.state === 'out' ? 'Probe out of the bowl.' : 'Probe back in the bowl.';
     case 'rejected':
@@ -76,7 +76,7 @@ function saidOf(event: RunEvent): string | null {
     case 'correction-changed':
       return `Correction of the probe: ${apart(event.offsetC)}.`;
     case 'role-changed':
-      return `Channel ${event.channel} is ${event.role} now.`;
+      return `${event.channel === '' ? 'The thermometer' : `Channel ${event.channel}`}${event.source === undefined ? '' : ' beside the bowl'} is ${event.role} now.`;
     default:
       return null;
   }

@@ -1,0 +1,145 @@
+/** Inputs of several thermometers in one run: each is read by what is known of its own, and none but the chocolate's is judged by. */
+import { describe, expect, test } from 'vitest';
+import { initialState, type State, step } from '../../server/core/engine.ts';
+import type { RunEvent } from '../../server/core/record/event.ts';
+import type { Input } from '../../server/core/record/input.ts';
+import {
+  type Companion,
+  ENGINE_VERSION,
+  NO_CORRECTION,
+  type Reading,
+  type RunHeader,
+} from '../../server/core/record/run.ts';
+import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
+import { emptyView, foldEvents } from '../../server/core/show/view.ts';
+import { shippedProfile } from '../support/bowl.ts';
+
+const BATH: Companion = { correction: { offsetC: -1, gain: 1 }, roles: { '': 'bath' }, decimalComma: true };
+const ROOM: Companion = { correction: NO_CORRECTION, roles: { '': 'ignored', '2': 'room' }, decimalComma: null };
+
+const HEADER: RunHeader = {
+  engine: ENGINE_VERSION,
+  profile: shippedProfile('dark'),
+  condition: 'tempered',
+  probeLagS: null,
+  correction: { offsetC: 0.5, gain: 1 },
+  roles: {},
+  decimalComma: null,
+  companions: { 'usb:bath': BATH, 'usb:room': ROOM },
+};
+
+type Untimed = Input extends infer I ? (I extends Input ? Omit<I, 'atMs'> : never) : never;
+
+/** A run in the working phase, told what comes a second apart. */
+function run(header: RunHeader = HEADER) {
+  let state: State = initialState(header);
+  let atMs = 0;
+  const events: RunEvent[] = [];
+  const readings: Reading[] = [];
+  const take = (input: Untimed): void => {
+    atMs += 1_000;
+    const output = step(state, { atMs, ...input } as Input);
+    state = output.state;
+    events.push(...output.events);
+    readings.push(...output.readings);
+  };
+  const line = (source: string, text: string): void => take({ kind: 'line', source, text });
+  take({ kind: 'command', source: 'person', command: { name: 'start', phase: 'work' } });
+  return { take, line, events, readings, state: () => state };
+}
+
+function told(readings: readonly Reading[]) {
+  return readings.map(({ role, valueC }) => [role, valueC]);
+}
+
+test('[E13] each line is read, given its roles and corrected by what is known of the thermometer it came from', () => {
+  const { line, readings } = run();
+  line('usb:choc', '31.00');
+  line('usb:bath', '41,5');
+  line('usb:room', '99.9,20.5');
+  expect(told(readings)).toEqual([
+    ['chocolate', 31.5],
+    ['bath', 40.5],
+    ['room', 20.5],
+  ]);
+});
+
+test('[E13] a thermometer beside the bowl gives no chocolate, whatever its labels say, until a person says so', () => {
+  const { line, take, readings } = run();
+  line('usb:room', 'choc: 55.0');
+  line('usb:bath', 'chocolate=44.0');
+  expect(told(readings)).toEqual([['bath', 43]]);
+  take({
+    kind: 'command',
+    source: 'person',
+    command: { name: 'assign-role', channel: 'choc', role: 'chocolate', source: 'usb:room' },
+  });
+  line('usb:room', 'choc: 31.0');
+  expect(told(readings).at(-1)).toEqual(['chocolate', 31]);
+});
+
+describe('[E14] what a thermometer beside the bowl does', () => {
+  test('silence of the chocolate is told while the bath goes on, and silence of the bath is not', () => {
+    const { line, events, take } = run();
+    for (let s = 0; s < 20; s++) line('usb:choc', `31.${10 + (s % 3)}`);
+    for (let s = 0; s < 30; s++) line('usb:choc', `31.${10 + (s % 3)}`);
+    expect(events.filter(({ kind }) => kind === 'alarm-raised')).toEqual([]);
+    for (let s = 0; s < 30; s++) line('usb:bath', `40,${10 + s}`);
+    take({ kind: 'command', source: 'person', command: { name: 'act', act: 'stirred' } });
+    expect(events.filter(({ kind }) => kind === 'alarm-raised')).toMatchObject([{ alarm: 'probe-silent' }]);
+  });
+
+  test('one that stands still is not the chocolate’s standing still, and what it says is not the newest line', () => {
+    const { line, state, readings } = run();
+    for (let s = 0; s < 60; s++) {
+      line('usb:choc', (31.2 + 0.3 * Math.sin(s)).toFixed(2));
+      line('usb:bath', '40,00');
+    }
+    expect(readings.filter(({ role, quality }) => role === 'chocolate' && quality !== 'good')).toEqual([]);
+    expect(state().lastLine).not.toContain(',');
+  });
+
+  test('its link is told with its name, and neither page nor power-on rule takes it for the chocolate’s', () => {
+    const { take, line, events, readings } = run();
+    take({ kind: 'link', source: 'usb:choc', up: true });
+    for (let s = 0; s < 10; s++) line('usb:choc', `31.${20 + (s % 3)}`);
+    take({ kind: 'link', source: 'usb:room', up: false, why: 'unplugged' });
+    const links = events.filter((event) => event.kind === 'link');
+    expect(links).toMatchObject([{ up: true }, { up: false, why: 'unplugged', source: 'usb:room' }]);
+    expect(links[0]).not.toHaveProperty('source');
+    expect(foldEvents(emptyView, events).link).toMatchObject({ up: true });
+    take({ kind: 'link', source: 'usb:bath', up: true });
+    line('usb:bath', '85,0');
+    expect(told(readings).at(-1)).toEqual(['bath', 84]);
+  });
+});
+
+test('[E15] one that comes in the middle of a run gives nothing but what commands say of it', () => {
+  const { companions: _, ...alone } = HEADER;
+  const { take, line, readings, events, state } = run(alone);
+  const say = (command: Extract<Untimed, { kind: 'command' }>['command']): void =>
+    take({ kind: 'command', source: 'bowlside', command });
+  say({ name: 'set-correction', offsetC: -2, gain: 1, source: 'usb:new' });
+  line('usb:new', '22.0');
+  expect(readings).toEqual([]);
+  say({ name: 'assign-role', channel: '', role: 'room', source: 'usb:new' });
+  line('usb:new', '22.0');
+  line('usb:choc', '31.0');
+  expect(told(readings)).toEqual([
+    ['room', 20],
+    ['chocolate', 31.5],
+  ]);
+  expect(state().header).toMatchObject({ correction: { offsetC: 0.5 }, roles: {} });
+  expect(events.filter(({ kind }) => kind === 'correction-changed')).toEqual([]);
+  expect(events.find(({ kind }) => kind === 'role-changed')).toMatchObject({ role: 'room', source: 'usb:new' });
+});
+
+test('[F1] a run file keeps what is known of each thermometer', () => {
+  const file = { what: 'trace', header: HEADER, labels: {}, inputs: [], events: [] } as const;
+  const read = decodeRunFile(encodeRunFile(file));
+  expect(read).toMatchObject({ ok: true, value: { header: HEADER } });
+  const { companions: _, ...alone } = HEADER;
+  const without = decodeRunFile(encodeRunFile({ ...file, header: alone }));
+  if (!without.ok) throw new Error(without.reason);
+  expect(without.value.header).toEqual(alone);
+});
