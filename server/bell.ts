@@ -24,6 +24,8 @@ export interface BellOptions {
   readonly clock: Clock;
   /** Pages that an alarm would be heard from. */
   readonly audible: () => number;
+  /** What the bowl is called where there are several; null or absent: it is the only one. */
+  readonly name?: () => string | null;
   /** None: the host is silent. */
   readonly ringers: readonly Ringer[];
 }
@@ -91,14 +93,20 @@ export class Bell {
 
   /** The worst. Without a run that is only the ceiling of chocolate nobody has named. */
   #wanted({ atMs, careful }: NowMessage): Wanted | null {
+    const name = this.#options.name?.() ?? null;
     if (careful !== null) {
-      const words = carefulWords(careful.limitC);
+      const words = named(name, carefulWords(careful.limitC));
       return { key: 'careful', alarm: 'scorch', severity: 'warning', words };
     }
     const worst = ringing(this.#attendance.view.alarms, atMs)[0];
     if (worst === undefined) return null;
     const { alarm, raisedAtMs } = worst;
     const severity = worst.severity === 'critical' ? 'critical' : 'warning';
-    return { key: `${alarm} ${raisedAtMs}`, alarm, severity, words: bellWords(worst) };
+    return { key: `${alarm} ${raisedAtMs}`, alarm, severity, words: named(name, bellWords(worst)) };
   }
+}
+
+/** Whoever hears it has to know which bowl to run to. */
+function named(name: string | null, words: string): string {
+  return name === null ? words : `${name}: ${words}`;
 }

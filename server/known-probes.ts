@@ -66,11 +66,11 @@ export class KnownProbes {
   /** What a run that goes on knew of its thermometer, where nothing else is known: the folder could not be written then. */
   recover(source: Named, { correction, roles, decimalComma }: Probe): void {
     if (this.#knownOf(source) === UNKNOWN_PROBE)
-      this.#known.set(this.#nameOf(source), { lag: null, correction, roles, decimalComma });
+      this.#known.set(this.nameOf(source.id), { lag: null, correction, roles, decimalComma });
   }
 
   #knownOf(source: Named): KnownProbe {
-    const name = this.#nameOf(source);
+    const name = this.nameOf(source.id);
     const known = this.#known.get(name) ?? this.#storedOf(source, name);
     this.#known.set(name, known);
     return known;
@@ -81,12 +81,13 @@ export class KnownProbes {
   }
 
   #change(source: Named, change: (known: KnownProbe) => KnownProbe): void {
-    const name = this.#nameOf(source);
+    const name = this.nameOf(source.id);
     this.#known.set(name, change(this.#knownOf(source)));
     if (!source.simulated) rememberProbe(this.#options.folder, name, change);
   }
 
-  #nameOf({ id }: Named): string {
-    return this.#options.names?.[id] ?? id;
+  /** The same name for the same thermometer, however its port was found. */
+  nameOf(source: string): string {
+    return this.#options.names?.[source] ?? source;
   }
 }

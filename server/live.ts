@@ -5,6 +5,7 @@
 import type { IncomingMessage, Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
+import type { BenchBowl } from './bench.ts';
 import type { AliveMessage, NowMessage, RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
 import { PROTOCOL_VERSION } from './core/show/wire.ts';
 import type { Session } from './session.ts';
@@ -48,6 +49,8 @@ export interface LiveOptions {
   readonly epoch: string;
   readonly clock: Clock;
   readonly sessions: ReadonlyMap<string, Session>;
+  /** What stands on the bench, in order. Absent: one bowl without a name. */
+  readonly bowls?: () => readonly BenchBowl[];
   /** Whether this bowl should ring nobody now. Absent: no. */
   readonly isLeftAlone?: (bowl: string) => boolean;
   /** Why the host's bell command cannot ring. Absent or null: it can, or there is none. */
@@ -80,15 +83,28 @@ export class Live {
     this.#options = options;
     this.#timings = { ...TIMINGS, ...options.timings };
     options.server.on('upgrade', this.#upgrade);
-    for (const session of options.sessions.values()) {
-      session.onTell((message) => this.#tell(session, message));
-    }
+    for (const session of options.sessions.values()) this.join(session);
     const { nowMs, heartbeatMs, pingMs } = this.#timings;
     this.#timers = [
       setInterval(() => this.#sendNow(), nowMs),
       setInterval(() => this.#beat(), heartbeatMs),
       setInterval(() => this.#ping(), pingMs),
     ];
+  }
+
+  /** A bowl more on the bench. */
+  join(session: Session): void {
+    session.onTell((message) => this.#tell(session, message));
+  }
+
+  /** A bowl less: pages that look at it are told that there is none. */
+  leave(session: Session): void {
+    for (const screen of this.#screens) if (screen.session === session) refuse(screen.socket, 'no-such-bowl', POLICY);
+  }
+
+  /** The bench is another one, or a bowl has another name. */
+  tellBowls(): void {
+    for (const screen of this.#screens) send(screen, this.#bowls());
   }
 
   /** Pages looking on now. */
@@ -156,6 +172,7 @@ export class Live {
     const watches = screen.visitor.role === 'watch' ? { watchesOnly: true as const } : {};
     const welcome = { protocol: PROTOCOL_VERSION, epoch, bowl, atMs: this.#nowMs(), simulated, ...watches };
     send(screen, { kind: 'welcome', ...welcome });
+    send(screen, this.#bowls());
     for (const message of session.catchUp(resumePoint(query, epoch))) send(screen, message);
     this.#screens.add(screen);
     send(screen, this.#nowOf(session, this.#lookingAt(session)));
@@ -198,6 +215,11 @@ export class Live {
       ...(isLeftAlone?.(session.bowl) === true ? { isLeftAlone: true } : {}),
       ...(bellTrouble === null ? {} : { bellTrouble }),
     };
+  }
+
+  #bowls(): ServerMessage {
+    const bowls = this.#options.bowls?.() ?? [...this.#options.sessions.keys()].map((bowl) => ({ bowl, name: null }));
+    return { kind: 'bowls', bowls };
   }
 
   #beat(): void {

@@ -1,19 +1,19 @@
 /**
  * The wiring: which source feeds which session, and who is told. Reads like the picture of the flow; decides nothing itself.
  *
- *   thermometer ─► session ─► store
- *   person ─► http ─┘     └─► live ─► pages
- *                         └─► bell, where no page sounds
+ *   thermometers ─► router ─► session of each bowl ─► store
+ *   person ─► http ───────────┘                    └─► live ─► pages
+ *                                                  └─► bell, where no page sounds
  */
 import { randomUUID } from 'node:crypto';
 import { Backups, userOf } from './backups.ts';
 import { Bell } from './bell.ts';
+import { Bells } from './bowls.ts';
 import { bellTrouble } from './bell/check.ts';
 import { tendBin } from './bin.ts';
 import { BellCommand } from './bell/command.ts';
 import type { Ringer } from './bell/ringer.ts';
 import { terminalBell } from './bell/terminal.ts';
-import { clockAfterGap, feedClock } from './clock.ts';
 import type { Config } from './config.ts';
 import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
@@ -22,31 +22,21 @@ import { Live } from './live.ts';
 import { allRoutes } from './routes.ts';
 import { nightlyFor } from './nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
-import { KnownPorts, speechOf } from './known-ports.ts';
+import { KnownPorts } from './known-ports.ts';
 import { KnownProbes } from './known-probes.ts';
 import { Gate } from './pairing/gate.ts';
 import { Guests } from './pairing/guests.ts';
 import { invited } from './pairing/invited.ts';
-import { learnedOf } from './core/engine.ts';
 import type { LeftOut } from './profiles.ts';
-import { Session } from './session.ts';
-import { readSettings, rememberThermometer } from './settings.ts';
+import type { Session } from './session.ts';
+import { setUp } from './set-up.ts';
 import { readOwn, Shelf } from './shelf.ts';
-import { allPorts, findPort, knownAs, locatePort, thermometerId } from './source/ports.ts';
-import { serialSource } from './source/serial.ts';
-import { simulatedSource } from './source/simulated.ts';
-import type { RunToResume } from './store/records.ts';
+import { knownAs, thermometerId } from './source/ports.ts';
+import { listPorts, type ListPorts } from './source/serial-port.ts';
 import { openStore, type Store } from './store/store.ts';
-import { Thermometer, type Wanted } from './thermometer.ts';
 
-/** The one bowl of this version. */
-const BOWL = 'bowl-1';
-/** A run that stopped longer ago than this is over, ms (design: resume). */
-const RESUME_WITHIN_MS = 2 * 3_600_000;
 /** How often the engine is asked whether a deadline has passed, ms (ours: the reaction time of somebody stirring). */
 const TICK_MS = 250;
-/** The same simulated bowl every time, so that one can be gone on with after a restart. */
-const SIMULATED_SEED = 1;
 
 export interface Running {
   /** The one address to open. */
@@ -62,8 +52,12 @@ export type Started =
   | { readonly ok: true; readonly server: Running }
   | { readonly ok: false; readonly exit: 1 | 2; readonly complaints: readonly string[] };
 
-/** Everything up and serving, or all of it let go again and the reason why. */
-export async function startServer(config: Config, places: Places = installedPlaces()): Promise<Started> {
+/** Everything up and serving, or all of it let go again and the reason why. `list`: how the system tells what is plugged in. */
+export async function startServer(
+  config: Config,
+  places: Places = installedPlaces(),
+  list: ListPorts = listPorts,
+): Promise<Started> {
   const own = readOwn(config.dataFolder);
   const flags = readFlags(
     config,
@@ -73,7 +67,7 @@ export async function startServer(config: Config, places: Places = installedPlac
   if (!flags.ok) return { ok: false, exit: 2, complaints: flags.complaints };
   const opened = openStore(config.dataFolder, { writerScript: places.writerScript });
   if (!opened.ok) return { ok: false, exit: 1, complaints: [opened.message] };
-  return serve(config, places, flags.flagged, new Shelf(flags.flagged.profiles, own), opened.store);
+  return serve(config, places, flags.flagged, new Shelf(flags.flagged.profiles, own), opened.store, list);
 }
 
 async function serve(
@@ -82,30 +76,42 @@ async function serve(
   { choices }: Flagged,
   shelf: Shelf,
   store: Store,
+  list: ListPorts,
 ): Promise<Started> {
-  const names = await namesOf(config);
+  const names = await namesOf(config, list);
   const { folder } = store;
   const known = {
     probes: new KnownProbes({ folder, flagLagS: config.probeLagS, names }),
     ports: new KnownPorts(folder),
     names,
   };
-  const { clock, session, thermometer, goOn } = bowlOf(config, choices, shelf, store, known);
+  const { clock, bench, bowls, router, placing, thermometers, goOn } = setUp({
+    config,
+    choices,
+    shelf,
+    store,
+    known,
+    list,
+  });
   const { listen } = config;
-  const sessions = new Map([[BOWL, session]]);
+  const { sessions } = bowls;
   const labels = { wallNowMs: Date.now, newId: randomUUID };
   const judging = new Judging({ store, script: judgeScript, ...labels });
   const backups = new Backups({
     store,
     wallNowMs: Date.now,
-    inUseBy: () => userOf(session.status().state === 'going', judging.going !== null),
-    onRestored: () => session.forget(),
+    inUseBy: () => userOf(bowls.isAnyGoing, judging.going !== null),
+    onRestored: () => {
+      for (const session of sessions.values()) session.forget();
+    },
   });
   const nightly = nightlyFor(backups, store, Date.now, console.error);
-  const guests = new Guests({ folder: store.folder, nowMs: clock.nowMs, ...labels });
-  const gate = new Gate(guests, clock.nowMs);
+  const nowMs = (): number => clock.nowMs();
+  const guests = new Guests({ folder: store.folder, nowMs, ...labels });
+  const gate = new Gate(guests, nowMs);
   const listensAt = () => at;
-  const routes = allRoutes({ shelf, backups, sessions, store, judging, thermometer, guests, listensAt, ...labels });
+  const onBench = { sessions, bowls, router, placing, thermometers };
+  const routes = allRoutes({ shelf, backups, store, judging, guests, listensAt, ...onBench, ...labels });
   const web = await openHttp({ listen, webFolder, routes, gate, guests });
   if (!web.ok) {
     await store.close();
@@ -113,8 +119,7 @@ async function serve(
   }
   const { http } = web;
   const at = { host: listen.host, port: http.port };
-  const bell = new Bell({ session, clock, audible: () => live.audible(BOWL), ringers: ringersOf(config) });
-  const isLeftAlone = (): boolean => bell.isLeftAlone;
+  const bells = new Bells((session) => bellOf(session));
   const trouble = config.bell && config.bellCommand !== null ? bellTrouble(config.bellCommand) : null;
   const { server, door } = http;
   const live = new Live({
@@ -124,21 +129,35 @@ async function serve(
     epoch: randomUUID(),
     clock,
     sessions,
-    isLeftAlone,
+    bowls: () => bench.now.bowls,
+    isLeftAlone: (bowl) => bells.isLeftAlone(bowl),
     bellTrouble: trouble,
   });
   guests.onGone((guest) => live.dismiss(guest));
-  await thermometer.start();
-  goOn(false);
-  bell.start();
+  await thermometers.start();
+  for (const bowl of sessions.keys()) goOn(bowl, false);
+  for (const session of sessions.values()) bells.start(session);
+  bowls.follow({
+    came: (session) => {
+      live.join(session);
+      bells.start(session);
+    },
+    went: (session) => {
+      live.leave(session);
+      bells.stop(session.bowl);
+    },
+  });
+  bench.onChanged(() => live.tellBowls());
   const bin = tendBin(store, Date.now);
   nightly.start();
-  const ticking = setInterval(() => session.feed({ kind: 'tick', atMs: clock.nowMs() }), TICK_MS);
+  const ticking = setInterval(() => {
+    for (const session of sessions.values()) session.feed({ kind: 'tick', atMs: clock.nowMs() });
+  }, TICK_MS);
   const stop = once(async () => {
-    await thermometer.close();
+    await thermometers.close();
     clearInterval(ticking);
     bin.close();
-    bell.close();
+    bells.close();
     nightly.stop();
     await backups.close();
     await live.close();
@@ -146,66 +165,26 @@ async function serve(
     judging.close();
     await store.close();
   });
-  await firstAnswer(session);
+  await firstAnswer(bowls.first);
   const notices = [
     ...store.notices,
     ...shelf.leftOut.map(leftOutNotice),
     ...(trouble === null ? [] : [trouble]),
-    thermometerNotice(session, config),
+    thermometerNotice(bowls.first, config),
     ...invited(guests, at),
   ];
   return { ok: true, server: { address: http.address, notices, stop } };
-}
 
-/** The bowl and what feeds it, going on where the server before this one stopped. */
-function bowlOf(config: Config, choices: Flagged['choices'], shelf: Shelf, store: Store, known: Known) {
-  const { probes } = known;
-  const speech = speechOf(config, known);
-  const found = store.runToResume(BOWL, Date.now(), RESUME_WITHIN_MS);
-  const clock = feedClock(found === null ? 0 : clockAfterGap(found.lastAtMs, found.lastAtWall, Date.now()));
-  const session = new Session({
-    bowl: BOWL,
-    clock,
-    store,
-    yardstick: choices.real.profile ?? shelf.profiles[0]!,
-    profiles: () => shelf.profiles,
-    probes,
-    learnedOf,
-    wallNowMs: Date.now,
-    newRunId: randomUUID,
-  });
-  shelf.onChanged((profile) => session.profileChanged(profile));
-  const goOn = goingOn(found, session, store);
-  const thermometer = new Thermometer({
-    wanted: wantedBy(config),
-    remembered: readSettings(store.folder).thermometer,
-    find: findPort,
-    locate: locatePort,
-    all: allPorts,
-    remember: (identity) => rememberThermometer(store.folder, identity),
-    serial: (where, locate) => serialSource({ ...where, ...speech.with(where), clock, locate }),
-    rememberQuery: (where, query) => speech.rememberQuery(where, query),
-    simulated: () => simulatedSource({ clock, seed: SIMULATED_SEED, ...simulatedBowl(found, choices) }),
-    onSource: (source) => {
-      goOn(source.simulated);
-      session.use(source, source.simulated ? choices.simulated : choices.real);
-    },
-    onInput: (input) => session.feed(input),
-    onLink: (state) => session.link(state),
-  });
-  return { clock, session, thermometer, goOn };
-}
-
-interface Known {
-  readonly probes: KnownProbes;
-  readonly ports: KnownPorts;
-  /** Of a port named by hand: the name of what is plugged in there, by that of its path. */
-  readonly names: Readonly<Record<string, string>>;
+  function bellOf(session: Session): Bell {
+    const { bowl } = session;
+    const name = (): string | null => bowls.nameOf(bowl);
+    return new Bell({ session, clock, audible: () => live.audible(bowl), name, ringers: ringersOf(config) });
+  }
 }
 
 /** A port named by hand is known by what is plugged in there, so that it is the same thermometer whichever way it was found. */
-async function namesOf({ port }: Config): Promise<Readonly<Record<string, string>>> {
-  return port === null ? {} : { [thermometerId({ path: port })]: await knownAs({ path: port }) };
+async function namesOf({ port }: Config, list: ListPorts): Promise<Readonly<Record<string, string>>> {
+  return port === null ? {} : { [thermometerId({ path: port })]: await knownAs({ path: port }, list) };
 }
 
 /** What rings at this machine while an alarm sounds on no screen. */
@@ -213,28 +192,6 @@ function ringersOf({ bell, bellCommand }: Config): readonly Ringer[] {
   if (!bell) return [];
   const terminal = terminalBell(process.stdout);
   return bellCommand === null ? [terminal] : [terminal, new BellCommand(bellCommand, console.error)];
-}
-
-function wantedBy({ simulate, port }: Config): Wanted {
-  if (simulate) return { kind: 'simulated' };
-  return port === null ? { kind: 'any' } : { kind: 'path', path: port };
-}
-
-/** A stored run goes on with the first source of its own kind, once; with another it is over. */
-function goingOn(found: RunToResume | null, session: Session, store: Store): (simulated: boolean) => void {
-  let waiting = found;
-  return (simulated) => {
-    if (waiting === null) return;
-    if (waiting.run.simulated === simulated) session.resume(waiting);
-    else store.endRun(waiting.run.run, waiting.lastAtMs);
-    waiting = null;
-  };
-}
-
-/** A simulated run that goes on has the bowl it had. */
-function simulatedBowl(found: RunToResume | null, { simulated }: Flagged['choices']) {
-  if (found?.run.simulated !== true) return { profile: simulated.profile };
-  return { profile: found.run.header.profile, begunAtMs: found.run.startedAtMs };
 }
 
 /** How long the start waits to say how it stands with the thermometer, and how often it looks, milliseconds. Ours. */

@@ -1,4 +1,5 @@
 /** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
+import { type BenchNeeds, benchRoutes } from './routes/bench.ts';
 import { binRoutes } from './routes/bin.ts';
 import { type BackupNeeds, backupRoutes } from './routes/backups.ts';
 import { type BowlNeeds, bowlRoutes } from './routes/bowls.ts';
@@ -17,6 +18,7 @@ import { type RunNeeds, runRoutes } from './routes/runs.ts';
 import { type ThermometerNeeds, thermometerRoutes } from './routes/thermometers.ts';
 
 export type RouteNeeds = BackupNeeds &
+  BenchNeeds &
   BowlNeeds &
   ExportNeeds &
   HealthNeeds &
@@ -33,6 +35,7 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...healthRoutes(needs),
     ...bowlRoutes(needs),
     ...heardRoutes(needs),
+    ...benchRoutes(needs),
     ...thermometerRoutes(needs),
     ...profileRoutes(needs),
     ...runRoutes(needs),

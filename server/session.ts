@@ -12,11 +12,13 @@ import type { RunHeader } from './core/record/run.ts';
 import type { LinkState, NoteInfo, NowMessage, ResumePoint, RunInfo, ServerMessage } from './core/show/wire.ts';
 import type { KnownProbes, UsedLag } from './known-probes.ts';
 import { HeardLines } from './session/heard.ts';
+import { type CommandAnswer, noSeedLeft, unfit } from './session/answer.ts';
 import { type Choice, Idle, NO_CHOICE } from './session/idle.ts';
 import { type LearnedOf, RUNS_BACK, together } from './session/learned.ts';
 import { LiveRun, type Tell } from './session/live-run.ts';
 import { runAgain } from './session/resuming.ts';
-import type { Clock, Source } from './source/source.ts';
+import { BowlThermometers, type Named, ONE_PLACE, type Places } from './session/thermometers.ts';
+import type { Clock } from './source/source.ts';
 import type { RunToResume, StoreHealth } from './store/records.ts';
 import type { Store } from './store/store.ts';
 
@@ -29,15 +31,13 @@ export interface SessionOptions {
   /** What the chocolate could be while nobody has said, as of now. */
   readonly profiles: () => readonly Profile[];
   readonly probes: KnownProbes;
+  /** What the bench says of thermometers in this bowl; absent: there is one, and it is in the chocolate. */
+  readonly places?: Places;
   readonly learnedOf: LearnedOf;
   /** Labels and names of new runs: what cannot be repeated comes from outside. */
   readonly wallNowMs: () => number;
   readonly newRunId: () => string;
 }
-
-/** Why a command was not taken. `unfit`: not at this moment; `wrong`: never. */
-export type CommandAnswer =
-  { readonly ok: true } | { readonly ok: false; readonly because: 'unfit' | 'wrong'; readonly detail: string };
 
 /** How the bowl stands, for a page that has no run to show yet. */
 export interface BowlStatus {
@@ -59,18 +59,15 @@ export interface BowlStatus {
 const OWN_SOURCE = 'bowlside';
 const PERSON = 'person';
 
-/** What a session knows of where its inputs come from. */
-type Fed = Pick<Source, 'id' | 'simulated' | 'beginAnew'>;
-
 /** No clock but that one went on meanwhile. */
 const NOT_RUNNING = 'Bowlside was not running. How long is by the wall clock.';
 const NO_THERMOMETER = 'No thermometer is read.';
-const NO_SOURCE: Fed = { id: 'none', simulated: false };
 
 export class Session {
   readonly #options: SessionOptions;
   readonly #listeners: Tell[] = [];
-  #source = NO_SOURCE;
+  readonly #unfollow: () => void;
+  readonly #thermometers: BowlThermometers;
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
   #idle: Idle;
   #heard = new HeardLines();
@@ -81,12 +78,18 @@ export class Session {
 
   constructor(options: SessionOptions) {
     this.#options = options;
+    this.#thermometers = new BowlThermometers(options.probes, options.places ?? ONE_PLACE);
     this.#idle = this.#newIdle(NO_CHOICE);
     options.store.onHealth((health) => this.#noteHealth(health));
     this.#noteHealth(options.store.health());
-    options.store.onCommitted((run, seq, turns) => {
+    this.#unfollow = options.store.onCommitted((run, seq, turns) => {
       if (run === this.#run?.run.run) this.#run.committed(seq, turns);
     });
+  }
+
+  /** The bowl is taken from the bench: it hears nothing any more. Not to be called while a run is going. */
+  close(): void {
+    this.#unfollow();
   }
 
   get bowl(): string {
@@ -95,7 +98,7 @@ export class Session {
 
   /** The one way in for everything that happens; in the order of `atMs`. */
   feed(input: Input): void {
-    if (input.kind === 'line') this.#heard.add(input.atMs, input.text);
+    if (input.kind === 'line' && !this.#thermometers.isBeside(input.source)) this.#heard.add(input.atMs, input.text);
     const run = this.#going();
     if (run === null) {
       this.#idle.feed(input);
@@ -110,16 +113,15 @@ export class Session {
   /** What a person wants, now. It enters by the same door as readings where a run is going. */
   command(command: Command): CommandAnswer {
     const answer = this.#going() === null ? this.#commandIdle(command) : this.#commandRun(command);
-    if (answer.ok) this.#learn(command);
+    if (answer.ok && this.#thermometers.learn(command)) this.#idle.learn(this.#thermometers.probe());
     return answer;
   }
 
   /** Seconds, or null to forget it; for the runs to come with this thermometer: that of a run is part of its record. */
   setProbeLag(lagS: number | null): CommandAnswer {
-    if (!this.#isMeasured()) return unfit(NO_THERMOMETER);
-    const { probes } = this.#options;
-    probes.setLag(this.#source, lagS);
-    this.#idle.learn(probes.of(this.#source));
+    if (!this.#thermometers.isMeasured) return unfit(NO_THERMOMETER);
+    this.#options.probes.setLag(this.#thermometers.main, lagS);
+    this.#idle.learn(this.#thermometers.probe());
     return { ok: true };
   }
 
@@ -140,12 +142,29 @@ export class Session {
   }
 
   /** Another thermometer, or another kind of bowl: a simulated run does not go on with real readings, nor the reverse. */
-  use(source: Fed, choice: Choice): void {
+  use(source: Named, choice: Choice): void {
     const run = this.#going();
     if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
-    this.#source = source;
+    this.#thermometers.use(source);
     this.#heard = new HeardLines();
     this.#idle = this.#newIdle(choice);
+    this.#tellRun();
+  }
+
+  /** No thermometer is in the chocolate, and how it stands with one. A run that is going goes on without readings. */
+  useNone(link: LinkState): void {
+    this.link(link);
+    if (!this.#thermometers.isThere) return;
+    if (this.#going() !== null) this.#feedLinkDown(this.#options.clock.nowMs(), 'No thermometer is in the bowl.');
+    this.#thermometers.use(null);
+    this.#idle = this.#newIdle(NO_CHOICE);
+  }
+
+  /** These give the bowl its bath or its room; and what the bench says of any thermometer here may be other than it was. */
+  stand(beside: readonly Named[]): void {
+    this.#thermometers.stand(beside);
+    this.#idle.learn(this.#thermometers.probe());
+    this.#tellRun();
   }
 
   /** Goes on with a run the server before this one was recording. False: it cannot be continued, and has been ended where it stopped. */
@@ -157,10 +176,10 @@ export class Session {
       return false;
     }
     // Until another one comes, what is said of a thermometer is said of the run's.
-    this.#source = { id: found.run.source, simulated: found.run.simulated };
-    this.#options.probes.recover(this.#source, again.probe);
+    this.#thermometers.use({ id: found.run.source, simulated: found.run.simulated });
+    this.#options.probes.recover(this.#thermometers.main, again.probe);
     this.#run = new LiveRun(found.run, { ...again, before: found }, this.#surroundings());
-    if (again.linkUp) this.#markGap(found.lastAtMs);
+    if (again.linkUp) this.#feedLinkDown(found.lastAtMs, NOT_RUNNING);
     return true;
   }
 
@@ -230,9 +249,9 @@ export class Session {
     return {
       bowl: this.bowl,
       state: run === null ? 'waiting' : 'going',
-      simulated: this.#source.simulated,
+      simulated: this.#thermometers.main.simulated,
       link: this.#link,
-      probeLag: this.#options.probes.lagOf(this.#source),
+      probeLag: this.#thermometers.lag,
       chosen: {
         profile: profile?.id ?? null,
         condition: answer !== null && 'condition' in answer ? answer.condition : null,
@@ -269,7 +288,7 @@ export class Session {
       case 'assign-role':
       case 'choose-reading':
       case 'set-correction':
-        return this.#source === NO_SOURCE ? unfit(NO_THERMOMETER) : { ok: true };
+        return this.#thermometers.isThere ? { ok: true } : unfit(NO_THERMOMETER);
       default:
         return unfit('No run is going.');
     }
@@ -277,26 +296,24 @@ export class Session {
 
   /** What was read until now was read in the bowl before. */
   #beginAnew(profile: Profile): void {
-    if (this.#source.beginAnew === undefined) return;
+    if (this.#thermometers.main.beginAnew === undefined) return;
     this.#idle = this.#newIdle(NO_CHOICE);
-    this.#source.beginAnew(profile);
+    this.#thermometers.main.beginAnew(profile);
   }
 
   #commandRun(command: Command): CommandAnswer {
     if (command.name === 'start' || command.name === 'choose-profile')
       return unfit('A run is going already; end it first.');
-    this.feed({ atMs: this.#options.clock.nowMs(), source: PERSON, kind: 'command', command });
+    const meant = this.#thermometers.meant(command, this.#run!.run);
+    this.feed({ atMs: this.#options.clock.nowMs(), source: PERSON, kind: 'command', command: meant });
     return { ok: true };
   }
 
-  #learn(command: Command): void {
-    const { probes } = this.#options;
-    if (this.#source === NO_SOURCE) return;
-    if (probes.learn(this.#source, command)) this.#idle.learn(probes.of(this.#source));
-  }
-
-  #isMeasured(): boolean {
-    return this.#source !== NO_SOURCE && !this.#source.simulated;
+  /** What the run does not know of its thermometers yet is part of its trace. */
+  #tellRun(): void {
+    const run = this.#going();
+    if (run === null) return;
+    for (const command of this.#thermometers.news(run.run, run.state.header)) this.#feedOwn(command);
   }
 
   #startByHand(phase: string): CommandAnswer {
@@ -324,7 +341,7 @@ export class Session {
     const inputs = [...this.#idle.kept, start];
     const startedAtMs = inputs[0]!.atMs;
     const startedAtWall = new Date(wallNowMs() - (atMs - startedAtMs)).toISOString();
-    const { id: source, simulated } = this.#source;
+    const { id: source, simulated } = this.#thermometers.main;
     const run = { run: newRunId(), bowl, header, simulated, startedAtMs, startedAtWall, source };
     this.#run?.tellAll();
     store.beginRun(run);
@@ -337,7 +354,7 @@ export class Session {
   #headerOf(phase: string): RunHeader | null {
     const header = this.#idle.header(phase);
     const { store, bowl } = this.#options;
-    const learned = together(store.learnedBefore(bowl, this.#source.simulated, RUNS_BACK));
+    const learned = together(store.learnedBefore(bowl, this.#thermometers.main.simulated, RUNS_BACK));
     return header === null || learned === null ? header : { ...header, learned };
   }
 
@@ -346,13 +363,13 @@ export class Session {
   }
 
   /** The thermometer's source says when it is up again. */
-  #markGap(atMs: number): void {
-    this.feed({ atMs, source: OWN_SOURCE, kind: 'link', up: false, why: NOT_RUNNING });
+  #feedLinkDown(atMs: number, why: string): void {
+    this.feed({ atMs, source: OWN_SOURCE, kind: 'link', up: false, why });
   }
 
   #newIdle(choice: Choice): Idle {
-    const { yardstick, profiles, probes } = this.#options;
-    return new Idle(yardstick, profiles, choice, probes.of(this.#source));
+    const { yardstick, profiles } = this.#options;
+    return new Idle(yardstick, profiles, choice, this.#thermometers.probe());
   }
 
   #surroundings() {
@@ -374,13 +391,4 @@ export class Session {
 
 function emptySnapshot(bowl: string): ServerMessage {
   return { kind: 'snapshot', bowl, info: null, events: [], tiles: [], notes: [], readingCount: 0, recordedTo: 0 };
-}
-
-/** T4: nobody's word stands against a temperature at which no seed can be left. */
-function noSeedLeft({ tempC, lostC }: { readonly tempC: number; readonly lostC: number }): string {
-  return `It is at ${tempC.toFixed(1)} °C, and over ${lostC} °C no seed is left: it cannot be in temper. Is it melted, or still solid?`;
-}
-
-function unfit(detail: string): CommandAnswer {
-  return { ok: false, because: 'unfit', detail };
 }

@@ -1,10 +1,11 @@
 /**
- * What Bowlside remembers between starts beside its runs: which thermometer a person chose, what is known of each, and how to speak with
- * it. One small JSON
+ * What Bowlside remembers between starts beside its runs: which thermometer a person chose, what is known of each, how to speak with it, and
+ * the bench. One small JSON
  * file in the data folder, replaced whole. Losing it costs a few questions, so whatever of it is damaged counts as never said.
  */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { type Bench, benchFrom, PLAIN_BENCH } from './bench.ts';
 import { BAUD_MAX, BAUD_MIN, PROBE_LAG_MAX_S } from './config.ts';
 import { parseCommand } from './core/record/command-file.ts';
 import { roleShape } from './core/record/input-file.ts';
@@ -28,6 +29,9 @@ import { writeWhole } from './whole-file.ts';
 export interface Settings {
   /** The thermometer opened last, or null where none was ever chosen. */
   readonly thermometer: PortIdentity | null;
+  /** Others that a person opened beside it: they are opened at the next start, too. */
+  readonly beside: readonly PortIdentity[];
+  readonly bench: Bench;
   /** What is known of each thermometer, by its `thermometerId`; the one learned of last stands at the end. */
   readonly probes: Readonly<Record<string, KnownProbe>>;
   /** How to speak with each, by the same name and in the same order. */
@@ -63,7 +67,7 @@ export const UNKNOWN_PROBE: KnownProbe = { lag: null, correction: NO_CORRECTION,
 export const KNOWN_MOST = 50;
 
 const FILE = 'settings.json';
-const NOTHING: Settings = { thermometer: null, probes: {}, ports: {} };
+const NOTHING: Settings = { thermometer: null, beside: [], bench: PLAIN_BENCH, probes: {}, ports: {} };
 
 /** Never throws: no file, or one that cannot be understood, gives the settings of a first start. */
 export function readSettings(folder: string): Settings {
@@ -88,6 +92,16 @@ export function writeSettings(folder: string, settings: Settings): boolean {
 /** A person's choice among thermometers; what is known of each stays. False as above. */
 export function rememberThermometer(folder: string, thermometer: PortIdentity): boolean {
   return writeSettings(folder, { ...readSettings(folder), thermometer });
+}
+
+/** As the person has it now. False as above. */
+export function rememberBench(folder: string, bench: Bench): boolean {
+  return writeSettings(folder, { ...readSettings(folder), bench });
+}
+
+/** False as above. */
+export function rememberBeside(folder: string, beside: readonly PortIdentity[]): boolean {
+  return writeSettings(folder, { ...readSettings(folder), beside });
 }
 
 /** Changes what is known of one thermometer, as the file has it now: another program may have written it meanwhile. False as above. */
@@ -119,9 +133,11 @@ export function rememberMeasuredLag(folder: string, id: string, lagS: number, me
 }
 
 function settingsFrom(value: unknown): Settings {
-  const thermometer = fieldOf(value, 'thermometer');
+  const [thermometer, beside] = [fieldOf(value, 'thermometer'), fieldOf(value, 'beside')];
   return {
     thermometer: isIdentity(thermometer) ? thermometer : null,
+    beside: Array.isArray(beside) ? beside.filter(isIdentity) : [],
+    bench: benchFrom(fieldOf(value, 'bench')),
     probes: wholeIn(fieldOf(value, 'probes'), isKnownProbe),
     ports: wholeIn(fieldOf(value, 'ports'), isKnownPort),
   };

@@ -74,7 +74,7 @@ function link<S extends LinkState['state']>(state: S, fields: Fields<LinkIn<S>>)
 }
 
 const asks = optional(orNull(text));
-const linkShape = union('state', {
+export const linkShape = union('state', {
   looking: link('looking', { why: text, asks }),
   up: link('up', { label: text, baud: optional(whole), sample: optional(text), why: optional(text), asks }),
   down: link('down', { why: text, retryInMs: orNull(finite) }),

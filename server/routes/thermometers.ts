@@ -1,51 +1,60 @@
 /** Which thermometers there are to choose from, choosing one, and a person's yes to asking the one that is open. */
-import { type Fields, list, object, text } from '../core/record/shape.ts';
+import { FIRST_LEFT } from '../core/record/run.ts';
+import { type Fields, list, object, optional, orNull, text } from '../core/record/shape.ts';
+import type { Placing } from '../placing.ts';
 import { queryShape } from '../settings.ts';
 import type { Query } from '../source/asking.ts';
-import type { EveryPort, PortChoice } from '../thermometer.ts';
+import type { EveryPort } from '../thermometer.ts';
+import type { Thermometers } from '../thermometers.ts';
 import { portShape } from './answers.ts';
-import { json, problem, type Route } from './route.ts';
+import { WHY_NOT } from './bench.ts';
+import { type Answer, json, problem, type Route } from './route.ts';
 
 export interface ThermometerNeeds {
-  readonly thermometer: {
-    readonly choices: readonly PortChoice[];
-    all(): Promise<EveryPort>;
-    choose(path: string): Promise<boolean>;
-    ask(query: Query | null): Promise<boolean>;
-  };
+  readonly thermometers: Pick<Thermometers, 'choices' | 'all' | 'choose' | 'ask'>;
+  readonly placing: Placing;
 }
 
-const choiceShape = object({ path: text });
+/** `bowl`: in its chocolate, beside those that are open; null: beside them, in nothing yet; absent: in place of the first. */
+interface Chosen {
+  readonly path: string;
+  readonly bowl?: string | null;
+}
+
+const CHOICE: Fields<Chosen> = { path: text, bowl: optional(orNull(text)) };
+const choiceShape = object(CHOICE);
 const EVERY_PORT: Fields<EveryPort> = { ports: list(portShape), why: text };
 
-export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
+export function thermometerRoutes({ thermometers, placing }: ThermometerNeeds): Route[] {
   return [
     {
       method: 'get',
       path: '/thermometers',
       does: 'Thermometers that could be opened but were not by themselves.',
       gives: { json: list(portShape).schema },
-      answer: () => json(thermometer.choices),
+      answer: async () => json(await thermometers.choices()),
     },
     {
       method: 'get',
       path: '/thermometers/all',
       does: 'Every serial port there is, those that are built in or come over Bluetooth too, and why there is none on USB.',
       gives: { json: object(EVERY_PORT).schema },
-      answer: async () => json(await thermometer.all()),
+      answer: async () => json(await thermometers.all()),
     },
     {
       method: 'post',
       path: '/thermometers',
-      does: 'Opens one of them.',
+      does: 'Opens one of them: in place of the one that was chosen first, or beside it.',
       refusal: 'Not a thermometer',
       body: choiceShape,
       problems: [409],
       gives: { json: object({ chosen: text }).schema },
       answer: async ({ body }) => {
-        const { path } = body as { readonly path: string };
-        if (await thermometer.choose(path)) return json({ chosen: path });
-        return problem(409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
+        const { path, bowl } = body as Chosen;
+        const thermometer = await thermometers.choose(path, bowl !== undefined);
+        if (thermometer === null)
+          return problem(409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
+        return typeof bowl === 'string' ? inChocolate(placing, thermometer, bowl, path) : json({ chosen: path });
       },
     },
     {
@@ -58,7 +67,7 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
       gives: { json: queryShape.schema },
       answer: async ({ body }) => {
         const query = body as Query;
-        return (await thermometer.ask(query)) ? json(query) : NONE_OPEN;
+        return (await thermometers.ask(query)) ? json(query) : NONE_OPEN;
       },
     },
     {
@@ -67,9 +76,15 @@ export function thermometerRoutes({ thermometer }: ThermometerNeeds): Route[] {
       does: 'Asks the open thermometer nothing any more.',
       problems: [409],
       gives: { json: object({ asked: text }).schema },
-      answer: async () => ((await thermometer.ask(null)) ? json({ asked: 'nothing' }) : NONE_OPEN),
+      answer: async () => ((await thermometers.ask(null)) ? json({ asked: 'nothing' }) : NONE_OPEN),
     },
   ];
 }
 
 const NONE_OPEN = problem(409, 'Not now', 'No thermometer is open that could be asked.');
+
+function inChocolate(placing: Placing, thermometer: string, bowl: string, path: string): Answer {
+  if (placing.homeOf(thermometer) === bowl) return json({ chosen: path });
+  const not = placing.place({ thermometer, channel: FIRST_LEFT, role: 'chocolate', bowls: [bowl] });
+  return not === null ? json({ chosen: path }) : problem(409, 'Not there', WHY_NOT[not]);
+}

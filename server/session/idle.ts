@@ -8,7 +8,7 @@ import type { Format } from '../core/record/format.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
 import { lowestLostC, phaseIndex } from '../core/show/course.ts';
 import type { Profile } from '../core/record/profile.ts';
-import { ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
+import { type Companion, ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
 import {
   type CarefulCeiling,
   type CarefulWatch,
@@ -34,7 +34,7 @@ export interface Choice {
 export const NO_CHOICE: Choice = { profile: null, answer: null, atOnce: false };
 
 /** What is known of the probe; it outlives a run. */
-export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'decimalComma'>;
+export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'decimalComma' | 'companions'>;
 
 export class Idle {
   /** Judges what is plausible while no profile is chosen; begins no run. */
@@ -114,6 +114,7 @@ export class Idle {
   }
 
   learn(probe: Probe): void {
+    if (JSON.stringify(probe) === JSON.stringify(this.#probe)) return;
     if (probe.decimalComma !== this.#probe.decimalComma) this.#format = null;
     this.#probe = probe;
     this.#stepAgain();
@@ -198,8 +199,9 @@ export class Idle {
   }
 }
 
-/** The probe as a command makes it known; the same probe for a command that is about something else. */
-export function probeAfter<Known extends Omit<Probe, 'probeLagS'>>(probe: Known, command: Command): Known {
+/** The probe as a command makes it known; the same probe for a command that is about something else, another thermometer too. */
+export function probeAfter<Known extends Companion>(probe: Known, command: Command): Known {
+  if ('source' in command && command.source !== undefined) return probe;
   switch (command.name) {
     case 'assign-role':
       return { ...probe, roles: { ...probe.roles, [command.channel]: command.role } };

@@ -20,7 +20,8 @@ export function runAgain(found: RunToResume, store: Pick<Store, 'inputsOf'>): Ru
   const inputs = inputsAgain(found.run.run, store);
   const state = inputs === null ? null : stateAgain(found, inputs);
   if (inputs === null || state === null) return null;
-  const lastLink = inputs.findLast((input) => input.kind === 'link');
+  const beside = state.header.companions ?? {};
+  const lastLink = inputs.findLast((input) => input.kind === 'link' && !Object.hasOwn(beside, input.source));
   const linkUp = lastLink?.kind === 'link' && lastLink.up;
   return { state, turns: inputs.length, probe: probeAgain(found.run.header, inputs), linkUp };
 }

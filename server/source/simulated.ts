@@ -43,6 +43,8 @@ export interface SimulatedOptions {
   readonly clock: Clock;
   /** The curve that the hands at the simulated bowl follow. */
   readonly profile: Profile;
+  /** What its lines carry; absent: the usual name. */
+  readonly id?: string;
   /** The same seed works the same bowl. */
   readonly seed: number;
   /** Feed clock at which the bowl was begun, where it goes on from an earlier start; absent: now. */
@@ -50,7 +52,7 @@ export interface SimulatedOptions {
 }
 
 /** A source that needs no thermometer. It starts with the chocolate solid, and goes on working the bowl until it is closed. */
-export function simulatedSource({ clock, profile, seed, begunAtMs }: SimulatedOptions): Source {
+export function simulatedSource({ clock, profile, id = SIMULATED_SOURCE, seed, begunAtMs }: SimulatedOptions): Source {
   let bowl = workedBowl(profile, chance(seed));
   let heard: SourceListener | null = null;
   let tickedMs = 0;
@@ -63,17 +65,17 @@ export function simulatedSource({ clock, profile, seed, begunAtMs }: SimulatedOp
     tickedMs = Math.max(begunAtMs ?? startMs, startMs - LONGEST_BEFORE_MS);
     for (; tickedMs + READING_MS <= startMs; tickedMs += READING_MS) bowl.tick();
     listener.link({ state: 'simulated' });
-    listener.input({ atMs: startMs, source: SIMULATED_SOURCE, kind: 'link', up: true });
+    listener.input({ atMs: startMs, source: id, kind: 'link', up: true });
     timer = setInterval(() => {
       const atMs = clock.nowMs();
       tickedMs = Math.max(tickedMs, atMs - LONGEST_CATCH_UP_MS);
       for (; tickedMs + READING_MS <= atMs; tickedMs += READING_MS) bowl.tick();
-      listener.input({ atMs, source: SIMULATED_SOURCE, kind: 'line', text: bowl.readingC().toFixed(2) });
+      listener.input({ atMs, source: id, kind: 'line', text: bowl.readingC().toFixed(2) });
     }, READING_MS);
   }
 
   return {
-    id: SIMULATED_SOURCE,
+    id,
     simulated: true,
     start(listener) {
       if (timer === null && !closed) run(listener);
@@ -83,7 +85,7 @@ export function simulatedSource({ clock, profile, seed, begunAtMs }: SimulatedOp
       if (timer === null) return;
       const atMs = clock.nowMs();
       tickedMs = atMs;
-      for (const up of [false, true]) heard?.input({ atMs, source: SIMULATED_SOURCE, kind: 'link', up });
+      for (const up of [false, true]) heard?.input({ atMs, source: id, kind: 'link', up });
     },
     close() {
       closed = true;

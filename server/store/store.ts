@@ -58,8 +58,8 @@ export interface Store {
   /** A whole run from elsewhere, on disk when it resolves. Rejects where there is one of that name or the disk refuses: nothing comes later then. */
   bringIn(run: NewRun, content: IncomingRun): Promise<void>;
   annotate(run: string, note: NoteInfo): void;
-  /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. */
-  onCommitted(listener: (run: string, seq: number, turns: number) => void): void;
+  /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. Gives how to stop that. */
+  onCommitted(listener: (run: string, seq: number, turns: number) => void): () => void;
   onHealth(listener: (health: StoreHealth) => void): void;
   health(): StoreHealth;
   /** An entry of the run's card. */
@@ -170,7 +170,7 @@ class FileStore implements Store {
   readonly judgements: Judgements;
   readonly #backlog: Backlog;
   readonly #arrivals: Arrivals;
-  readonly #onCommitted: ((run: string, seq: number, turns: number) => void)[] = [];
+  readonly #onCommitted = new Set<Parameters<Store['onCommitted']>[0]>();
   readonly #onHealth: ((health: StoreHealth) => void)[] = [];
   #isClosing = false;
   /** The newest turn handed over, by run. */
@@ -230,8 +230,9 @@ class FileStore implements Store {
     this.#backlog.add({ kind: 'note', run, note });
   }
 
-  onCommitted(listener: (run: string, seq: number, turns: number) => void): void {
-    this.#onCommitted.push(listener);
+  onCommitted(listener: (run: string, seq: number, turns: number) => void): () => void {
+    this.#onCommitted.add(listener);
+    return () => this.#onCommitted.delete(listener);
   }
 
   onHealth(listener: (health: StoreHealth) => void): void {

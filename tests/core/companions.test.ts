@@ -54,11 +54,15 @@ function told(readings: readonly Reading[]) {
 
 test('[E13] each line is read, given its roles and corrected by what is known of the thermometer it came from', () => {
   const { line, readings } = run();
-  line('usb:choc', '31.00');
-  line('usb:bath', '41,5');
-  line('usb:room', '99.9,20.5');
-  expect(told(readings)).toEqual([
-    ['chocolate', 31.5],
+  const all = (s: number): void => {
+    line('usb:choc', `31.${String(s)}0`);
+    line('usb:bath', `41,${String(s)}`);
+    line('usb:room', `99.${String(9 - s)},20.${String(s)}`);
+  };
+  // How each writes is found out over some lines.
+  for (let s = 0; s <= 5; s++) all(s);
+  expect(told(readings).slice(-3)).toEqual([
+    ['chocolate', 32],
     ['bath', 40.5],
     ['room', 20.5],
   ]);

@@ -26,8 +26,9 @@ describe('a page that comes', () => {
     await page.dial();
     await page.first('heartbeat');
     expect(page.heard[0]).toMatchObject({ kind: 'welcome', protocol: 1, epoch, bowl: BOWL, simulated: false });
-    expect(page.heard[1]).toMatchObject({ kind: 'snapshot', info: { run } });
-    expect(page.heard[2]).toMatchObject({ kind: 'now', run, screens: 1 });
+    expect(page.heard[1]).toEqual({ kind: 'bowls', bowls: [{ bowl: BOWL, name: null }] });
+    expect(page.heard[2]).toMatchObject({ kind: 'snapshot', info: { run } });
+    expect(page.heard[3]).toMatchObject({ kind: 'now', run, screens: 1 });
   });
 
   test('while no run is going gets an empty picture, and the run when it begins', async () => {
@@ -80,7 +81,7 @@ describe('[W2] a page that comes back has one of three answers', () => {
     const { page } = await visited();
     await page.dial();
     await page.first('now');
-    expect(kindsOf(page.heard)).toEqual(['welcome', 'nothing-missed']);
+    expect(kindsOf(page.heard)).toEqual(['welcome', 'bowls', 'nothing-missed']);
   });
 
   test('the tail', async () => {
@@ -91,7 +92,7 @@ describe('[W2] a page that comes back has one of three answers', () => {
     await page.dial();
     const tail = await page.first('tail');
     expect(tail.readings).toHaveLength(40);
-    expect(kindsOf(page.heard)).toEqual(['welcome', 'tail']);
+    expect(kindsOf(page.heard)).toEqual(['welcome', 'bowls', 'tail']);
     await allTold(bowl, page);
     expect(page.faults).toEqual([]);
   });
@@ -110,7 +111,7 @@ describe('[W2] a page that comes back has one of three answers', () => {
       const stranger = new Page(http.address);
       await stranger.dial(query);
       await stranger.first('now');
-      expect(kindsOf(stranger.heard)).toEqual(['welcome', 'snapshot']);
+      expect(kindsOf(stranger.heard)).toEqual(['welcome', 'bowls', 'snapshot']);
       stranger.leave();
     }
     expect(page.faults).toEqual([]);
@@ -128,7 +129,7 @@ describe('[W2] a page that comes back has one of three answers', () => {
     });
     await page.dial();
     await page.first('note');
-    expect(kindsOf(page.heard)).toEqual(['welcome', 'nothing-missed', 'note']);
+    expect(kindsOf(page.heard)).toEqual(['welcome', 'bowls', 'nothing-missed', 'note']);
   });
 
   test('a page that was away at the end of the run still hears the end', async () => {

@@ -10,6 +10,7 @@ import { type Config, readConfig } from '../../server/config.ts';
 import { type Running, startServer } from '../../server/main.ts';
 import { simulatedSource } from '../../server/source/simulated.ts';
 import type { Source } from '../../server/source/source.ts';
+import { asks } from '../support/asks.ts';
 import { BOWL } from '../support/server.ts';
 import { Page } from '../support/socket.ts';
 import { shipped } from '../support/shipped.ts';
@@ -73,6 +74,24 @@ describe('the simulated bowl', () => {
     const now = page.heard.findLast((message) => message.kind === 'now');
     expect(now).toMatchObject({ link: { state: 'simulated' } });
     expect(page.faults).toEqual([]);
+  });
+
+  test('is one more for each bowl that is added, with a run of its own, and goes with its bowl', async () => {
+    const { address } = await started('--simulate', '--data', freshFolder());
+    const door = asks(address);
+    const { body } = await door.post('/api/bench/bowls', { name: 'milk, left' });
+    expect(body).toEqual({ bowl: 'bowl-2', name: 'milk, left' });
+    const runOf = async (bowl: string) => (await json<BowlStatus>(address, `/api/bowls/${bowl}`)).info?.run;
+    await expect.poll(() => runOf('bowl-2'), { timeout: 10_000 }).toBeDefined();
+    expect(await runOf('bowl-2')).not.toBe(await runOf('bowl-1'));
+    expect(await door.remove('/api/bench/bowls/bowl-2')).toMatchObject({ status: 409 });
+    await door.post('/api/bowls/bowl-2/commands', { name: 'end' });
+    const page = new Page(address);
+    await page.dial({ bowl: 'bowl-2' });
+    await page.first('now');
+    expect(await door.remove('/api/bench/bowls/bowl-2')).toMatchObject({ status: 200 });
+    expect(await page.first('refused')).toMatchObject({ reason: 'no-such-bowl' });
+    expect(await json(address, '/api/bench')).toMatchObject({ thermometers: [{ thermometer: 'simulated-bowl' }] });
   });
 
   test('begins at the phase that a flag names, with the profile that a flag names', async () => {

@@ -126,15 +126,22 @@ test('whatever is posted or put has a body, and it is described', async () => {
 
 describe('real questions and answers fit what is described', () => {
   test('for every route, refusals among them', async () => {
-    const choose = (path: string): Promise<boolean> => Promise.resolve(path === PORT.path);
+    const choose = (path: string) => Promise.resolve(path === PORT.path ? 'beside' : null);
     const builtIn = { path: '/dev/ttyS0', label: '/dev/ttyS0', identity: null };
-    const thermometer = {
-      choices: [PORT],
-      all: () => Promise.resolve({ ports: [PORT, builtIn], why: '' }),
-      choose,
-      ask: (query: Query | null) => Promise.resolve(query === null || query.ending === 'lf'),
-    };
-    const kitchen = await openKitchen({}, undefined, thermometer, undefined, '0.0.0.0');
+    const kitchen = await openKitchen(
+      {},
+      undefined,
+      {
+        choices: () => Promise.resolve([PORT]),
+        all: () => Promise.resolve({ ports: [PORT, builtIn], why: '' }),
+        ask: (query: Query | null) => Promise.resolve(query === null || query.ending === 'lf'),
+        choose,
+        put: (source) => Promise.resolve(source === 'beside'),
+        isBeside: (source) => source === 'beside',
+      },
+      undefined,
+      '0.0.0.0',
+    );
     const { ask, send, answered, all } = await described(kitchen);
     const { bowl } = kitchen;
     const bowls = { bowl: BOWL };
@@ -147,6 +154,15 @@ describe('real questions and answers fit what is described', () => {
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 4 });
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 'slow' });
     await ask('get', '/thermometers');
+    await ask('get', '/bench');
+    const added = await ask('post', '/bench/bowls', {}, { name: 'milk, left' });
+    const { bowl: second } = added.body as { readonly bowl: string };
+    await ask('put', '/bench/bowls/{bowl}', { bowl: second }, { name: 'milk, right' });
+    await ask('put', '/bench/bowls/{bowl}', { bowl: 'none' }, { name: null });
+    await ask('post', '/bench/bowls', {}, { name: '' });
+    await ask('delete', '/bench/bowls/{bowl}', { bowl: second });
+    await ask('delete', '/bench/bowls/{bowl}', { bowl: BOWL });
+    await ask('delete', '/bench/bowls/{bowl}', { bowl: 'none' });
     await ask('post', '/thermometers', {}, { path: PORT.path });
     await ask('post', '/thermometers', {}, { path: '/dev/null' });
     await ask('get', '/thermometers/all');
@@ -246,6 +262,16 @@ describe('real questions and answers fit what is described', () => {
     await ask('delete', '/screens/invitations/{invitation}', { invitation: id });
     const [open] = kitchen.guests.invitations;
     await ask('delete', '/screens/invitations/{invitation}', { invitation: open!.id });
+    kitchen.router.add({ id: 'test', simulated: false }, 'first');
+    kitchen.router.add({ id: 'beside', simulated: false }, null);
+    const room = { thermometer: 'beside', channel: '', role: 'room', bowls: [] };
+    await ask('post', '/bench/places', {}, room);
+    await ask('post', '/bench/places', {}, { ...room, thermometer: 'none' });
+    await ask('post', '/bench/places', {}, { ...room, role: 'soup' });
+    await ask('get', '/bench');
+    await ask('delete', '/bench/thermometers/{thermometer}', { thermometer: 'none' });
+    await ask('delete', '/bench/thermometers/{thermometer}', { thermometer: 'test' });
+    await ask('delete', '/bench/thermometers/{thermometer}', { thermometer: 'beside' });
 
     expect(all.filter((route) => !answered.has(route))).toEqual([]);
   });

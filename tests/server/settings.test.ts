@@ -2,6 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { PLAIN_BENCH } from '../../server/bench.ts';
 import {
   KNOWN_MOST,
   type KnownProbe,
@@ -26,6 +27,9 @@ const KNOWN: KnownProbe = {
   decimalComma: true,
 };
 
+/** Nobody said anything of the bench. */
+const PLAIN = { beside: [], bench: PLAIN_BENCH, ports: {} };
+
 function written(folder: string, settings: unknown): void {
   writeFileSync(join(folder, 'settings.json'), typeof settings === 'string' ? settings : JSON.stringify(settings));
 }
@@ -33,11 +37,11 @@ function written(folder: string, settings: unknown): void {
 describe('the thermometer remembered', () => {
   test('is the one opened last, and what is known of each stays', () => {
     const folder = freshFolder();
-    expect(readSettings(folder)).toEqual({ thermometer: null, probes: {}, ports: {} });
+    expect(readSettings(folder)).toEqual({ ...PLAIN, thermometer: null, probes: {} });
     rememberThermometer(folder, ONE);
     rememberProbe(folder, FIRST, () => KNOWN);
     rememberThermometer(folder, OTHER);
-    expect(readSettings(folder)).toEqual({ thermometer: OTHER, probes: { [FIRST]: KNOWN }, ports: {} });
+    expect(readSettings(folder)).toEqual({ ...PLAIN, thermometer: OTHER, probes: { [FIRST]: KNOWN } });
   });
 
   test('a folder that cannot be written is no reason to break', () => {
@@ -54,14 +58,14 @@ describe('the thermometer remembered', () => {
     (text) => {
       const folder = freshFolder();
       written(folder, text);
-      expect(readSettings(folder)).toEqual({ thermometer: null, probes: {}, ports: {} });
+      expect(readSettings(folder)).toEqual({ ...PLAIN, thermometer: null, probes: {} });
     },
   );
 
   test('is still known from a file of before there was more to remember', () => {
     const folder = freshFolder();
     written(folder, { thermometer: ONE });
-    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: {}, ports: {} });
+    expect(readSettings(folder)).toEqual({ ...PLAIN, thermometer: ONE, probes: {} });
   });
 });
 
@@ -100,7 +104,7 @@ describe('what is known of a thermometer', () => {
   ])('counts as unknown where its entry has %s; the others are kept', (_, entry) => {
     const folder = freshFolder();
     written(folder, { thermometer: ONE, probes: { [FIRST]: entry, [SECOND]: KNOWN } });
-    expect(readSettings(folder)).toEqual({ thermometer: ONE, probes: { [SECOND]: KNOWN }, ports: {} });
+    expect(readSettings(folder)).toEqual({ ...PLAIN, thermometer: ONE, probes: { [SECOND]: KNOWN } });
   });
 
   test('is forgotten of the one learned of longest ago, where there are too many', () => {
@@ -119,6 +123,6 @@ describe('what is known of a thermometer', () => {
     rememberProbe(folder, FIRST, () => KNOWN);
     const text = readFileSync(join(folder, 'settings.json'), 'utf8');
     expect(text).toContain('"usb:1a86:7523:1-1": {');
-    expect(JSON.parse(text)).toEqual({ thermometer: null, probes: { [FIRST]: KNOWN }, ports: {} });
+    expect(JSON.parse(text)).toEqual({ ...PLAIN, thermometer: null, probes: { [FIRST]: KNOWN } });
   });
 });

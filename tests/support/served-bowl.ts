@@ -6,8 +6,9 @@ import { allRoutes } from '../../server/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
+import { benchAround } from './bench.ts';
 import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
-import { backupsOf, BOWL, judgingOf, NO_THERMOMETERS, openBowl } from './server.ts';
+import { backupsOf, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
 /**
@@ -21,17 +22,17 @@ export async function openKitchenWithPage(
   host = '127.0.0.1',
 ) {
   const bowl = openBowl(folder);
-  const sessions = new Map([[BOWL, bowl.session]]);
+  const { bench, ...onBench } = benchAround(bowl);
+  const { sessions } = onBench;
   const judging = judgingOf(bowl.store);
   const backups = backupsOf(bowl, judging);
   const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
   const routes = allRoutes({
     shelf,
     backups,
-    sessions,
+    ...onBench,
     store: bowl.store,
     judging,
-    thermometer: NO_THERMOMETERS,
     guests,
     listensAt: () => ({ host, port: http.port }),
     wallNowMs,
@@ -47,7 +48,16 @@ export async function openKitchenWithPage(
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const clock = { nowMs: () => Math.floor(performance.now()) };
-  const live = new Live({ server: http.server, door: http.door, gate, epoch: randomUUID(), clock, sessions });
+  const live = new Live({
+    server: http.server,
+    door: http.door,
+    gate,
+    epoch: randomUUID(),
+    clock,
+    sessions,
+    bowls: () => bench.now.bowls,
+  });
+  onBench.shownBy(live);
   guests.onGone((guest) => live.dismiss(guest));
   onTestFinished(async () => {
     await live.close();

@@ -13,15 +13,19 @@ import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { Backups, userOf } from '../../server/backups.ts';
 import { type Http, openHttp } from '../../server/http.ts';
 import { Judging } from '../../server/judging/judging.ts';
-import { allRoutes, type RouteNeeds } from '../../server/routes.ts';
+import { allRoutes } from '../../server/routes.ts';
+import type { Router } from '../../server/router.ts';
 import type { Route } from '../../server/routes/route.ts';
 import { Live, type LiveTimings } from '../../server/live.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
-import { type CommandAnswer, Session } from '../../server/session.ts';
+import { Session } from '../../server/session.ts';
+import type { CommandAnswer } from '../../server/session/answer.ts';
+import { ONE_PLACE, type Places } from '../../server/session/thermometers.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import type { LearnedOf } from '../../server/session/learned.ts';
 import type { Store } from '../../server/store/store.ts';
+import { benchAround, NO_PORTS, type OpenThermometers } from './bench.ts';
 import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
 import { shipped } from './shipped.ts';
 import { BUILT_JUDGE, freshFolder, openedStore } from './store.ts';
@@ -43,26 +47,41 @@ export class Bowl {
   wallSetByMs = 0;
   #nowMs: number;
 
+  /** Where thermometers are, for each bowl: a bench says it, where there is one. */
+  places: (bowl: string) => Places = () => ONE_PLACE;
+  readonly #learnedOf: LearnedOf;
+
   constructor(store: Store, startAtMs = 0, learnedOf: LearnedOf = () => NOTHING_LEARNED) {
     this.#nowMs = startAtMs;
     this.store = store;
-    this.session = new Session({
-      bowl: BOWL,
-      clock: this.clock,
-      store,
-      yardstick: shipped('dark'),
-      profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
-      probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
-      learnedOf,
-      wallNowMs: () => WALL_START_MS + this.#nowMs + this.wallSetByMs,
-      newRunId: randomUUID,
-    });
+    this.#learnedOf = learnedOf;
+    this.session = this.another(BOWL);
     this.session.onTell((message) => this.told.push(message));
     this.session.use({ id: 'test', simulated: false }, NO_CHOICE);
     this.session.feed({ atMs: this.#nowMs, source: 'test', kind: 'link', up: true });
   }
 
   readonly clock = { nowMs: (): number => this.#nowMs };
+
+  /** One more bowl with the same clock and store, and no thermometer. */
+  another(bowl: string): Session {
+    const { store } = this;
+    return new Session({
+      bowl,
+      clock: this.clock,
+      store,
+      yardstick: shipped('dark'),
+      profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
+      probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
+      places: {
+        rolesOf: (source) => this.places(bowl).rolesOf(source),
+        assign: (source, channel, role) => this.places(bowl).assign(source, channel, role),
+      },
+      learnedOf: this.#learnedOf,
+      wallNowMs: () => WALL_START_MS + this.#nowMs + this.wallSetByMs,
+      newRunId: randomUUID,
+    });
+  }
 
   /** One reading, a second after the last thing that happened. */
   reads(valueC: number): void {
@@ -103,6 +122,11 @@ export class Bowl {
     return info.run;
   }
 
+  /** A moment later; nothing is asked. */
+  passes(seconds: number): void {
+    this.#nowMs += seconds * 1000;
+  }
+
   #tick(ms: number): void {
     this.#nowMs += ms;
     this.session.feed({ atMs: this.#nowMs, kind: 'tick' });
@@ -121,24 +145,19 @@ export interface Kitchen {
   readonly epoch: string;
   readonly routes: readonly Route[];
   readonly guests: Doorkeeper['guests'];
+  readonly router: Router;
 }
-
-export const NO_THERMOMETERS: RouteNeeds['thermometer'] = {
-  choices: [],
-  all: () => Promise.resolve({ ports: [], why: '' }),
-  choose: () => Promise.resolve(false),
-  ask: () => Promise.resolve(false),
-};
 
 /** The bowl with its door open. */
 export async function openKitchen(
   timings: Partial<LiveTimings> = {},
   bowl: Bowl = openBowl(),
-  thermometer: RouteNeeds['thermometer'] = NO_THERMOMETERS,
+  thermometers: OpenThermometers = NO_PORTS,
   { guests, gate }: Doorkeeper = doorkeeper(),
   host = '127.0.0.1',
 ): Promise<Kitchen> {
-  const sessions = new Map([[BOWL, bowl.session]]);
+  const { bench, ...onBench } = benchAround(bowl, thermometers);
+  const { sessions } = onBench;
   const judging = judgingOf(bowl.store);
   const shelf = new Shelf([shipped('dark'), shipped('milk')], readOwn(bowl.store.folder));
   shelf.onChanged((profile) => bowl.session.profileChanged(profile));
@@ -147,9 +166,8 @@ export async function openKitchen(
     judging,
     shelf,
     backups,
-    sessions,
+    ...onBench,
     store: bowl.store,
-    thermometer,
     guests,
     listensAt: () => ({ host, port: http.port }),
     wallNowMs: () => WALL_START_MS,
@@ -165,13 +183,23 @@ export async function openKitchen(
   if (!opened.ok) throw new Error(opened.message);
   const { http } = opened;
   const epoch = randomUUID();
-  const live = new Live({ server: http.server, door: http.door, gate, epoch, clock: realClock, sessions, timings });
+  const live = new Live({
+    server: http.server,
+    door: http.door,
+    gate,
+    epoch,
+    clock: realClock,
+    sessions,
+    bowls: () => bench.now.bowls,
+    timings,
+  });
+  onBench.shownBy(live);
   guests.onGone((guest) => live.dismiss(guest));
   onTestFinished(async () => {
     await live.close();
     await http.close();
   });
-  return { bowl, http, live, epoch, routes, guests };
+  return { bowl, http, live, epoch, routes, guests, router: onBench.router };
 }
 
 /** As the server wires them. */

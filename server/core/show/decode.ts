@@ -30,6 +30,7 @@ type Check = (value: unknown) => boolean;
 
 const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolean>> = {
   welcome: (m) => isCount(m['protocol']) && isText(m['epoch']) && isText(m['bowl']) && isNumber(m['atMs']),
+  bowls: (m) => listOf(isBowlLabel)(m['bowls']) && (m['bowls'] as readonly unknown[]).length > 0,
   'nothing-missed': (m) => isText(m['bowl']) && orNull(isText)(m['run']),
   tail: isStretch,
   news: isStretch,
@@ -120,6 +121,10 @@ function isPhase(value: unknown): boolean {
 
 function isNowReading(value: unknown): boolean {
   return isRecord(value) && isNumber(value['valueC']) && isNumber(value['atMs']) && isText(value['quality']);
+}
+
+function isBowlLabel(value: unknown): boolean {
+  return isRecord(value) && isText(value['bowl']) && orNull(isText)(value['name']);
 }
 
 function isCeiling(value: unknown): boolean {

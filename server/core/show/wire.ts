@@ -105,6 +105,11 @@ export interface NowMessage {
   readonly isLeftAlone?: boolean;
 }
 
+export interface BowlLabel {
+  readonly bowl: string;
+  readonly name: string | null;
+}
+
 export type ServerMessage =
   | {
       readonly kind: 'welcome';
@@ -117,6 +122,8 @@ export type ServerMessage =
       /** This screen may look on, and do nothing. Absent: it may take part. */
       readonly watchesOnly?: true;
     }
+  /** What stands on the bench, in order; after the welcome, and whenever it changes. `name`: in the person's words. */
+  | { readonly kind: 'bowls'; readonly bowls: readonly BowlLabel[] }
   /** The answer to a resume: nothing was missed, what was missed follows as `tail`, or all of it as `snapshot`. */
   | { readonly kind: 'nothing-missed'; readonly bowl: string; readonly run: string | null }
   | {
