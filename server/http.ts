@@ -44,10 +44,10 @@ export type OpenedHttp = { readonly ok: true; readonly http: Http } | { readonly
 const MAX_BODY_BYTES = 65_536;
 /**
  * A request that takes longer to arrive is no page of ours, ms; a file may come over a poor radio link: 64 MB in ten minutes are less than
- * 1 Mbit/s (ours). More connections at once are no pages of ours either (ours).
+ * 1 Mbit/s (ours). More connections at once are no pages of ours either (ours: a socket for each of four bowls, and what is fetched beside them).
  */
 const ARRIVAL = { bodyMs: 30_000, uploadMs: 600_000 };
-const MAX_CONNECTIONS = 256;
+const MAX_CONNECTIONS = 512;
 /** A code and a name. */
 const MAX_FORM_BYTES = 1_024;
 /** Names of built files change with their content, so that they keep for ever: a year, s. */

@@ -27,7 +27,7 @@ const TIMINGS: LiveTimings = { nowMs: 250, heartbeatMs: 2_000, pingMs: 10_000, g
 
 /** A page says nothing longer than its sign of life; bytes (field notes). */
 const MAX_PAYLOAD_BYTES = 16 * 1024;
-/** More pages than hands in any kitchen (field notes). */
+/** At one bowl: more pages than hands in any kitchen (field notes). A page has a socket for each bowl. */
 export const MAX_SCREENS = 64;
 /** With this much unsent, a page gets no newer value until it has caught up, bytes (field notes). */
 const SKIP_NOW_BYTES = 64 * 1024;
@@ -152,9 +152,12 @@ export class Live {
 
   #arrive(socket: WebSocket, query: URLSearchParams, visitor: Visitor): void {
     socket.on('error', () => socket.terminate());
-    const session = this.#options.sessions.get(query.get('bowl') ?? '');
+    const wanted = query.get('bowl');
+    const { sessions } = this.#options;
+    // A page that was opened at no bowl's address is at the first.
+    const session = wanted === null ? sessions.values().next().value : sessions.get(wanted);
     if (session === undefined) return refuse(socket, 'no-such-bowl', POLICY);
-    if (this.#screens.size >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
+    if (this.#lookingAt(session) >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
     const screen: Screen = { socket, visitor, session, heardAtMs: this.#nowMs(), audible: false };
     socket.on('message', (data: Buffer, isBinary) => this.#hear(screen, isBinary ? '' : data.toString()));
     socket.on('pong', () => {

@@ -1,13 +1,15 @@
 /** What the thermometer says, as the page shows it: asked of Bowlside, and each line with what is no letter made visible. */
 import type { Heard, HeardText } from '../server/core/reading/explained.ts';
 import type { ExplainedValue } from '../server/core/reading/explained.ts';
-import { BOWL } from './live.ts';
 import { type Answer, ask, checked, hasFields } from './post.ts';
 
 export type { ExplainedValue, Heard, HeardText };
 
-export async function fetchHeard(): Promise<Answer<Heard>> {
-  return checked(await ask(`/api/bowls/${BOWL}/heard`), hasFields<Heard>('atMs', 'format', 'question', 'lines'));
+export async function fetchHeard(bowl: string): Promise<Answer<Heard>> {
+  return checked(
+    await ask(`/api/bowls/${encodeURIComponent(bowl)}/heard`),
+    hasFields<Heard>('atMs', 'format', 'question', 'lines'),
+  );
 }
 
 const PICTURES_FROM = 0x2400;

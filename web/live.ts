@@ -7,12 +7,16 @@ import { decodeServerMessage } from '../server/core/show/decode.ts';
 import { emptyView, foldEvents, foldNote, openView } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
 import { PROTOCOL_VERSION } from '../server/core/show/wire.ts';
-import type { AliveMessage, NowMessage, RefusalReason, ServerMessage, WireReading } from '../server/core/show/wire.ts';
+import type {
+  AliveMessage,
+  BowlLabel,
+  NowMessage,
+  RefusalReason,
+  ServerMessage,
+  WireReading,
+} from '../server/core/show/wire.ts';
 import { Curve } from './curve.ts';
 import { tellRunChanged } from './run-changed.ts';
-
-/** The one bowl of this version. */
-export const BOWL = 'bowl-1';
 
 /** Silence after which the line counts as lost, ms: the server speaks at least every 2 s (three missed). */
 const SILENT_AFTER_MS = 6_000;
@@ -27,6 +31,10 @@ const RETRY_MAX_MS = 15_000;
 export type Connection = 'connecting' | 'open' | 'lost';
 
 export interface LiveState {
+  /** null until the server has said which. */
+  readonly bowl: string | null;
+  /** All that stand on the bench, in order; empty until they were told. */
+  readonly bowls: readonly BowlLabel[];
   readonly connection: Connection;
   /** False until the server has said whether a run is going. */
   readonly isKnown: boolean;
@@ -52,6 +60,8 @@ export interface LiveState {
 /** Before the server's first word. */
 export function nothingYet(): LiveState {
   return {
+    bowl: null,
+    bowls: [],
     connection: 'connecting',
     isKnown: false,
     view: emptyView,
@@ -69,6 +79,7 @@ export function nothingYet(): LiveState {
 }
 
 export class Live {
+  readonly #bowl: string | null;
   #state = nothingYet();
   #socket: WebSocket | null = null;
   #epoch: string | null = null;
@@ -81,6 +92,16 @@ export class Live {
   #proof: number | undefined;
   #isAudible = false;
   readonly #listeners = new Set<() => void>();
+
+  /** `bowl`: null is the first on the bench. */
+  constructor(bowl: string | null) {
+    this.#bowl = bowl;
+  }
+
+  /** null: the first, and nobody has said yet which that is. */
+  get bowl(): string | null {
+    return this.#state.bowl ?? this.#bowl;
+  }
 
   state(): LiveState {
     return this.#state;
@@ -147,7 +168,7 @@ export class Live {
   #address(): string {
     const url = new URL('/live', location.href);
     url.protocol = url.protocol === 'https:' ? 'wss:' : 'ws:';
-    url.searchParams.set('bowl', BOWL);
+    if (this.bowl !== null) url.searchParams.set('bowl', this.bowl);
     const { info, lastSeq, missing } = this.#state.view;
     if (this.#epoch !== null && info !== null && missing === null) {
       url.searchParams.set('epoch', this.#epoch);
@@ -176,6 +197,8 @@ export class Live {
     switch (message.kind) {
       case 'welcome':
         return this.#welcome(message);
+      case 'bowls':
+        return this.#change({ bowls: message.bowls });
       case 'nothing-missed':
         return this.#change({ connection: 'open', lastTrue });
       case 'snapshot':
@@ -204,8 +227,8 @@ export class Live {
     this.#epoch = message.epoch;
     this.#sayAlive();
     const refused = message.protocol === PROTOCOL_VERSION ? null : 'protocol';
-    const { simulated, watchesOnly = false } = message;
-    this.#change({ connection: 'open', simulated, watchesOnly, refused, lastTrue: new Date() });
+    const { bowl, simulated, watchesOnly = false } = message;
+    this.#change({ bowl, connection: 'open', simulated, watchesOnly, refused, lastTrue: new Date() });
   }
 
   #restart(message: Extract<ServerMessage, { kind: 'snapshot' }>): void {

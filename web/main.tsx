@@ -18,12 +18,23 @@ import './style/profiles.css';
 import './style/kept.css';
 import './style/other-screens.css';
 import './style/thermometer.css';
+import './style/bowls.css';
 import './style/past.css';
 import './style/low.css';
-import { Live, type LiveState } from './live.ts';
+import type { LiveState } from './live.ts';
+import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { fetchMore, fetchNote, fetchNotedList, fetchNoteWhen, fetchRoad, fetchStanding, fetchStart } from './part.tsx';
+import {
+  besidePart,
+  fetchMore,
+  fetchNote,
+  fetchNotedList,
+  fetchNoteWhen,
+  fetchRoad,
+  fetchStanding,
+  fetchStart,
+} from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -37,8 +48,11 @@ import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
 
 const fetchArrival = () => import('./arrival.ts');
+const fetchOthers = () => import('./controls/other-bowls.tsx');
+const OtherBowls = besidePart(() => fetchOthers().then((part) => part.OtherBowls));
+const OtherVoices = besidePart(() => fetchOthers().then((part) => part.OtherVoices));
 
-function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
+function App({ lives, sound }: { readonly lives: Lives; readonly sound: Sound }) {
   const [place, setPlace] = useState(placeOf(location.hash));
   useEffect(() => {
     const move = (): void => setPlace(placeOf(location.hash));
@@ -48,15 +62,23 @@ function App({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
   useArrival(place);
   const [, redraw] = useState(0);
   useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
-  const state = useLive(live);
+  useEffect(() => lives.subscribe(() => redraw((n) => n + 1)), []);
   const { Page, about } = place;
+  useLayoutEffect(() => {
+    if (Page === null && about !== '') lives.go(about);
+  }, [place]);
+  const live = lives.here;
+  const state = useLive(live);
   const isCalled = callsForEyes(state);
+  const others = state.bowls.length > 1 && <OtherBowls lives={lives} />;
   return (
     <>
-      {(Page === null || isCalled) && <BowlPage live={live} sound={sound} />}
+      {others !== false && <OtherVoices lives={lives} sound={sound} />}
+      {Page !== null && !isCalled && others}
+      {(Page === null || isCalled) && <BowlPage key={state.bowl} live={live} sound={sound} others={others} />}
       {Page !== null && (
         <Beneath isCovered={isCalled}>
-          <Page key={about} about={about} />
+          <Page key={about} about={about} bowl={state.bowl} />
         </Beneath>
       )}
       {Page !== null && !isCalled && isGoing(state) && <SoundBar />}
@@ -94,10 +116,9 @@ function callsForEyes(state: LiveState): boolean {
 
 startViewer();
 document.documentElement.lang = language;
-const live = new Live();
-live.start();
-speaker.subscribe(() => live.tellAudible(isHeard(speaker.state)));
-render(<App live={live} sound={new Sound()} />, document.getElementById('page')!);
+const lives = new Lives(placeOf(location.hash).about);
+speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
+render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
 for (const fetchPart of [fetchStart, fetchRoad, fetchNote, fetchStanding, fetchMore, fetchNoteWhen, fetchNotedList])
   void fetchPart().catch(() => undefined);

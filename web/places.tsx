@@ -2,8 +2,8 @@
 import type { ComponentType } from 'preact';
 import { laterPage } from './part.tsx';
 
-/** A page beside the bowl. `about`: the rest of the address, decoded; empty: nothing. */
-export type AsidePage = ComponentType<{ readonly about: string }>;
+/** A page beside the bowl. `about`: the rest of the address, decoded; empty: nothing. `bowl`: the one looked at last; null: not known yet. */
+export type AsidePage = ComponentType<{ readonly about: string; readonly bowl: string | null }>;
 
 /** Asked for again, it is the same one. */
 const fetchBeside = () => import('./pages/beside.ts');
@@ -11,6 +11,7 @@ const fetchBeside = () => import('./pages/beside.ts');
 /** Under `word` the page at `#/word`, under `word/` the one at `#/word/…`. */
 const PAGES: Readonly<Record<string, AsidePage>> = {
   runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
+  bench: laterPage(() => import('./pages/bench.tsx').then((part) => part.BenchPage)),
   kept: laterPage(() => fetchBeside().then((part) => part.KeptPage)),
   profiles: laterPage(() => fetchBeside().then((part) => part.ProfilesPage)),
   'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
@@ -27,18 +28,19 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
 };
 
 export interface Place {
-  /** null: the bowl itself. */
+  /** null: a bowl. */
   readonly Page: AsidePage | null;
+  /** Of the bowl its id; empty: the one that was looked at last. */
   readonly about: string;
   /** Its part of the address; empty: the bowl. */
   readonly word: string;
 }
 
-/** `#/` is the bowl, `#/runs` the list, `#/runs/…` one of them. Anything unknown is the bowl. */
+/** `#/` is the bowl, `#/bowl/…` one of several, `#/runs` the list, `#/runs/…` one of them. Anything unknown is the bowl. */
 export function placeOf(hash: string): Place {
   const [, first = '', second = ''] = hash.split('/');
   const key = second === '' ? first : `${first}/`;
-  if (!Object.hasOwn(PAGES, key)) return { Page: null, about: '', word: '' };
+  if (!Object.hasOwn(PAGES, key)) return { Page: null, about: first === 'bowl' ? decoded(second) : '', word: '' };
   return { Page: PAGES[key]!, about: decoded(second), word: key };
 }
 

@@ -4,7 +4,6 @@ import type { RunEvent } from '../server/core/record/event.ts';
 import type { Phase, Profile } from '../server/core/record/profile.ts';
 import type { NoteInfo, RunInfo, Tile } from '../server/core/show/wire.ts';
 import { isNoteInfo, isRunEvent, isRunInfo, isTile } from '../server/core/show/decode.ts';
-import { BOWL } from './live.ts';
 import { POST } from './words/page.ts';
 
 /** `at`: the place in what was sent that is at fault, and the rule it breaks. */
@@ -51,8 +50,8 @@ export interface OpenedRun {
 /** Longer than this and the person should know that nothing happened, ms (ours). */
 const GIVE_UP_AFTER_MS = 8_000;
 
-export function postCommand(command: PageCommand): Promise<Answer<unknown>> {
-  return ask(`/api/bowls/${BOWL}/commands`, command);
+export function postCommand(bowl: string, command: PageCommand): Promise<Answer<unknown>> {
+  return ask(`/api/bowls/${encodeURIComponent(bowl)}/commands`, command);
 }
 
 /** `atMs`: the moment the note is about, feed clock. `replaces`: id of the mark whose place it takes; with no text it strikes it out. */
@@ -77,8 +76,9 @@ export async function fetchPorts(): Promise<Answer<readonly PortChoice[]>> {
   return checked(await ask('/api/thermometers'), isListOf(hasFields('path', 'label')));
 }
 
-export function postPort(path: string): Promise<Answer<unknown>> {
-  return ask('/api/thermometers', { path });
+/** `bowl`: in its chocolate; null: beside those that are open, in nothing yet; absent: in place of the one that was chosen first. */
+export function postPort(path: string, bowl?: string | null): Promise<Answer<unknown>> {
+  return ask('/api/thermometers', bowl === undefined ? { path } : { path, bowl });
 }
 
 export async function fetchRun(run: string): Promise<Answer<OpenedRun>> {

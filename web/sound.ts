@@ -10,6 +10,8 @@ import type { Urgency } from './sound/voices.ts';
 export type { Urgency } from './sound/voices.ts';
 
 export class Sound {
+  /** By bowl. */
+  readonly #wanted = new Map<string, Urgency | null>();
   #ringing: Urgency | null = null;
   #stop: Stop = () => {};
   #wasOn = false;
@@ -39,10 +41,13 @@ export class Sound {
     if (this.isOn()) speaker.play('cue');
   }
 
-  /** Rings on until told otherwise; null is silence. Told the same again, it goes on as it was. */
-  ring(urgency: Urgency | null): void {
-    if (urgency === this.#ringing) return;
-    this.#ringing = urgency;
+  /** Rings on until told otherwise, for the worst that any bowl wants; null is silence. Told the same again, it goes on as it was. */
+  ring(urgency: Urgency | null, bowl: string): void {
+    this.#wanted.set(bowl, urgency);
+    const all = [...this.#wanted.values()];
+    const worst = all.find((each) => each === 'critical') ?? all.find((each) => each !== null) ?? null;
+    if (worst === this.#ringing) return;
+    this.#ringing = worst;
     this.#ringAgain();
   }
 

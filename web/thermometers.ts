@@ -1,6 +1,5 @@
 /** What the page asks about the thermometer: how it stands, which ports there are, and what it is to be asked. */
 import type { LinkState } from '../server/core/show/wire.ts';
-import { BOWL } from './live.ts';
 import { type Answer, ask, checked, hasFields, type PortChoice } from './post.ts';
 
 /** How a question may end. */
@@ -23,8 +22,11 @@ export interface Port extends PortChoice {
   readonly identity: object | null;
 }
 
-export async function fetchLink(): Promise<Answer<LinkState>> {
-  const answer = checked(await ask(`/api/bowls/${BOWL}`), hasFields<{ readonly link: LinkState }>('link'));
+export async function fetchLink(bowl: string): Promise<Answer<LinkState>> {
+  const answer = checked(
+    await ask(`/api/bowls/${encodeURIComponent(bowl)}`),
+    hasFields<{ readonly link: LinkState }>('link'),
+  );
   return answer.ok ? { ok: true, value: answer.value.link } : answer;
 }
 

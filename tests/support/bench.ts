@@ -21,11 +21,14 @@ export const NO_PORTS: OpenThermometers = {
   isBeside: () => false,
 };
 
+/** A test may say what is plugged in as it goes. */
+type Settable = { -readonly [K in keyof OpenThermometers]: OpenThermometers[K] };
+
 /**
  * The thermometer of the test's bowl, `test`, is not one of the router's: a test that changes the bench plugs its own. Bowls that come later
  * have none.
  */
-export function benchAround(bowl: Bowl, thermometers: OpenThermometers = NO_PORTS) {
+export function benchAround(bowl: Bowl, thermometers: Settable = { ...NO_PORTS }) {
   const bench = new KeptBench(bowl.store.folder);
   const sessions = new Map<string, Session>();
   const bowls = new Bowls({ bench, sessions, session: (id) => (id === BOWL ? bowl.session : bowl.another(id)) });

@@ -63,5 +63,5 @@ export async function openKitchenWithPage(
     await live.close();
     await http.close();
   });
-  return { bowl, live, shelf, address: http.address };
+  return { bowl, live, shelf, address: http.address, bench: onBench };
 }

@@ -22,6 +22,7 @@ test('every place beside the bowl is a page of its own, and the window is called
     '#/hand-over/a',
     '#/bring-in',
     '#/judged/a',
+    '#/bench',
     '#/kept',
     '#/profiles',
     '#/profiles/dark',
@@ -33,4 +34,10 @@ test('every place beside the bowl is a page of its own, and the window is called
   for (const { Page } of places) expect(Page).not.toBeNull();
   expect(titled(PLACE_TITLE['runs/'])).toBe('A run, Bowlside');
   expect(titled(PLACE_TITLE[placeOf('#/').word])).toBe('Bowlside');
+});
+
+test('each bowl has an address; any other one is the bowl that was looked at last', () => {
+  expect(placeOf('#/bowl/bowl-2')).toEqual({ Page: null, about: 'bowl-2', word: '' });
+  expect(placeOf('#/')).toEqual({ Page: null, about: '', word: '' });
+  expect(placeOf('#/nowhere/bowl-2')).toEqual({ Page: null, about: '', word: '' });
 });

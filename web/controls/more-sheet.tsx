@@ -61,6 +61,9 @@ export function MoreSheet(props: MoreSheetProps) {
         <a class="button button-plain" href="#/screens" onClick={props.onClose}>
           <span class="button-word">{BUTTONS.screens}</span>
         </a>
+        <a class="button button-plain" href="#/bench" onClick={props.onClose}>
+          <span class="button-word">{BUTTONS.bench}</span>
+        </a>
         {props.onEnd !== null && (
           <Button onPress={props.onEnd} sign="end" disabled={isLost}>
             {BUTTONS.endRun}

@@ -1,19 +1,18 @@
-/** Which thermometer is in the chocolate, where that is a question. */
+/** Thermometers that are plugged in and not read: which of them is in the chocolate; or, once one is, that there is another. */
 import { useEffect, useState } from 'preact/hooks';
 import { fetchPorts, postPort } from '../post.ts';
 import type { PortChoice } from '../post.ts';
-import { START } from '../words/page.ts';
+import { BENCH } from '../words/bench.ts';
 import { Button } from './button.tsx';
 
-/** Asked anew this often while no thermometer is open, ms (ours: a plug just pushed in should be there when one looks up). */
+/** Asked anew this often, ms (ours: a plug just pushed in should be there when one looks up). */
 const PORTS_EVERY_MS = 3_000;
 
 /** Ports nobody may guess among: opening one is the person's to say. */
-export function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
+export function PortChoices({ bowl, isAsked }: { readonly bowl: string; readonly isAsked: boolean }) {
   const [ports, setPorts] = useState<readonly PortChoice[]>([]);
   const [trouble, setTrouble] = useState<string | null>(null);
   useEffect(() => {
-    if (!isAsked) return setPorts([]);
     let isStillAsked = true;
     const look = async (): Promise<void> => {
       const answer = await fetchPorts();
@@ -25,12 +24,19 @@ export function PortChoices({ isAsked }: { readonly isAsked: boolean }) {
       isStillAsked = false;
       window.clearInterval(timer);
     };
-  }, [isAsked]);
-  const use = (path: string): void => void postPort(path).then((answer) => setTrouble(answer.ok ? null : answer.why));
+  }, []);
+  const use = (path: string): void =>
+    void postPort(path, bowl).then((answer) => setTrouble(answer.ok ? null : answer.why));
   if (ports.length === 0) return null;
+  if (!isAsked)
+    return (
+      <p class="start-link">
+        {BENCH.another(ports.length)} <a href="#/bench">{BENCH.whatIn}</a>
+      </p>
+    );
   return (
     <section class="ports" aria-labelledby="which-thermometer">
-      <h2 id="which-thermometer">{START.whichProbe}</h2>
+      <h2 id="which-thermometer">{BENCH.whichProbe}</h2>
       {ports.map(({ path, label }) => (
         <Button key={path} onPress={() => use(path)}>
           {label}

@@ -25,6 +25,7 @@ export function AlarmPage(props: AlarmPageProps) {
     <main class="alarm">
       <div class="alarm-frame" aria-hidden="true" />
       <div class="alarm-inside">
+        {props.others}
         <div role="alert">
           <h1 class="act">{words.act}</h1>
           <p class="detail" aria-live="off">

@@ -1,4 +1,5 @@
 /** The bowl, live: decides which page stands (start, run, alarm), and joins socket, commands and sound to it. */
+import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Act, Condition } from '../../server/core/record/command.ts';
 import type { AlarmName } from '../../server/core/record/event.ts';
@@ -56,7 +57,14 @@ export interface JustNoted {
 /** How long "Noted" stands in the "then" place and can be taken back, ms. */
 const NOTED_MS = 10_000;
 
-export function BowlPage({ live, sound }: { readonly live: Live; readonly sound: Sound }) {
+export interface BowlPageProps {
+  readonly live: Live;
+  readonly sound: Sound;
+  /** The way to other bowls, where there are any. */
+  readonly others: ComponentChildren;
+}
+
+export function BowlPage({ live, sound, others }: BowlPageProps) {
   const state = useLive(live);
   const [trouble, setTrouble] = useState<string | null>(null);
   const [noted, setNoted] = useState<JustNoted | null>(null);
@@ -79,7 +87,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   }, [noted]);
 
   const command = async (what: PageCommand, done?: () => void): Promise<void> => {
-    const answer = await postCommand(what);
+    const answer = await postCommand(state.bowl ?? '', what);
     if (answer.ok) done?.();
     else setTrouble(answer.why);
   };
@@ -132,7 +140,7 @@ export function BowlPage({ live, sound }: { readonly live: Live; readonly sound:
   const open = opened(asks, state.watchesOnly, isLocked, setTrouble);
   const isShut = isLocked || state.watchesOnly;
   const onTroubleRead = (): void => setTrouble(null);
-  const shared = { state, moment, asks: open, trouble, onTroubleRead, isSoundOn, isLocked: isShut };
+  const shared = { state, moment, others, asks: open, trouble, onTroubleRead, isSoundOn, isLocked: isShut };
   if (!state.isKnown) return <WaitingPage isLost={state.connection === 'lost'} />;
   if (view.info === null || view.info.run === leftRun) return <StartPage {...shared} />;
   const { info } = view;
@@ -177,6 +185,7 @@ function WaitingPage({ isLost }: { readonly isLost: boolean }) {
 export interface BowlProps {
   readonly state: LiveState;
   readonly moment: Moment;
+  readonly others: ComponentChildren;
   readonly asks: Asks;
   readonly trouble: string | null;
   readonly onTroubleRead: () => void;

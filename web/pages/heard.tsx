@@ -14,17 +14,18 @@ import '../style/heard.css';
 const LOOK_EVERY_MS = 1_000;
 const ROLES: readonly Role[] = ['chocolate', 'bath', 'room', 'ignored'];
 
-export function HeardPage() {
-  const { value: heard, trouble, ask } = useAsked('heard', fetchHeard);
+export function HeardPage({ bowl }: { readonly bowl: string | null }) {
+  const { value: heard, trouble, ask } = useAsked(bowl, () => fetchHeard(bowl!));
   const [refused, setRefused] = useState<string | null>(null);
   useEffect(() => {
+    if (bowl === null) return undefined;
     const timer = window.setInterval(() => void ask(), LOOK_EVERY_MS);
     return () => window.clearInterval(timer);
-  }, []);
+  }, [bowl]);
   const doing = async (...commands: readonly PageCommand[]): Promise<void> => {
     setRefused(null);
     for (const command of commands) {
-      const answer = await postCommand(command);
+      const answer = await postCommand(bowl!, command);
       if (!answer.ok) setRefused(answer.why);
     }
     await ask();

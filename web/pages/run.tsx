@@ -112,6 +112,7 @@ export function RunPage(props: RunPageProps) {
   return (
     <main class={`run ${isLost ? 'run-lost' : ''} ${isFar ? 'run-far' : ''}`}>
       <div class="strips">
+        {props.others}
         {info.simulated && <SimulatedRibbon />}
         <SeenStrips view={view} moment={moment} />
         {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}

@@ -7,10 +7,10 @@ import type { LiveState } from '../live.ts';
 import { fetchProfiles } from '../post.ts';
 import type { ProfileCard } from '../post.ts';
 import { Before } from '../controls/before.tsx';
+import { PortChoices } from '../controls/port-choices.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
-import { PortChoices } from '../controls/port-choices.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
@@ -55,6 +55,7 @@ export function StartPage(props: BowlProps) {
   const said = isLost ? lostSentence(lastTrueOf(state.lastTrue)) : asked;
   return (
     <main class="start">
+      {props.others}
       {state.simulated && <SimulatedRibbon />}
       {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       <Headline said={said} />
@@ -87,7 +88,7 @@ export function StartPage(props: BowlProps) {
               <a href="#/heard">{MORE.heard}</a>
             </p>
           )}
-          <PortChoices isAsked={state.now !== null && state.now.link.state !== 'up'} />
+          <PortChoices bowl={state.bowl ?? ''} isAsked={state.now !== null && state.now.link.state !== 'up'} />
           <Before roomC={state.now?.roomC ?? null} isChecked={false} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
@@ -105,6 +106,9 @@ export function StartPage(props: BowlProps) {
         </a>
         <a class="button button-plain" href="#/thermometer">
           <span class="button-word">{BUTTONS.thermometer}</span>
+        </a>
+        <a class="button button-plain" href="#/bench">
+          <span class="button-word">{BUTTONS.bench}</span>
         </a>
         <a class="button button-plain" href="#/screens">
           <span class="button-word">{BUTTONS.screens}</span>

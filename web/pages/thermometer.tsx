@@ -25,15 +25,15 @@ import { THERMOMETER } from '../words/thermometer.ts';
 /** A plug that was just pushed in should be there when one looks up, ms (ours). */
 const LOOK_EVERY_MS = 3_000;
 
-export function ThermometerPage() {
-  const link = useAsked('link', fetchLink);
+export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
+  const link = useAsked(bowl, () => fetchLink(bowl!));
   const ports = useAsked('ports', fetchAllPorts);
   const [trouble, setTrouble] = useState<string | null>(null);
-  const look = async (): Promise<void> => void (await Promise.all([link.ask(), ports.ask()]));
+  const look = async (): Promise<void> => void (await Promise.all([bowl === null ? null : link.ask(), ports.ask()]));
   useEffect(() => {
     const timer = window.setInterval(() => void look(), LOOK_EVERY_MS);
     return () => window.clearInterval(timer);
-  }, []);
+  }, [bowl]);
   const doing = async (work: Promise<Answer<unknown>>): Promise<Answer<unknown>> => {
     const answer = await work;
     // What is wrong with something typed is said beside it.

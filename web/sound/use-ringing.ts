@@ -8,16 +8,17 @@ import type { Sound, Urgency } from '../sound.ts';
 
 /** `nowMs`: feed clock. */
 export function useRinging(sound: Sound, state: LiveState, nowMs: number): void {
+  const bowl = state.bowl ?? '';
   const wanted = wantedOf(state, nowMs);
   const newest = newestNotice(state.view);
   const chimedFor = useRef(newest);
   const isChimed = wanted === null && !isLeftAlone(state);
-  useEffect(() => sound.ring(wanted), [sound, wanted]);
+  useEffect(() => sound.ring(wanted, bowl), [sound, wanted, bowl]);
   useEffect(() => {
     if (newest > chimedFor.current && isChimed) sound.chime();
     chimedFor.current = newest;
   }, [sound, newest, isChimed]);
-  useEffect(() => () => sound.ring(null), [sound]);
+  useEffect(() => () => sound.ring(null, bowl), [sound, bowl]);
 }
 
 /** Nobody has been near for long and the bowl rests: nothing sounds (the server's word). */

@@ -20,6 +20,7 @@ export const BUTTONS = inLanguage({
     handOver: 'Hand over',
     bringIn: 'Bring in a file',
     profiles: 'Profiles',
+    bench: 'Bowls',
     bag: 'Numbers from the bag',
     kept: 'What is kept',
     screens: 'Other screens',

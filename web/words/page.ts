@@ -10,7 +10,6 @@ export const START = inLanguage({
     condition: 'How it stands',
     another: 'Another chocolate',
     tryAgain: 'Try again',
-    whichProbe: 'Tap the one in the chocolate',
     between: ', then ',
   },
 });

@@ -11,6 +11,7 @@ export const PLACE_TITLE = inLanguage<Readonly<Record<string, string>>>({
     'hand-over/': 'Hand over',
     'bring-in': 'Bring in a file',
     'judged/': 'Judged again',
+    bench: 'Bowls and thermometers',
     kept: 'What is kept',
     profiles: 'Profiles',
     'profiles/': 'A profile',

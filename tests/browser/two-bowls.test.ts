@@ -1,0 +1,155 @@
+/** Two bowls on the real server and the built page: each screen looks at one and is told of the other, whose alarm sounds there too, by its name. */
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import type { Session } from '../../server/session.ts';
+import type { UsbPort } from '../../server/source/ports.ts';
+import { axeFaults } from '../support/axe.ts';
+import { PHONE } from '../support/browser.ts';
+import { openScreen, useScreens } from '../support/screens.ts';
+import { openKitchenWithPage } from '../support/served-bowl.ts';
+import { shipped } from '../support/shipped.ts';
+import { ringingNow, spyOn } from '../support/sound/spied.ts';
+import { picture, READY } from '../support/shown-page.ts';
+
+useScreens();
+
+/** Plugged in, and not read. */
+const OTHER: UsbPort = {
+  path: '/dev/ttyACM1',
+  label: 'Kitchen probe',
+  identity: { vendorId: '1a86', productId: '7523', serialNumber: 'B', position: null, path: '/dev/ttyACM1' },
+};
+
+/** Dark chocolate at work in the first bowl, milk in the second, each with a thermometer of its own. */
+async function twoBowls() {
+  const kitchen = await openKitchenWithPage();
+  const { bowl, bench } = kitchen;
+  const { bowl: second } = bench.bowls.add('milk, left')!;
+  bench.bowls.rename('bowl-1', 'dark, right');
+  bench.plug('usb:a', 'first');
+  bench.plug('usb:b', null);
+  bench.placing.place({ thermometer: 'usb:b', channel: '', role: 'chocolate', bowls: [second] });
+  const [dark, milk] = [bowl.session, bench.sessions.get(second)!];
+  let stirred = 0;
+  /** Both say a temperature a second. */
+  const reads = (seconds: number, darkC: number, milkC: number): void => {
+    for (let s = 0; s < seconds; s++) {
+      bowl.passes(1);
+      stirred++;
+      const swirlC = 0.04 * Math.sin(stirred / 2);
+      bench.says('usb:a', (darkC + swirlC).toFixed(2));
+      bench.says('usb:b', (milkC + swirlC).toFixed(2));
+    }
+  };
+  const begin = (session: Session, profile: string): void => {
+    session.command({ name: 'choose-profile', profile: shipped(profile), condition: 'tempered' });
+    session.command({ name: 'start', phase: 'work' });
+  };
+  reads(20, 31.5, 29.6);
+  begin(dark, 'dark');
+  begin(milk, 'milk');
+  reads(60, 31.5, 29.6);
+  return { ...kitchen, dark, milk, second, reads };
+}
+
+function alarmsOf(session: Session): readonly unknown[] {
+  const [snapshot] = session.catchUp(null);
+  const events = snapshot?.kind === 'snapshot' ? snapshot.events : [];
+  return events.filter(({ kind }) => kind === 'alarm-acknowledged');
+}
+
+/** As it is read: a space is a space, whether a line may break there or not. */
+async function textOf(page: Page, part: string): Promise<string> {
+  return (await page.locator(part).innerText()).replaceAll(/\s+/g, ' ');
+}
+
+test('the other bowl is a line with its name, its number and its sentence, and one tap away', async () => {
+  const { address } = await twoBowls();
+  const page = await openScreen(address);
+  await page.locator('.bowls-other').waitFor();
+  await page.locator(READY).waitFor();
+  expect(await textOf(page, '.bowls-here')).toBe('dark, right');
+  await expect.poll(() => textOf(page, '.bowls-other')).toMatch(/^milk, left 29\.\d \S/);
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, 'two-bowls-tablet');
+  await page.locator('.bowls-other').click();
+  await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
+  await page.getByLabel(/^29\.\d degrees/).waitFor();
+  // Back from a page beside the bowl it is still this one.
+  await page.evaluate(() => (location.hash = '#/runs'));
+  await page.locator('main.runs').waitFor();
+  await page.evaluate(() => (location.hash = '#/'));
+  await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
+  await page.setViewportSize(PHONE.viewport!);
+  await page.locator(READY).waitFor();
+  await picture(page, 'two-bowls-phone');
+});
+
+test('an alarm of one bowl is told on the pages of both, by the bowl’s name, and seen of that bowl alone', async () => {
+  const { address, dark, milk, second, reads } = await twoBowls();
+  const [atDark, atMilk, atList] = await Promise.all(
+    ['', `#/bowl/${second}`, '#/runs'].map((place) => openScreen(`${address}/${place}`)),
+  );
+  await Promise.all([atDark!, atMilk!, atList!].map((page) => page.locator('.bowls-other').waitFor()));
+  await spyOn(atDark!);
+  await atDark!.getByRole('button', { name: 'Turn it on and test' }).click();
+  reads(30, 31.5, 31.6);
+  await Promise.all([atDark!, atList!].map((page) => page.locator('.bowls-alarm').waitFor()));
+  expect(await textOf(atDark!, '.bowls-alarm b')).toBe('milk, left: Off the heat, and stir.');
+  await expect.poll(() => ringingNow(atDark!)).toEqual(['warning']);
+  expect(await textOf(atList!, '.bowls-alarm b')).toBe('milk, left: Off the heat, and stir.');
+  await atMilk!.locator('main.alarm').waitFor();
+  expect(await textOf(atMilk!, 'main.alarm .bowls-here')).toBe('milk, left');
+  expect(await atDark!.locator('main.alarm').count()).toBe(0);
+  expect(await axeFaults(atDark!)).toEqual([]);
+  await picture(atDark!, 'two-bowls-alarm-elsewhere');
+  expect(await axeFaults(atMilk!)).toEqual([]);
+  await picture(atMilk!, 'two-bowls-alarm-here');
+  await atDark!.setViewportSize(PHONE.viewport!);
+  await picture(atDark!, 'two-bowls-alarm-phone');
+  await atDark!.getByRole('button', { name: 'milk, left: seen' }).click();
+  await atMilk!.locator('main.run').waitFor();
+  await expect.poll(() => ringingNow(atDark!)).toEqual([]);
+  await expect.poll(() => alarmsOf(milk).length).toBe(1);
+  expect(alarmsOf(dark)).toEqual([]);
+});
+
+test('the page of the bench names bowls, says what each thermometer is in, and takes an empty bowl away', async () => {
+  const { address, bench, milk, second } = await twoBowls();
+  const page = await openScreen(`${address}/#/bench`);
+  await page.locator(READY).waitFor();
+  const place = page.getByLabel(/29\.\d.*is in/s);
+  await expect.poll(() => place.locator('option:checked').innerText()).toBe('the chocolate: milk, left');
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, 'bench-tablet');
+  await page.setViewportSize(PHONE.viewport!);
+  await picture(page, 'bench-phone');
+  milk.command({ name: 'end' });
+  await place.selectOption('the room, for every bowl');
+  await expect.poll(() => bench.router.rolesOf('usb:b', 'bowl-1')).toMatchObject({ '1': 'room' });
+  const part = page.getByRole('region', { name: 'milk, left' });
+  await part.getByRole('textbox').fill('caramel');
+  await part.getByRole('button', { name: 'Keep the name' }).click();
+  await page.getByRole('heading', { name: 'caramel' }).waitFor();
+  await page.getByRole('button', { name: 'Take it away: caramel' }).click();
+  await page.getByRole('button', { name: 'Take it away', exact: true }).click();
+  await page.getByRole('heading', { name: 'caramel' }).waitFor({ state: 'detached' });
+  expect([...bench.sessions.keys()]).not.toContain(second);
+});
+
+test('a second thermometer that is plugged in is no question, but a line on the start page that leads to the bench', async () => {
+  const kitchen = await openKitchenWithPage();
+  const { bowl, bench } = kitchen;
+  bench.thermometers.choices = () => Promise.resolve([OTHER]);
+  bench.plug('usb:a', 'first');
+  bench.says('usb:a', '21.40');
+  bowl.passes(1);
+  const page = await openScreen(kitchen.address);
+  await page.getByText('Another thermometer is plugged in.').waitFor();
+  expect(await axeFaults(page)).toEqual([]);
+  await picture(page, 'start-two-thermometers');
+  await page.setViewportSize(PHONE.viewport!);
+  await picture(page, 'start-two-thermometers-phone');
+  await page.getByRole('link', { name: 'Say what it is in.' }).click();
+  await page.getByRole('button', { name: 'Read Kitchen probe' }).waitFor();
+});
