@@ -74,7 +74,7 @@ test('two thermometers, two bowls: a question, then a run in each, and both go o
     status: 201,
     body: { bowl: 'bowl-2' },
   });
-  await first.post('/api/thermometers', { path: left });
+  await first.post('/api/thermometers', { path: left, bowl: null });
   const said = async (): Promise<unknown> =>
     ((await first.get('/api/bench')).body as TakenAnswer).thermometers.map(({ channels }) =>
       Math.round(channels[0]!.valueC ?? 0),
