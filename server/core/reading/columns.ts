@@ -92,7 +92,7 @@ function whatSaid({ said, label, samples, entries }: Place): What | null {
 /** What the values show by themselves; `temperature`: nothing speaks against it. */
 function whatShown({ samples, whole, label }: Place, places: number): What {
   if (samples.length < FEW) return label === '' ? 'temperature' : 'raw';
-  if (isFastClock(samples) || (places > 1 && slowClock(samples) === 'yes')) return 'time';
+  if (isFastClock(samples)) return 'time';
   if (isCount(samples)) return 'count';
   if (places === 1 && label === '') return 'temperature';
   const outside = samples.filter(({ value }) => value < COLDEST_C || value > HOTTEST_C);
@@ -153,8 +153,13 @@ function byValues(rows: readonly Row[], places: readonly Place[], whats: readonl
         final[at] = spread(place.samples) === 0 ? 'constant' : 'raw';
       }
   }
-  if (places.length > 1 && candidates().some(({ place }) => slowClock(place.samples) === 'perhaps'))
-    return { kind: 'wait' };
+  // The last value with decimals is the temperature, however steadily it goes.
+  for (const { place, at } of candidates().filter((each) => !each.place.whole)) {
+    const clock = slowClock(place.samples);
+    if (clock === 'no' || candidates().filter((each) => !each.place.whole).length < 2) continue;
+    if (clock === 'perhaps') return { kind: 'wait' };
+    final[at] = 'time';
+  }
   const still = candidates().filter(({ place }) => place.samples.length >= FEW && spread(place.samples) === 0);
   const moved = candidates().filter(({ place }) => place.samples.length >= FEW && spread(place.samples) > 0);
   const asksWhich = still.length > 0 && candidates().length > 1 && !showsStillness(still[0]!.at, moved);

@@ -64,7 +64,7 @@ export function whatsAlone(entries: readonly Entry[]): What[] {
 
 /** Those entries of a lone line that are temperatures; null where there is none. */
 export function readingOf(entries: readonly Entry[]): LineReading | null {
-  return readingBy(entries, whatsAlone(entries), null, {});
+  return entries.some(isStrayText) ? null : readingBy(entries, whatsAlone(entries), null, {});
 }
 
 /**
@@ -78,7 +78,7 @@ export function readingBy(
   roles: Readonly<Record<string, Role>>,
 ): LineReading | null {
   const channels: Channel[] = [];
-  const { keys, places } = keysOf(entries, whats, roles);
+  const { keys, places } = keysOf(entries, whats, roles, scales === null);
   for (const [at, entry] of entries.entries()) {
     const key = keys[at]!;
     const temperatureC = valueC(entry, scales?.[at]);
@@ -93,15 +93,16 @@ export function valueC(entry: Entry, scale: Scale | undefined): number | null {
   return entry.value === null ? null : celsius(entry.value, scaleSaid(entry) ?? scale ?? 'C');
 }
 
-/** The key of each value, and those among them that stand for places of temperatures, in order. */
+/** The key of each value, and those among them that stand for places of temperatures, in order. `isAlone`: nothing but this line is known. */
 export function keysOf(
   entries: readonly Entry[],
   whats: readonly What[],
   roles: Readonly<Record<string, Role>>,
+  isAlone: boolean,
 ): { readonly keys: readonly string[]; readonly places: readonly string[] } {
   const places: string[] = [];
   const keys = entries.map(({ label }, at) => {
-    const isPlace = takesPlace(whats[at], label, places.length);
+    const isPlace = takesPlace(whats[at], label, places.length, isAlone);
     const key = isPlace ? placeKey(label, places) : otherKey(label, at);
     if (isPlace || (Object.hasOwn(roles, key) && !places.includes(key))) places.push(key);
     return key;
@@ -109,10 +110,13 @@ export function keysOf(
   return { keys, places };
 }
 
-/** What may be a temperature another day is counted among the places, so that the others keep their keys. */
-function takesPlace(what: What | undefined, label: string, before: number): boolean {
+/**
+ * What may be a temperature another day is counted among the places, so that the others keep their keys: without a label what stands still
+ * behind another; of a lone line whatever it could not believe.
+ */
+function takesPlace(what: What | undefined, label: string, before: number, isAlone: boolean): boolean {
   if (what === 'temperature') return true;
-  return label === '' ? what === 'constant' && before > 0 : what === 'constant' || what === 'raw';
+  return label === '' ? what === 'constant' && before > 0 : isAlone && what === 'raw';
 }
 
 /** The key of a value that is no temperature: its label, or its place among all values of the line. */
@@ -131,10 +135,10 @@ function placeKey(label: string, taken: readonly string[]): string {
 function isTwin(entry: Entry, at: number, entries: readonly Entry[]): boolean {
   const before = entries[at - 1];
   if (before !== undefined && isAppended(entry, before)) return true;
-  if (scaleSaid(entry) === 'C') return false;
+  if (scaleMeant(entry) === 'C') return false;
   return entries.some((other, place) => {
     const isBehind = place === at + 1 && isAppended(other, entry);
-    return place !== at && !isBehind && scaleSaid(other) === 'C' && isSameOnScales(entry, other);
+    return place !== at && !isBehind && scaleMeant(other) === 'C' && isSameOnScales(entry, other);
   });
 }
 
@@ -146,8 +150,13 @@ export function scaleSaid({ scale, label }: Entry): Scale | null {
   return scale ?? scaleOfLabel(label);
 }
 
+/** A label that means a temperature and names no scale means °C. */
+function scaleMeant(entry: Entry): Scale | null {
+  return scaleSaid(entry) ?? (isKnownLabel(entry.label) ? 'C' : null);
+}
+
 function isSameOnScales(a: Entry, b: Entry): boolean {
-  const [scaleA, scaleB] = [scaleSaid(a), scaleSaid(b)];
+  const [scaleA, scaleB] = [scaleMeant(a), scaleMeant(b)];
   if (scaleA === null || scaleB === null || scaleA === scaleB || a.value === null || b.value === null) return false;
   const apartC = Math.abs(celsius(a.value, scaleA) - celsius(b.value, scaleB));
   return apartC <= roundingC(a.decimals, scaleA) + roundingC(b.decimals, scaleB);

@@ -69,7 +69,7 @@ export function explained(recognition: Recognition, text: string, atMs: number, 
   const entries = fit === null ? apart.entries : labelled(apart.entries, fit);
   const whats = fit === null ? whatsAlone(entries) : fit.columns.map(({ what }) => what);
   const scales = fit?.columns.map(({ scale }) => scale) ?? null;
-  const { keys, places } = keysOf(entries, whats, said.roles);
+  const { keys, places } = keysOf(entries, whats, said.roles, fit === null);
   const roles = roleByKey(places, said.roles);
   const valueOf = (entry: Entry, at: number): ExplainedValue => ({
     key: keys[at]!,

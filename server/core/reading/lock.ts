@@ -5,7 +5,7 @@ import type { Apart } from './channel.ts';
 import { columnsOf, type Row } from './columns.ts';
 import { commasOver, ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
 import type { Entry } from './entry.ts';
-import { headingsOf, named } from './headings.ts';
+import { type Headings, headingsOf, named } from './headings.ts';
 import { takeApart } from './line.ts';
 import { takesTurns } from './series.ts';
 import type { HeardLine } from './heard.ts';
@@ -54,14 +54,14 @@ function kindsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Pic
 
 function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Group[] {
   const groups = new Map<string, Group>();
-  let headings: readonly string[] | null = null;
+  let headings: Headings | null = null;
   for (const line of lines) {
     const apart = apartOf(line, decimalComma);
     if (!apart.ok) {
       headings = headingsOf(line.text) ?? headings;
       continue;
     }
-    const entries = named(apart.entries, headings);
+    const entries = named(apart.entries, apart.between, headings);
     const shape = shapeOf(apart.entries);
     const group = groups.get(shape);
     if (group === undefined) {

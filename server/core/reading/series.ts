@@ -13,33 +13,34 @@ const SLOW_RATES = [1 / 60, 1 / 3600] as const;
 /** How late a line may come after the moment it tells, s (ours: what adapters and small boards take). */
 const CLOCK_JITTER_S = 0.35;
 /** A clock that long beside ours runs at the same pace to this share (ours: small boards without a crystal are 2 % off). */
-const CLOCK_SHARE = 0.03;
+const CLOCK_SHARE = 0.02;
 /** It must have moved by so many of its last digits to be told from chance (ours). */
 const CLOCK_STEPS = 4;
-/** So many lines are wanted of a clock that goes as slowly as a bowl (ours). */
-const SLOW_LINES = 15;
+/** A clock that goes as slowly as a bowl keeps to its last digit, s and digits; and many lines are wanted of it (ours). */
+const SLOW_JITTER_S = 0.15;
+const SLOW_DIGITS = 0.6;
+const SLOW_LINES = 20;
 
 /** Whether the values go on as seconds do, or faster. */
 export function isFastClock(samples: readonly Sample[]): boolean {
-  return FAST_RATES.some((perS) => goesAt(samples, perS, 2 * CLOCK_JITTER_S));
+  return FAST_RATES.some((perS) => goesAt(samples, perS, 1, CLOCK_JITTER_S));
 }
 
 /** Whether they go on as minutes or hours do. A bowl that warms steadily does for a while: `perhaps` until there are many. */
 export function slowClock(samples: readonly Sample[]): 'yes' | 'perhaps' | 'no' {
   const rises = stepsOf(samples).every((step) => step >= 0);
-  if (!rises || !SLOW_RATES.some((perS) => goesAt(samples, perS, CLOCK_JITTER_S))) return 'no';
+  if (!rises || !SLOW_RATES.some((perS) => goesAt(samples, perS, SLOW_DIGITS, SLOW_JITTER_S))) return 'no';
   return samples.length >= SLOW_LINES ? 'yes' : 'perhaps';
 }
 
-function goesAt(samples: readonly Sample[], perS: number, lateS: number): boolean {
+function goesAt(samples: readonly Sample[], perS: number, digits: number, lateS: number): boolean {
   const [first, last] = [samples[0]!, samples.at(-1)!];
   const digit = 10 ** -Math.max(...samples.map(({ decimals }) => decimals));
   if (last.value - first.value < CLOCK_STEPS * digit) return false;
-  return samples.every(({ atMs, value }) => {
-    const passedS = (atMs - first.atMs) / 1000;
-    const slack = digit + perS * (lateS + CLOCK_SHARE * passedS);
-    return Math.abs(value - first.value - perS * passedS) <= slack && value >= first.value;
-  });
+  const passedS = (last.atMs - first.atMs) / 1000;
+  const off = samples.map(({ atMs, value }) => value - (perS * (atMs - first.atMs)) / 1000);
+  const slack = digits * digit + perS * (lateS + CLOCK_SHARE * passedS);
+  return Math.max(...off) - Math.min(...off) <= 2 * slack && samples.every(({ value }) => value >= first.value);
 }
 
 /** Share of steps that must be the usual one (ours: a line is lost now and then, and a counter begins anew once). */

@@ -4,7 +4,7 @@
  */
 import type { Between } from '../record/format.ts';
 import { type Apart, notApart, whyNoTemperature } from './channel.ts';
-import { decimalsOf, emptyEntry, type Entry, isStrayText, timeEntry } from './entry.ts';
+import { decimalsOf, emptyEntry, type Entry, isStrayText, saidOf, timeEntry } from './entry.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import { isFaultWord, isNumberedThing, isOtherUnit } from './words.ts';
@@ -21,8 +21,17 @@ export function takeTextApart(line: string, decimalComma: boolean | null): Apart
   const cut = tokensOf(line, decimalComma);
   if (!cut.ok && cut.why === 'ambiguous') return notApart('ambiguous');
   const entries = cut.ok ? entriesOf(cut.tokens) : null;
-  if (!cut.ok || entries === null || entries.some(isStrayText)) return notApart(whyNoTemperature(line));
-  return { ok: true, entries, between: entries.length > 1 ? betweenOf(line, cut.tokens) : 'nothing' };
+  if (!cut.ok || entries === null) return notApart(whyNoTemperature(line));
+  const between = entries.length > 1 ? betweenOf(line, cut.tokens) : 'nothing';
+  if (entries.some(isStrayText) && !isTable(entries, between)) return notApart(whyNoTemperature(line));
+  return { ok: true, entries, between };
+}
+
+/** Cells, one of which is said to be a temperature: what we don't know beside it is no sentence. */
+function isTable(entries: readonly Entry[], between: Between): boolean {
+  return (
+    between !== 'nothing' && between !== 'blank' && entries.some((entry) => saidOf(entry, entries) === 'temperature')
+  );
 }
 
 /** What stands between the values: the first separator there is. */

@@ -43,7 +43,7 @@ const OTHER_QUANTITIES = wordSet(`
   rssi lqi snr dbm signal freq frequency rpm speed fan weight mass level duty pwm output heater relay pump valve
   low high lo
   version ver v1 v2 fw firmware hw hardware rev revision build sdk boot booting reset restart rst cause mode status state code
-  baud port addr address i2c spi gpio pin pins found device devices sensors probes interval delay
+  baud port node unit addr address i2c spi gpio pin pins found device devices sensors probes interval delay
   period step timeout retry retries attempt heap free mem memory ram flash mhz ip mac ssid wifi
   errors fault faults checksum crc gravity tilt x y z
   feuchte feuchtigkeit luftfeuchte luftfeuchtigkeit rlf humidite humidité humedad umidita umidità umidade fukt fuktighet kosteus
@@ -93,7 +93,19 @@ export function isOtherUnit(word: string): boolean {
 }
 
 /** The parts of a label, in lower case: `Bath_temp1` and `bathTemp1` are bath, temp. Digits at the end number a thing and name nothing. */
-export function partsOf(label: string): string[] {
+export function partsOf(label: string): readonly string[] {
+  const known = met.get(label);
+  if (known !== undefined) return known;
+  const parts = newParts(label);
+  if (met.size < MET_MOST) met.set(label, parts);
+  return parts;
+}
+
+/** The labels met so far, up to so many (ours: a thermometer has few): each is taken apart once, not with every line. */
+const MET_MOST = 256;
+const met = new Map<string, readonly string[]>();
+
+function newParts(label: string): string[] {
   const parts = label
     .replace(/(\p{Ll})(?=\p{Lu})/gu, '$1 ')
     .toLowerCase()
@@ -104,9 +116,14 @@ export function partsOf(label: string): string[] {
     .flatMap(withoutTemp);
 }
 
-/** `roomtemp`, `tempc`: two words written as one. */
+function isWordOfOurs(part: string): boolean {
+  return CLEAR_WORDS.has(part) || PLACE_WORDS.has(part) || QUALIFIERS.has(part) || OTHER_QUANTITIES.has(part);
+}
+
+/** `roomtemp`, `tempc`, `tmax`: two words written as one. */
 function withoutTemp(part: string): string[] {
-  if (CLEAR_WORDS.has(part) || OTHER_QUANTITIES.has(part) || part.startsWith('temper')) return [part];
+  if (isWordOfOurs(part) || part.startsWith('temper')) return [part];
+  if (part.startsWith('t') && isWordOfOurs(part.slice(1))) return ['t', part.slice(1)];
   if (part.startsWith('temp')) return ['temp', part.slice(4)];
   return part.endsWith('temp') ? [part.slice(0, -4), 'temp'] : [part];
 }
@@ -121,7 +138,7 @@ export function isOtherLabel(label: string): boolean {
   if (parts.some((part) => QUALIFIERS.has(part)) || /[a-z]\d*-[a-z]+\d/i.test(label)) return true;
   if (CLEAR_WORDS.has(last)) return false;
   const isWord = (part: string) => part.length > 1 || parts.length === 1 || part === '%';
-  const unit = parts.length > 1 && isWord(last) && OTHER_UNITS.has(last);
+  const unit = isWord(last) && (parts.length > 1 || last.length > 1) && OTHER_UNITS.has(last);
   return unit || parts.some((part) => (isWord(part) && OTHER_QUANTITIES.has(part)) || part.startsWith('%'));
 }
 

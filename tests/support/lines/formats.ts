@@ -302,7 +302,7 @@ export const FORMATS: readonly LineFormat[] = [
   one(
     'whole humidity first',
     (m) => `${fixed(m.humidity + (m.n % 2), 0)},${fixed(m.chocolateC, 2)}`,
-    (m) => ({ 2: c(m.chocolateC) }),
+    (m) => ({ 1: c(m.chocolateC), 2: c(m.chocolateC) }),
     { asks: true },
   ),
   one('value, unit in a cell of its own', (m) => `${fixed(m.chocolateC, 1)},C`, first(1)),

@@ -30,20 +30,21 @@ const NOTHING_SAID: SaidOfLines = { decimalComma: null, roles: {} };
 /** Of the arithmetic, °C. */
 const EXACT_C = 1e-6;
 
-export function verdictOn(lines: readonly MeantLine[], said: SaidOfLines = NOTHING_SAID): Verdict {
+/** `exactC`: how far a reading may be off what was meant, °C. */
+export function verdictOn(lines: readonly MeantLine[], exactC = EXACT_C): Verdict {
   let recognition = recognitionOf(null);
   const wrong: string[] = [];
   let [meant, read] = [0, 0];
   let firstReadMs: number | null = null;
   let asked = false;
   for (const line of lines) {
-    const turn = recognise(recognition, line.text, line.atMs, said);
+    const turn = recognise(recognition, line.text, line.atMs, NOTHING_SAID);
     recognition = turn.recognition;
     const { reading } = turn;
     asked ||= recognition.asksComma || recognition.format?.asks === true;
     if (Object.keys(line.meant).length > 0) meant += 1;
     if (!reading.ok) continue;
-    const odd = reading.channels.filter(({ key, valueC }) => !(Math.abs((line.meant[key] ?? NaN) - valueC) <= EXACT_C));
+    const odd = reading.channels.filter(({ key, valueC }) => !(Math.abs((line.meant[key] ?? NaN) - valueC) <= exactC));
     for (const { key, valueC } of odd)
       wrong.push(`${JSON.stringify(line.text)}: ${key} ${valueC}, meant ${JSON.stringify(line.meant)}`);
     if (odd.length > 0) continue;

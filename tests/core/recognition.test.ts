@@ -1,0 +1,228 @@
+/** The window over lines: when a format is locked, kept, added to and given up, and what is read meanwhile. Lines made up. */
+import { describe, expect, test } from 'vitest';
+import {
+  MISFITS_MOST,
+  recognise,
+  type Recognition,
+  recognitionOf,
+  type SaidOfLines,
+} from '../../server/core/reading/recognition.ts';
+import { formatShape } from '../../server/core/record/format.ts';
+
+const NOTHING_SAID: SaidOfLines = { decimalComma: null, roles: {} };
+
+/** A thermometer on which one line a second is heard. */
+class Ear {
+  recognition: Recognition;
+  #atMs = 10_000;
+
+  constructor(recognition = recognitionOf(null)) {
+    this.recognition = recognition;
+  }
+
+  /** What was understood of each: `key value, …`, or the reason. */
+  hear(lines: readonly string[], everyMs = 1000, said = NOTHING_SAID): string[] {
+    return lines.map((text) => {
+      this.#atMs += everyMs;
+      const before = JSON.stringify(this.recognition);
+      const { recognition, reading } = recognise(this.recognition, text, this.#atMs, said);
+      expect(JSON.stringify(this.recognition), 'what was given is left as it was').toBe(before);
+      this.recognition = JSON.parse(JSON.stringify(recognition)) as Recognition;
+      if (!reading.ok) return reading.reason;
+      return reading.channels.map(({ key, valueC }) => `${key} ${Number(valueC.toFixed(2))}`).join(', ');
+    });
+  }
+
+  get locked(): boolean {
+    return this.recognition.format !== null;
+  }
+}
+
+const TWO = ['31.40,45.20', '31.43,45.18', '31.42,45.21', '31.47,45.17', '31.49,45.20'];
+const THREE = ['7,31.40,45.2', '8,31.43,45.1', '10,31.42,45.2', '11,31.47,45.1', '12,31.49,45.2', '14,31.50,45.1'];
+
+describe('[R12] locking', () => {
+  test('takes five like lines over three seconds, not fewer and not sooner', () => {
+    const slow = new Ear();
+    expect(slow.hear(TWO.slice(0, 4))).toEqual(['unsure', 'unsure', 'unsure', 'unsure']);
+    expect(slow.locked).toBe(false);
+    expect(slow.hear(TWO.slice(4))).toEqual(['1 31.49, 2 45.2']);
+    expect(slow.locked).toBe(true);
+    const quick = new Ear();
+    quick.hear([...TWO, ...TWO], 100);
+    expect(quick.locked).toBe(false);
+    quick.hear([...TWO, ...TWO, ...TWO, ...TWO], 110);
+    expect(quick.locked).toBe(true);
+  });
+
+  test('a device that babbles is locked onto all the same', () => {
+    const ear = new Ear();
+    ear.hear(
+      Array.from({ length: 500 }, (_, n) => `${(31 + (n % 13) / 100).toFixed(2)},${(45 - (n % 7) / 100).toFixed(2)}`),
+      8,
+    );
+    expect(ear.locked).toBe(true);
+  });
+
+  test('banners, menus and logs between do not hold it up', () => {
+    const ear = new Ear();
+    const between = TWO.flatMap((line) => ['[INFO] sensor 12 ok', line, '1) start', '### 12 ready']);
+    expect(ear.hear(between).filter((each) => each.includes('31.'))).toEqual(['1 31.49, 2 45.2']);
+    expect(ear.locked).toBe(true);
+  });
+
+  test('what is locked stands in the header as plain data', () => {
+    const ear = new Ear();
+    ear.hear(THREE);
+    const { format } = ear.recognition;
+    expect(formatShape.check(format, '')).toBeNull();
+    expect(JSON.parse(formatShape.write(format))).toEqual(format);
+    expect(new Ear(recognitionOf(format)).hear(THREE.slice(0, 1))).toEqual(['1 31.4, 2 45.2']);
+  });
+});
+
+describe('[R12] giving up', () => {
+  test(`after ${MISFITS_MOST} lines in a row that do not fit, and at once onto what they are`, () => {
+    const ear = new Ear();
+    ear.hear(THREE);
+    const other = Array.from(
+      { length: 12 },
+      (_, n) => `${(45 - (n % 5) / 100).toFixed(2)};${(31 + (n % 7) / 100).toFixed(2)}`,
+    );
+    const read = ear.hear(other);
+    expect(read.slice(0, MISFITS_MOST - 1).every((each) => each === 'unsure')).toBe(true);
+    expect(read.slice(MISFITS_MOST - 1).every((each) => each.startsWith('1 4'))).toBe(true);
+  });
+
+  test('not while lines that fit come between', () => {
+    const ear = new Ear();
+    ear.hear(TWO);
+    const { format } = ear.recognition;
+    for (let n = 0; n < 5; n += 1) ear.hear([...Array<string>(9).fill('3;4;5'), TWO[0]!]);
+    expect(ear.recognition.format).toEqual(format);
+  });
+
+  test('nor for a page that cannot be read, but for ten seconds of it', () => {
+    const ear = new Ear();
+    ear.hear(TWO);
+    ear.hear(Array<string>(30).fill('press h for help'), 10);
+    expect(ear.locked).toBe(true);
+    ear.hear(Array<string>(12).fill('press h for help'));
+    expect(ear.locked).toBe(false);
+  });
+});
+
+describe('once locked', () => {
+  test('a missing value is missing, and shifts no other', () => {
+    const ear = new Ear();
+    ear.hear(THREE);
+    expect(ear.hear(['15,nan,45.2', '16,,45.2', '17,31.52,----', '18,OL,45.2'])).toEqual([
+      '2 45.2',
+      '2 45.2',
+      '1 31.52',
+      '2 45.2',
+    ]);
+  });
+
+  test('a unit that changes is followed', () => {
+    const ear = new Ear();
+    ear.hear(['31.4 C', '31.5 C', '31.4 C', '31.6 C', '31.5 C']);
+    expect(ear.hear(['88.7 F', '304.65 K'])).toEqual(['1 31.5', '1 31.5']);
+  });
+
+  test('a channel that vanishes is not stood in for, and one that comes later is learnt', () => {
+    const ear = new Ear();
+    ear.hear(Array<string>(5).fill('T1: 31.4 C, T2: 45.1 C'));
+    expect(ear.hear(['T2: 45.1 C', 'T2: 45.2 C'])).toEqual(['t2 45.1', 't2 45.2']);
+    ear.hear(Array<string>(6).fill('T1: 31.4 C, T2: 45.1 C, T3: 20.1 C'));
+    expect(ear.hear(['T1: 31.4 C, T2: 45.1 C, T3: 20.2 C'])).toEqual(['t1 31.4, t2 45.1, t3 20.2']);
+  });
+
+  test('a half line at the start of a column is no smaller number in its place', () => {
+    const ear = new Ear();
+    ear.hear(THREE);
+    expect(ear.hear(['31.52,45.2', '1.52,45.2', '45.2'])).toEqual(['unsure', 'unsure', 'unsure']);
+  });
+
+  test('a board that starts anew and says its headings is listened to anew', () => {
+    const ear = new Ear();
+    ear.hear(THREE);
+    ear.hear(['n,room,chocolate']);
+    expect(ear.locked).toBe(false);
+    expect(ear.hear(['1,21.40,31.2', '2,21.43,31.1', '4,21.42,31.2', '5,21.47,31.1', '6,21.49,31.2']).at(-1)).toBe(
+      'room 21.49, chocolate 31.2',
+    );
+  });
+});
+
+describe('[R13] before that', () => {
+  test.each([
+    ['a number', '31.4', '1 31.4'],
+    ['a number with its unit', '31.4 C', '1 31.4'],
+    ['labels that mean temperatures', 'chocolate 31.4 bath 44.0', 'chocolate 31.4, bath 44'],
+    ['a temperature and what is plainly none', 'Temp: 31.4 C, RH: 45 %', 'temp 31.4'],
+    ['°C and °F of one probe', 'Temp C: 31.44 Temp F: 88.59', 'temp 31.44'],
+  ])('%s is read at once', (_, line, wanted) => expect(new Ear().hear([line])).toEqual([wanted]));
+
+  test.each([
+    ['two numbers', '31.4,45.2'],
+    ['a label nobody knows', 'Offset B2: 31.4'.replace('Offset', 'Zonde')],
+    ['a comma', '31,4'],
+    ['a whole number, which may count', '31'],
+    ['a small t, which may be the time', 't=31.4'],
+    ['words that could be of a banner', 'Probe reached 31.4 C'],
+  ])('%s is held', (_, line) => expect(new Ear().hear([line])).toEqual(['unsure']));
+
+  test('whole numbers are read once they stand still or turn, and never while they count', () => {
+    expect(new Ear().hear(['31', '31', '32'])).toEqual(['unsure', '1 31', '1 32']);
+    const counter = new Ear().hear(Array.from({ length: 20 }, (_, n) => String(n + 20)));
+    expect(counter.every((each) => each === 'unsure')).toBe(true);
+  });
+
+  test('two probes that take turns without a word are not mixed up', () => {
+    const ear = new Ear();
+    const lines = Array.from({ length: 12 }, (_, n) => [(31 + n / 100).toFixed(2), (45 - n / 100).toFixed(2)]).flat();
+    const read = lines.flatMap((line, at) => ear.hear([line], at % 2 === 0 ? 1000 : 20));
+    expect(read.some((each) => each.startsWith('1 4'))).toBe(false);
+    expect(ear.locked).toBe(false);
+  });
+});
+
+describe('[R14] sentences', () => {
+  test('are read where the checksum is right, and only there', () => {
+    const ear = new Ear();
+    const right = ['$T,31.4,C*0F', '$T,31.5,C*0E', '$T,31.4,C*0F'];
+    const read = ear.hear([...right, '$T,31.4,C*0E']);
+    expect(read).toEqual(['1 31.4', '1 31.5', '1 31.4', 'bad-checksum']);
+  });
+});
+
+describe('[R9] commas', () => {
+  const still = Array.from({ length: 30 }, (_, n) => `31,${42 + (n % 2)}`);
+
+  test('with two meanings are asked about, not guessed', () => {
+    const ear = new Ear();
+    expect(ear.hear(still).some((each) => each.startsWith('1 '))).toBe(false);
+    expect(ear.recognition.asksComma).toBe(true);
+  });
+
+  test.each([
+    ['one number', true, '1 31.43'],
+    ['two numbers', false, '1 31'],
+  ] as const)('and the answer holds: %s', (_, decimalComma, wanted) => {
+    const lines = ['32,41', ...still];
+    expect(new Ear().hear(lines, 1000, { decimalComma, roles: {} }).at(-1)).toBe(wanted);
+  });
+
+  test('carry into the whole part where they are decimal marks', () => {
+    const ear = new Ear();
+    ear.hear(['31,95', '31,97', '31,99', '32,01', '32,02']);
+    expect(ear.recognition.format?.decimalComma).toBe(true);
+  });
+
+  test('stand between two values where one moves without the other', () => {
+    const ear = new Ear();
+    ear.hear(['31,45', '31,45', '32,45', '32,44', '33,45', '33,45']);
+    expect(ear.recognition.format?.decimalComma).toBe(false);
+  });
+});
