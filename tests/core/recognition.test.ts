@@ -8,6 +8,8 @@ import {
   type SaidOfLines,
 } from '../../server/core/reading/recognition.ts';
 import { formatShape } from '../../server/core/record/format.ts';
+import { FORMATS } from '../support/lines/formats.ts';
+import { moments } from '../support/lines/kitchen.ts';
 
 const NOTHING_SAID: SaidOfLines = { decimalComma: null, roles: {} };
 
@@ -186,6 +188,22 @@ describe('[R13] before that', () => {
     expect(read.some((each) => each.startsWith('1 4'))).toBe(false);
     expect(ear.locked).toBe(false);
   });
+});
+
+test('the fast way gives what the slow one does, line by line', () => {
+  for (const format of FORMATS) {
+    let [fast, slow] = [recognitionOf(null), recognitionOf(null)];
+    for (const moment of moments({ seed: 77, lines: 30, everyMs: 1000 })) {
+      for (const text of [...format.write(moment).lines, '31.', 'T: 3x.4']) {
+        const quick = recognise(fast, text, moment.atMs, NOTHING_SAID);
+        // What was written down and read back remembers no line.
+        const thorough = recognise(JSON.parse(JSON.stringify(slow)) as Recognition, text, moment.atMs, NOTHING_SAID);
+        expect(quick.reading, `${format.name}: ${text}`).toEqual(thorough.reading);
+        [fast, slow] = [quick.recognition, thorough.recognition];
+      }
+    }
+    expect(fast, format.name).toEqual(slow);
+  }
 });
 
 describe('[R14] sentences', () => {

@@ -58,7 +58,7 @@ function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Gr
   for (const line of lines) {
     const apart = apartOf(line, decimalComma);
     if (!apart.ok) {
-      headings = headingsOf(line.text) ?? headings;
+      headings = headingsIn(line) ?? headings;
       continue;
     }
     const entries = named(apart.entries, apart.between, headings);
@@ -85,6 +85,16 @@ export function shapeOf(entries: readonly Entry[]): string {
 
 /** The shape of a number and nothing else. */
 export const BARE_SHAPE = '#';
+
+const headed = new WeakMap<HeardLine, { readonly headings: Headings | null }>();
+
+function headingsIn(line: HeardLine): Headings | null {
+  const known = headed.get(line);
+  if (known !== undefined) return known.headings;
+  const headings = headingsOf(line.text);
+  headed.set(line, { headings });
+  return headings;
+}
 
 /** Lines taken apart already, by how commas were read: each is looked at many times while it stands in the window. */
 const taken = new WeakMap<HeardLine, Map<boolean | null, Apart>>();

@@ -17,6 +17,7 @@ import { headingsOf } from './headings.ts';
 import { bareReading } from './line.ts';
 import { apartOf, BARE_SHAPE, judged } from './lock.ts';
 import { meanwhile } from './provisional.ts';
+import { readAlike, remember } from './template.ts';
 import { grown, type HeardLine } from './heard.ts';
 
 export interface Recognition {
@@ -70,14 +71,15 @@ export function recognise(before: Recognition, text: string, atMs: number, said:
   const isOfNumbers = format !== null && isBare(format);
   const valueC = isOfNumbers ? bareNumber(text) : null;
   if (valueC !== null) return { recognition: fitting(before), reading: bareReading(valueC) };
+  const isLocked = format !== null && !isContradicted(format, said);
+  const alike = isLocked && pending === null ? readAlike(format, said.roles, text) : null;
+  if (alike !== null) return { recognition: fitting(before), reading: alike };
   if (!isOfNumbers && LABEL_ALONE.test(text)) {
     return { recognition: { ...before, pending: text.trim() }, reading: refused(whyNoTemperature(text)) };
   }
   const line = { atMs, text: pending !== null && VALUE_ALONE.test(text) ? `${pending} ${text.trim()}` : text };
   const ready = pending === null ? before : { ...before, pending: null };
-  return format === null || isContradicted(format, said)
-    ? whileOpen(ready, line, said)
-    : whileLocked(ready, format, line, said);
+  return isLocked ? whileLocked(ready, format, line, said) : whileOpen(ready, line, said);
 }
 
 /** `Temperature:` with nothing behind it, and on the next line a value with nothing before it. */
@@ -119,10 +121,10 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
   const fit = fitOf(format, apart.entries);
   if (fit !== null) {
     const fitted = fitting(before);
-    return {
-      recognition: fit.isNew ? learning(fitted, format, line, said) : fitted,
-      reading: readBy(fit, apart.entries, format, said, line.text),
-    };
+    const reading = readBy(fit, apart.entries, format, said, line.text);
+    if (fit.isNew) return { recognition: learning(fitted, format, line, said), reading };
+    remember(format, said.roles, line.text, reading);
+    return { recognition: fitted, reading };
   }
   if (!couldBeRead(apart.entries)) return { recognition: before, reading: refused(whyNoTemperature(line.text)) };
   const strange = afterStrange(before, line.atMs);

@@ -1,0 +1,73 @@
+/**
+ * The fast way through a locked format: lines that differ only in their decimals are read alike. What is remembered follows from the format
+ * and what a person said alone, so that it may be forgotten at any time.
+ */
+import type { Role } from '../record/command.ts';
+import type { Format } from '../record/format.ts';
+import type { Channel, LineReading } from './channel.ts';
+import { celsius, type Scale } from './scale.ts';
+
+/** Where each channel of a line has its number: the how manieth with decimals. */
+interface Template {
+  readonly slots: readonly { readonly key: string; readonly slot: number; readonly scale: Scale }[];
+  readonly places: readonly string[];
+}
+
+interface Remembered {
+  readonly roles: Readonly<Record<string, Role>>;
+  readonly templates: Map<string, Template>;
+}
+
+/** Lines that count go on differing: no more of them than this are remembered. Ours. */
+const MOST_TEMPLATES = 32;
+/** Far below the length at which lines are refused: longer ones are rare, and read slowly. */
+const LONGEST_LINE = 160;
+const DECIMAL = /[+-]?\d+\.\d+/g;
+/** A sum stands for the digits before it. */
+const HAS_SUM = /[*$!]/;
+
+const remembered = new WeakMap<Format, Remembered>();
+
+/** The reading of a line like one that was read before; null: there was none. */
+export function readAlike(format: Format, roles: Readonly<Record<string, Role>>, text: string): LineReading | null {
+  const known = remembered.get(format);
+  if (known === undefined || known.roles !== roles || text.length > LONGEST_LINE) return null;
+  const template = known.templates.get(text.replace(DECIMAL, '#'));
+  if (template === undefined) return null;
+  const numbers = text.match(DECIMAL)!;
+  const channels = template.slots.map(({ key, slot, scale }): Channel => ({
+    key,
+    valueC: celsius(Number(numbers[slot]!), scale),
+  }));
+  return { ok: true, channels, places: template.places };
+}
+
+/** What was made of a line, to be made of the next one like it. */
+export function remember(
+  format: Format,
+  roles: Readonly<Record<string, Role>>,
+  text: string,
+  reading: LineReading,
+): void {
+  if (!reading.ok || text.length > LONGEST_LINE || HAS_SUM.test(text)) return;
+  const known = remembered.get(format);
+  const templates = known?.roles === roles ? known.templates : new Map<string, Template>();
+  if (templates.size >= MOST_TEMPLATES) return;
+  const template = templateOf(text, reading);
+  if (template !== null) templates.set(text.replace(DECIMAL, '#'), template);
+  if (known?.templates !== templates) remembered.set(format, { roles, templates });
+}
+
+/** null: some channel is none of the line's decimals, or may be several of them. */
+function templateOf(text: string, { channels, places }: Extract<LineReading, { ok: true }>): Template | null {
+  const numbers = (text.match(DECIMAL) ?? []).map(Number);
+  const slots = channels.flatMap(({ key, valueC }) => {
+    const fitting = numbers.flatMap((number, slot) =>
+      SCALES.flatMap((scale) => (celsius(number, scale) === valueC ? [{ key, slot, scale }] : [])),
+    );
+    return fitting.length === 1 ? fitting : [];
+  });
+  return slots.length === channels.length ? { slots, places } : null;
+}
+
+const SCALES: readonly Scale[] = ['C', 'F', 'K'];
