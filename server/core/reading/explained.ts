@@ -70,7 +70,7 @@ export function explained(recognition: Recognition, text: string, atMs: number, 
   const whats = fit === null ? whatsAlone(entries) : fit.columns.map(({ what }) => what);
   const scales = fit?.columns.map(({ scale }) => scale) ?? null;
   const { keys, places } = keysOf(entries, whats, said.roles, fit === null);
-  const roles = roleByKey(places, said.roles);
+  const roles = roleByKey(reading.ok ? reading.places : places, said.roles);
   const valueOf = (entry: Entry, at: number): ExplainedValue => ({
     key: keys[at]!,
     label: entry.label,

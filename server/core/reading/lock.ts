@@ -4,7 +4,7 @@ import { MOST_KINDS } from '../record/format.ts';
 import type { Apart } from './channel.ts';
 import { columnsOf, type Row } from './columns.ts';
 import { commasOver, ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
-import type { Entry } from './entry.ts';
+import { type Entry, saidOf } from './entry.ts';
 import { type Headings, headingsOf, named } from './headings.ts';
 import { takeApart } from './line.ts';
 import { takesTurns } from './series.ts';
@@ -18,13 +18,13 @@ export interface Judged {
   readonly decimalComma: boolean | null | undefined;
 }
 
-/** `said`: what a person said of commas; null: nothing. */
-export function judged(lines: readonly HeardLine[], said: boolean | null): Judged {
+/** `said`: what a person said of commas; null: nothing. `least`: `said` where only kinds count that say themselves what they are. */
+export function judged(lines: readonly HeardLine[], said: boolean | null, least: 'any' | 'said' = 'any'): Judged {
   const commas = said === null ? commasOver(lines) : said ? 'decimal' : 'separator';
   if (commas === 'wait' || commas === 'ask')
     return { format: null, asksComma: commas === 'ask', decimalComma: undefined };
   const decimalComma = commas === 'alone' ? null : commas === 'decimal';
-  const kinds = kindsOf(lines, decimalComma);
+  const kinds = kindsOf(lines, decimalComma, least);
   return { format: kinds === null ? null : { decimalComma, ...kinds }, asksComma: false, decimalComma };
 }
 
@@ -36,12 +36,21 @@ interface Group {
   readonly isNamed: boolean;
 }
 
-function kindsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Pick<Format, 'kinds' | 'asks'> | null {
+function kindsOf(
+  lines: readonly HeardLine[],
+  decimalComma: boolean | null,
+  least: 'any' | 'said',
+): Pick<Format, 'kinds' | 'asks'> | null {
   const kinds: LineKind[] = [];
   let asks = false;
-  for (const group of groupsOf(lines, decimalComma)) {
+  const groups = groupsOf(lines, decimalComma);
+  const saidLines = Math.max(0, ...groups.filter(isSaid).map(({ rows }) => rows.length));
+  for (const group of groups) {
     const { rows, shape, between, isNamed } = group;
     if (rows.length < LINES_ENOUGH || rows.at(-1)!.atMs - rows[0]!.atMs < ENOUGH_MS) continue;
+    if (!isSaid(group) && least === 'said') continue;
+    // Beside lines that say "temperature" no others are guessed at.
+    if (!isSaid(group) && saidLines >= SAID_LEAST && saidLines >= SAID_SHARE * rows.length) continue;
     if (!isNamed && kinds.some((kind) => kind.columns.some(({ label }) => label === ''))) continue;
     if (rows[0]!.entries.length === 1 && !isNamed && takesTurns(samplesOf(rows))) continue;
     const columns = columnsOf(rows, between);
@@ -50,6 +59,15 @@ function kindsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Pic
     asks ||= columns.asks;
   }
   return kinds.length === 0 ? null : { kinds, asks };
+}
+
+/** So many lines that say what they are, and so many for each of a kind that does not, keep the latter out (ours: a banner may say it once). */
+const SAID_LEAST = 2;
+const SAID_SHARE = 0.25;
+
+function isSaid({ rows }: Group): boolean {
+  const { entries } = rows.at(-1)!;
+  return entries.some((entry) => saidOf(entry, entries) === 'temperature');
 }
 
 function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Group[] {
@@ -69,7 +87,14 @@ function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Gr
       groups.set(shape, { shape, between: apart.between, isNamed, rows: [{ atMs: line.atMs, entries }] });
     } else group.rows.push({ atMs: line.atMs, entries });
   }
-  return [...groups.values()].toSorted((a, b) => b.rows.length - a.rows.length);
+  return [...groups.values()].toSorted(byWeight);
+}
+
+/** What comes most often first; of lines that take turns `T1` before `T2`, whichever was heard first. */
+function byWeight(a: Group, b: Group): number {
+  const [more, fewer] = [Math.max(a.rows.length, b.rows.length), Math.min(a.rows.length, b.rows.length)];
+  if (more > 2 * fewer || a.shape === b.shape) return b.rows.length - a.rows.length;
+  return a.shape < b.shape ? -1 : 1;
 }
 
 function samplesOf(rows: readonly Row[]) {

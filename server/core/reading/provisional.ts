@@ -4,7 +4,7 @@
  */
 import { type LineReading, refused, whyNoTemperature } from './channel.ts';
 import { ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
-import { type Entry, readingBy, saidOf, whatsAlone } from './entry.ts';
+import { type Entry, keysOf, readingBy, saidOf, whatsAlone } from './entry.ts';
 import { apartOf, BARE_SHAPE, type Judged, shapeOf } from './lock.ts';
 import type { SaidOfLines } from './recognition.ts';
 import { isJump, type Sample } from './series.ts';
@@ -22,7 +22,19 @@ export function meanwhile(heard: readonly HeardLine[], found: Judged, said: Said
   const reading = readingBy(apart.entries, whatsAlone(apart.entries), null, said.roles);
   if (reading === null) return refused(whyNoTemperature(line.text));
   if (found.asksComma) return refused('ambiguous');
-  return isClear(heard, apart.entries, found) ? reading : refused('unsure');
+  if (!isClear(heard, apart.entries, found)) return refused('unsure');
+  return reading.ok ? { ...reading, places: placesHeard(heard, found) } : reading;
+}
+
+/** The places of all that was clear so far: a second probe on a line of its own does not stand in for the first. */
+function placesHeard(heard: readonly HeardLine[], found: Judged): readonly string[] {
+  const all = heard.flatMap((line) => {
+    const apart = apartOf(line, found.decimalComma ?? null);
+    const isNamed = apart.ok && apart.entries.every((entry) => isClearValue(entry, apart.entries));
+    const isLast = line === heard.at(-1);
+    return apart.ok && (isNamed || isLast) ? keysOf(apart.entries, whatsAlone(apart.entries), {}, true).places : [];
+  });
+  return [...new Set(all)];
 }
 
 function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: Judged): boolean {
@@ -39,7 +51,7 @@ function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: 
       isClearNumber(like.map(({ line, entries: [entry] }) => sampleOf(line, entry!)))
     );
   }
-  return entries.every((entry) => isClearValue(entry, entries));
+  return !isSecond(entries) && entries.every((entry) => isClearValue(entry, entries));
 }
 
 function sampleOf({ atMs }: HeardLine, { value, decimals }: Entry): Sample {
@@ -61,6 +73,11 @@ function isClearNumber(samples: readonly Sample[]): boolean {
 function isMarching(samples: readonly Sample[]): boolean {
   const steps = samples.slice(1).map(({ value }, at) => Math.sign(value - samples[at]!.value));
   return steps.every((step) => step !== 0 && step === steps[0]);
+}
+
+/** `T2` on a line of its own: `T1` is still to come. */
+function isSecond(entries: readonly Entry[]): boolean {
+  return entries.length === 1 && /[^\d](?:[2-9]|\d\d+)$/.test(entries[0]!.label);
 }
 
 /** Its words and its unit say what it is, and nothing else. A small `t` may be the time. */

@@ -148,7 +148,7 @@ function afterStrange(before: Recognition, atMs: number): Recognition {
 /** A kind of line beside those known, whose values say what they are, is learnt once it has come often enough. */
 function learning(before: Recognition, format: Format, line: HeardLine, said: SaidOfLines): Recognition {
   const heard = grown(before.heard, line);
-  const kinds = judged(heard, said.decimalComma ?? format.decimalComma).format?.kinds ?? [];
+  const kinds = judged(heard, said.decimalComma ?? format.decimalComma, 'said').format?.kinds ?? [];
   const known = new Set(format.kinds.map(({ shape }) => shape));
   const learnt = kinds.filter(({ shape, columns }) => !known.has(shape) && columns.every(({ label }) => label !== ''));
   if (learnt.length === 0) return { ...before, heard };
@@ -190,7 +190,16 @@ function readBy(fit: Fit, entries: readonly Entry[], format: Format, said: SaidO
   const scales = fit.columns.map(({ scale }) => scale);
   const reading = readingBy(labelled(entries, fit), whats, scales, said.roles);
   if (reading === null) return refused(whyNoTemperature(text) satisfies RejectReason);
-  const isSaid = isElsewhere(said) || (reading.ok && reading.places.some((key) => Object.hasOwn(said.roles, key)));
-  const isAsked = format.asks && !isSaid;
-  return isAsked ? refused('ambiguous') : reading;
+  if (!reading.ok) return reading;
+  const isSaid = isElsewhere(said) || reading.places.some((key) => Object.hasOwn(said.roles, key));
+  if (format.asks && !isSaid) return refused('ambiguous');
+  return format.kinds.length === 1 ? reading : { ...reading, places: placesOf(format, reading.places) };
+}
+
+/** Those of all kinds of lines: a second probe on a line of its own does not stand in for the first. */
+function placesOf({ kinds }: Format, places: readonly string[]): readonly string[] {
+  const labels = kinds.flatMap(({ columns }) =>
+    columns.flatMap(({ label, what }) => (label !== '' && what === 'temperature' ? [label] : [])),
+  );
+  return [...new Set([...labels, ...places])];
 }

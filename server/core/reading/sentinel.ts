@@ -18,6 +18,22 @@ const SENTINELS_C = [
   2048,
   -2048,
   1023.75, // all bits set in quarter degrees
+  -242.02, // a resistance thermometer of no ohms, by the usual polynomial
+  988.79, // and one that is not there, by the same
+  -273.15, // no kelvins
+  999.99, // displays at their end
+  -999.99,
+  9999,
+  -9999,
+  327.67, // highest and lowest word of 16 bits, in hundredths, tenths and whole
+  -327.68,
+  655.35,
+  3276.7,
+  -3276.8,
+  6553.5,
+  32767,
+  -32768,
+  65535,
 ] as const;
 
 /** Values are sent with one or two decimals, and °F come back from conversion with rounding, °C. */

@@ -10,9 +10,11 @@ import { type Token, tokensOf } from './tokens.ts';
 import { isFaultWord, isNumberedThing, isOtherUnit } from './words.ts';
 
 /** A label of more words is a sentence. Ours. */
-const MOST_LABEL_WORDS = 3;
+const MOST_LABEL_WORDS = 4;
 /** Behind the last value they say that all is well. */
 const ASSURANCES: ReadonlySet<string> = new Set(['ok', 'stable', 'good', 'valid']);
+/** `Temperature is 31.4`: as a colon. */
+const COPULAS: ReadonlySet<string> = new Set(['is', 'ist', 'est']);
 /** Channels are numbered with at most so many digits. Ours. */
 const CHANNEL_NUMBER = /^\d{1,2}$/;
 
@@ -37,8 +39,8 @@ function isTable(entries: readonly Entry[], between: Between): boolean {
 /** What stands between the values: the first separator there is. */
 function betweenOf(line: string, tokens: readonly Token[]): Between {
   if (!tokens.some(({ kind }) => kind === 'separator')) return 'blank';
-  const sign = /[;\t|]/.exec(line)?.[0] ?? ',';
-  return sign === ';' ? 'semicolon' : sign === '\t' ? 'tab' : sign === '|' ? 'bar' : 'comma';
+  const sign = /[;\t|/]/.exec(line)?.[0] ?? ',';
+  return sign === ';' ? 'semicolon' : sign === '\t' ? 'tab' : sign === '|' || sign === '/' ? 'bar' : 'comma';
 }
 
 /** What has been read of the line so far. */
@@ -115,6 +117,7 @@ function takeWord(progress: Progress, token: Token & { kind: 'word' }, before?: 
   if (unitMayStand(progress, token, before, after) && takeUnit(progress, word)) return true;
   if (isFaultWord(word) && after?.kind !== 'mark') return takeFault(progress, before, after);
   if (ASSURANCES.has(word) && after === undefined && progress.label.length === 0 && progress.filled) return true;
+  if (COPULAS.has(word) && progress.label.length > 0 && after?.kind !== 'mark') return takeMark(progress);
   if (progress.marked && after?.kind !== 'mark') return false;
   return addLabelWord(progress, token.text);
 }

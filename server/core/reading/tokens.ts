@@ -35,10 +35,10 @@ const NUMBER = /[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?/y;
 const NUMBER_WITH_COMMA = /[+-]?\d+(?:[.,]\d+)?(?:[eE][+-]?\d{1,3})?/y;
 /** In `T31.4` the label and the number touch. */
 const TOUCHING_LABEL = /(?:t|temp)(?=[+-]?\d+[.,]\d)/iy;
-const WORD = /[\p{L}_%°](?:[\p{L}0-9_%°/²³]|-(?=[A-Za-z0-9])|\.(?=[A-Za-z]))*/uy;
+const WORD = /[\p{L}_%°](?:[\p{L}0-9_%°²³]|-(?=[A-Za-z0-9])|[./](?=\p{L}))*/uy;
 /** A chip's own number, in hexadecimal digits: a name, however it begins. */
 const ADDRESS = /(?:\d\d-[0-9a-f]{12}|(?=\d*[a-f])[0-9a-f]{12,16}|(?:[0-9a-f]{2}[:-]){5,7}[0-9a-f]{2})(?![0-9a-z.])/iy;
-const SEPARATOR = /[;,\t|]/y;
+const SEPARATOR = /[;,\t|/]/y;
 const MARK = /[:=]/y;
 const LONE_DASH = /-(?![\d.])/y;
 

@@ -252,6 +252,18 @@ export const FORMATS: readonly LineFormat[] = [
     (m) => `#${m.n} temp ${fixed(m.chocolateC, 2)}`.replace('#', 'sample='),
     (m) => ({ temp: c(m.chocolateC) }),
   ),
+  one(
+    'both scales, a stroke between',
+    (m) => `Temp: ${fixed(m.chocolateC, 1)}C / ${fixed(f(m.chocolateC), 1)}F`,
+    (m) => ({ temp: c(m.chocolateC, 1) }),
+  ),
+  one('both scales, brackets', (m) => `${fixed(m.chocolateC, 2)} °C (${fixed(f(m.chocolateC), 2)} °F)`, first(2)),
+  one('strokes', (m) => `${fixed(m.chocolateC, 2)}/${fixed(m.bathC, 2)}`, both(2)),
+  one(
+    'a sentence',
+    (m) => `The current temperature is ${fixed(m.chocolateC, 2)} C`,
+    (m) => ({ 'the current temperature': c(m.chocolateC) }),
+  ),
   // Lists without a word.
   one('comma', (m) => `${fixed(m.chocolateC, 2)},${fixed(m.bathC, 2)}`, both(2)),
   one('comma and blank', (m) => `${fixed(m.chocolateC, 1)}, ${fixed(m.bathC, 1)}`, both(1)),
@@ -408,6 +420,16 @@ export const FORMATS: readonly LineFormat[] = [
     [`Bowl:  ${fixed(m.chocolateC, 2)} C`, { bowl: c(m.chocolateC) }],
     [`Bath:  ${fixed(m.bathC, 2)} C`, { bath: c(m.bathC) }],
     [`Battery: ${fixed(m.batteryV, 2)} V`, NOTHING],
+  ]),
+  several('two probes on lines of their own', (m) => [
+    [`Sensor 2: ${fixed(m.bathC, 2)}`, { 'sensor 2': c(m.bathC) }],
+    [`Sensor 1: ${fixed(m.chocolateC, 2)}`, { 'sensor 1': c(m.chocolateC) }],
+  ]),
+  several('a converter line by line', (m) => [
+    [`RTD value: ${8000 + m.counts}`, NOTHING],
+    [`Ratio = 0.2${m.counts}8857`, NOTHING],
+    [`Resistance = ${fixed(100 + 0.385 * m.chocolateC, 4)}`, NOTHING],
+    [`Temperature = ${fixed(m.chocolateC, 2)}`, { temperature: c(m.chocolateC) }],
   ]),
   several('label above its value', (m) => [
     ['Temperature:', NOTHING],
