@@ -22,6 +22,7 @@ const WHY: Readonly<Partial<Record<RejectReason, string>>> = {
   'not-a-temperature': 'the number is no temperature',
   ambiguous: 'it can be read in two ways, as one number with a decimal comma or as two numbers',
   'too-long': 'it is longer than any line of a thermometer',
+  'bad-checksum': 'its checksum is wrong',
   'broken-json': 'it begins like JSON and is none',
   'device-fault': 'the thermometer reports a fault',
 };

@@ -1,25 +1,21 @@
 /** The page on which one sees what the thermometer says and how it is understood: three thermometers, a tablet and a telephone. */
-import { mkdirSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
+import { picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
-const PICTURES = join(import.meta.dirname, '../../pictures');
-
 useScreens();
-beforeAll(() => void mkdirSync(PICTURES, { recursive: true }));
 
 async function shown(page: Page, address: string): Promise<void> {
   await page.goto(`${address}/#/heard`);
   await page.locator('main.plain:not([aria-busy="true"])').waitFor();
 }
 
-async function isWell(page: Page, picture: string): Promise<void> {
-  await page.screenshot({ path: join(PICTURES, `${picture}.png`), fullPage: true });
+async function isWell(page: Page, name: string): Promise<void> {
+  await picture(page, name, { fullPage: true });
   expect(await axeFaults(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
 }
