@@ -3,6 +3,7 @@ import { chance } from '../../server/source/kitchen/chance.ts';
 import { serialSource } from '../../server/source/serial.ts';
 import { VirtualTime } from '../support/fake/virtual-time.ts';
 import { VirtualWire } from '../support/fake/virtual-wire.ts';
+import { NO_OTHERS } from '../support/fake/wire.ts';
 import { within, type Bounds, type Row } from './rows.ts';
 
 const PATIENCE_MS = 30_000;
@@ -16,7 +17,7 @@ export async function renames(bounds: Bounds): Promise<Row[]> {
   let up = false;
   time.install();
   try {
-    const source = serialSource({ identity: wire.identity, clock: time, list: wire.list });
+    const source = serialSource({ identity: wire.identity, clock: time, list: wire.list, othersAt: NO_OTHERS });
     source.start({
       input: (input) => {
         if (input.kind === 'line') lines.push(input.text);

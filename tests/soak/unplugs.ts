@@ -4,12 +4,12 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { queryObjects } from 'node:v8';
 import { SerialPort } from 'serialport';
 import { chance, type Chance } from '../../server/source/kitchen/chance.ts';
-import { serialSource } from '../../server/source/serial.ts';
+import { serialSource, type SerialOptions } from '../../server/source/serial.ts';
 import { percentile } from '../bench/figures.ts';
 import { PtyWire } from '../support/fake/pty-wire.ts';
 import { VirtualTime } from '../support/fake/virtual-time.ts';
 import { VirtualWire } from '../support/fake/virtual-wire.ts';
-import type { Wire } from '../support/fake/wire.ts';
+import { NO_OTHERS, type Wire } from '../support/fake/wire.ts';
 import { brokenRows, within, type Bounds, type Row } from './rows.ts';
 
 const LINE_EVERY_MS = 10;
@@ -29,9 +29,9 @@ interface Watched {
   readonly close: () => Promise<void>;
 }
 
-function watch(wire: Wire, clock: { nowMs(): number }): Watched {
+function watch(wire: Wire, clock: { nowMs(): number }, more: Partial<SerialOptions> = {}): Watched {
   const [turns, lines]: [boolean[], string[]] = [[], []];
-  const source = serialSource({ identity: wire.identity, clock, list: wire.list });
+  const source = serialSource({ identity: wire.identity, clock, list: wire.list, ...more });
   source.start({
     input: (input) => {
       if (input.kind === 'link') turns.push(input.up);
@@ -121,7 +121,7 @@ export async function virtualUnplugs(bounds: Bounds): Promise<Row[]> {
   time.install();
   try {
     await wire.obey({ atMs: 0, kind: 'plug', device: 'own', socket: 1, path: 0 });
-    const watched = watch(wire, time);
+    const watched = watch(wire, time, { othersAt: NO_OTHERS });
     const speaking = speaksOn(wire);
     const hands: Time = {
       nowMs: () => time.nowMs(),

@@ -1,5 +1,6 @@
 /** What carries a fake thermometer: a virtual port under the real library, or a pseudo-terminal. Both obey the same deeds. */
 import type { ListPorts } from '../../../server/source/serial-port.ts';
+import type { OthersAt } from '../../../server/source/others.ts';
 import type { PortIdentity } from '../../../server/source/ports.ts';
 import type { Deed, Device } from './deeds.ts';
 
@@ -37,6 +38,9 @@ export function identityAt(path: string, serials: boolean): PortIdentity {
   const { maker: _maker, ...identity } = listedAt(path, 'own', 1, serials);
   return identity;
 }
+
+/** No other program is looked for: there is none at a virtual port, and looking takes the machine's time. */
+export const NO_OTHERS: OthersAt = () => Promise.resolve([]);
 
 /**
  * Plays deeds in their order. `until` resolves when the moment has come, ms since the first: by a clock moved by hand or by the
