@@ -3,7 +3,8 @@
  * thermometer is remembered between starts; what is said of the simulated bowl lasts as long as the server.
  */
 import type { Command } from './core/record/command.ts';
-import { type Probe, probeAfter } from './session/idle.ts';
+import { companionOf, type Probe, probeAfter } from './core/record/probe.ts';
+import type { Companion } from './core/record/run.ts';
 import { type KnownProbe, readSettings, rememberProbe, UNKNOWN_PROBE } from './settings.ts';
 import type { Source } from './source/source.ts';
 
@@ -38,8 +39,8 @@ export class KnownProbes {
 
   /** What a run with this thermometer begins with. */
   of(source: Named): Probe {
-    const { correction, roles, decimalComma } = this.#knownOf(source);
-    return { probeLagS: this.lagOf(source)?.lagS ?? null, correction, roles, decimalComma };
+    const { lag: _lag, ...probe } = this.#knownOf(source);
+    return { probeLagS: this.lagOf(source)?.lagS ?? null, ...probe };
   }
 
   lagOf(source: Named): UsedLag | null {
@@ -57,6 +58,11 @@ export class KnownProbes {
     return true;
   }
 
+  /** Its chocolate is another channel now: a check holds for what was checked. */
+  uncheck(source: Named): void {
+    if (this.#knownOf(source).check) this.#change(source, (before) => ({ ...before, check: null }));
+  }
+
   /** As a person says it; null: forget it. Seconds, 0 to `PROBE_LAG_MAX_S`. */
   setLag(source: Named, lagS: number | null): void {
     const lag = lagS === null ? null : { lagS, measuredAtWall: null };
@@ -64,9 +70,9 @@ export class KnownProbes {
   }
 
   /** What a run that goes on knew of its thermometer, where nothing else is known: the folder could not be written then. */
-  recover(source: Named, { correction, roles, decimalComma }: Probe): void {
+  recover(source: Named, probe: Companion): void {
     if (this.#knownOf(source) === UNKNOWN_PROBE)
-      this.#known.set(this.nameOf(source.id), { lag: null, correction, roles, decimalComma });
+      this.#known.set(this.nameOf(source.id), { lag: null, ...companionOf(probe) });
   }
 
   #knownOf(source: Named): KnownProbe {

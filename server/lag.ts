@@ -16,12 +16,13 @@ import {
 } from './core/bowl/plunge.ts';
 import { readLine } from './core/reading/line.ts';
 import { valuesByRole } from './core/reading/roles.ts';
+import { sensed } from './core/reading/sensed.ts';
 import type { RecordedInput } from './core/record/input.ts';
 import type { Profile } from './core/record/profile.ts';
 import { KnownPorts, speechOf } from './known-ports.ts';
 import { instructions, lagWords, noLagWords, plungedWords, settledWords, steadyWords } from './lag-words.ts';
-import { readSettings } from './settings.ts';
-import { findPort } from './source/ports.ts';
+import { type KnownProbe, readSettings, UNKNOWN_PROBE } from './settings.ts';
+import { findPort, knownAs } from './source/ports.ts';
 import { readRecorded } from './source/recorded.ts';
 import { serialSource, type Where } from './source/serial.ts';
 
@@ -56,7 +57,7 @@ async function lagOfFile(argv: readonly string[], io: LagIo): Promise<LagExit> {
   if (extname(file).toLowerCase() !== '.csv') return fail(io, 2, `${file}: a .csv of readings is wanted`);
   const recorded = await readRecorded(file, UNJUDGED);
   if (!recorded.ok) return fail(io, 2, recorded.reason);
-  return tell(lagFromPlunge(recorded.value.inputs.flatMap(readingsOf)), null, io);
+  return tell(lagFromPlunge(recorded.value.inputs.flatMap((input) => readingsOf(input, UNKNOWN_PROBE))), null, io);
 }
 
 /** Whoever reads a table asks what it is to be judged under; a plunge is judged under nothing. */
@@ -77,7 +78,8 @@ async function lagLive(argv: readonly string[], io: LagIo): Promise<LagExit> {
   const stopped = io.stopped();
   const found = await thermometerOf(read.config);
   if (typeof found === 'string') return fail(io, 1, found);
-  const outcome = await watched(found, read.config, stopped, io);
+  const known = readSettings(read.config.dataFolder).probes[await knownAs(found)] ?? UNKNOWN_PROBE;
+  const outcome = await watched(found, known, read.config, stopped, io);
   return typeof outcome === 'string' ? fail(io, 1, outcome) : tell(outcome, found, io);
 }
 
@@ -94,6 +96,7 @@ async function thermometerOf({ port, dataFolder }: Config): Promise<Where | stri
 /** Watches one plunge to its end, telling how it goes; a text is why it ended before. Leaves nothing open. */
 async function watched(
   where: Where,
+  known: KnownProbe,
   config: Config,
   stopped: Promise<void>,
   io: LagIo,
@@ -106,7 +109,7 @@ async function watched(
     return await new Promise((resolve) => {
       timer = setTimeout(() => resolve(lagOf(plunge)), io.longestMs ?? LONGEST_MS);
       void stopped.then(() => resolve('Stopped; nothing was measured.'));
-      const follow = follower(plunge, io, resolve);
+      const follow = follower(plunge, known, io, resolve);
       source.start({
         input: follow,
         link: (state) => {
@@ -124,6 +127,7 @@ async function watched(
 /** Takes the thermometer's inputs; ends with the outcome, or with a text where they cannot be read. */
 function follower(
   plunge: Plunge,
+  known: KnownProbe,
   io: LagIo,
   end: (outcome: MeasuredLag | NoLag | string) => void,
 ): (input: RecordedInput) => void {
@@ -132,7 +136,7 @@ function follower(
   return (input) => {
     const before = plunge.stage;
     if (input.kind !== 'line' || before === 'over') return;
-    const [reading] = readingsOf(input);
+    const [reading] = readingsOf(input, known);
     unread = reading === undefined ? unread + 1 : 0;
     if (unread === LINES_UNREAD) return end('No temperature can be read in what it says: bowlside ports shows why.');
     if (reading === undefined) return;
@@ -153,14 +157,15 @@ function newsOf({ stage, rest, settled }: Plunge, before: Plunge['stage'], toldC
 }
 
 /** What the input says of the chocolate's probe: one reading, or none. */
-function readingsOf(input: RecordedInput): { readonly atMs: number; readonly valueC: number }[] {
-  const valueC = input.kind === 'reading' ? input.valuesC.chocolate : input.kind === 'line' ? lineC(input.text) : null;
+function readingsOf(input: RecordedInput, known: KnownProbe): { readonly atMs: number; readonly valueC: number }[] {
+  const valueC =
+    input.kind === 'reading' ? input.valuesC.chocolate : input.kind === 'line' ? lineC(input.text, known) : null;
   return typeof valueC === 'number' ? [{ atMs: input.atMs, valueC }] : [];
 }
 
-function lineC(line: string): number | null {
-  const read = readLine(line);
-  return read.ok ? (valuesByRole(read.channels, {}, read.places).chocolate ?? null) : null;
+function lineC(line: string, { decimalComma, sensors, roles }: KnownProbe): number | null {
+  const read = sensed(readLine(line, { decimalComma }), sensors);
+  return read.ok ? (valuesByRole(read.channels, roles, read.places).chocolate ?? null) : null;
 }
 
 /** `where`: the thermometer it was measured on; null: nobody knows. */

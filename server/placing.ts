@@ -17,6 +17,7 @@ import { roleByKey } from './core/reading/roles.ts';
 import type { Role } from './core/record/command.ts';
 import { FIRST_LEFT } from './core/record/run.ts';
 import type { KeptBench } from './kept-bench.ts';
+import type { KnownProbes } from './known-probes.ts';
 import type { Feed, Router } from './router.ts';
 import type { Session } from './session.ts';
 import type { Places } from './session/thermometers.ts';
@@ -39,6 +40,7 @@ export interface PlacingOptions {
   readonly bench: KeptBench;
   readonly router: Router;
   readonly sessions: ReadonlyMap<string, Pick<Session, 'status'>>;
+  readonly probes: Pick<KnownProbes, 'uncheck'>;
 }
 
 export class Placing {
@@ -79,7 +81,7 @@ export class Placing {
 
   /** null: it is there now. */
   place(place: Place): NotPlaced | null {
-    const { bench, router, sessions } = this.#options;
+    const { bench, router, sessions, probes } = this.#options;
     const feed = router.feeds.find(({ name }) => name === place.thermometer);
     if (feed === undefined) return 'no-thermometer';
     if (!this.channelsOf(feed).some(({ channel }) => channel === place.channel)) return 'no-channel';
@@ -89,8 +91,22 @@ export class Placing {
     const next = withPlace(this.#spelledOut(feed), place, router.found());
     if (this.#takesFromRun(next, place)) return 'going';
     if ([...sessions.keys()].some((bowl) => channelsIn(next, bowl, router.feeds) > CHANNELS_MOST)) return 'full';
+    if (this.#isOtherChocolate(feed, next)) probes.uncheck(feed.source);
     bench.change(next);
     return null;
+  }
+
+  /** Whether a channel of it comes to be a chocolate that was none before. */
+  #isOtherChocolate(feed: Feed, next: Bench): boolean {
+    const keys = this.channelsOf(feed).map(({ channel }) => channel);
+    const chocolatesOf = (roles: Roles | null): string[] =>
+      roles === null ? [] : keys.filter((key) => roleByKey(keys, roles).get(key) === 'chocolate');
+    const { router, sessions } = this.#options;
+    const bowls = [...sessions.keys()];
+    const before = new Set(bowls.flatMap((bowl) => chocolatesOf(router.rolesIn(feed, bowl))));
+    return bowls.some((bowl) =>
+      chocolatesOf(rolesIn(next.placed[feed.name] ?? {}, bowl)).some((key) => !before.has(key)),
+    );
   }
 
   /** The bench with every channel of this thermometer named as what it is now: what is left over never becomes the chocolate by itself. */

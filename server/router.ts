@@ -5,8 +5,10 @@
 import { givesChocolate, type Roles, rolesIn, withChocolateNamed } from './bench.ts';
 import type { LineReading } from './core/reading/channel.ts';
 import { type Recognition, recognise, recognitionOf } from './core/reading/recognition.ts';
+import { sensed } from './core/reading/sensed.ts';
 import type { RecordedInput } from './core/record/input.ts';
 import { type Companion, FIRST_LEFT } from './core/record/run.ts';
+import type { Sensors } from './core/record/sensor.ts';
 import type { LinkState } from './core/show/wire.ts';
 import type { KeptBench } from './kept-bench.ts';
 import type { Session } from './session.ts';
@@ -24,7 +26,7 @@ export interface RouterOptions {
   /** The name by which a thermometer is known however it was found: what the bench calls it. */
   readonly nameOf: (source: string) => string;
   /** What is known of a thermometer where it is alone on the bench. */
-  readonly known: (source: Named) => Pick<Companion, 'roles' | 'decimalComma'>;
+  readonly known: (source: Named) => Pick<Companion, 'roles' | 'sensors' | 'decimalComma'>;
   /** What is chosen in a bowl that comes to a thermometer of this kind. */
   readonly choiceFor: (bowl: string, simulated: boolean) => Choice;
   /** Told before a bowl is given a thermometer. */
@@ -51,8 +53,14 @@ export interface Feed {
   said: Extract<LineReading, { ok: true }> | null;
 }
 
-/** To be asked of what it says, whatever that is in: no channel is left for the chocolate. */
+/** To be asked of what it says, whatever that is in: no channel is left for the chocolate. The same one each time, as lines are read alike by it. */
 const ANYWHERE: Roles = { [FIRST_LEFT]: 'ignored' };
+
+/** The same where somebody has said what numbers are: those are read, too. */
+function anywhere(sensors: Sensors): Roles {
+  const named = Object.keys(sensors).map((channel) => [channel, 'ignored'] as const);
+  return { ...Object.fromEntries(named), ...ANYWHERE };
+}
 
 /** A thermometer in a bowl, with what its channels are there. */
 interface Fed {
@@ -107,8 +115,12 @@ export class Router {
   }
 
   #hear(feed: Feed, { atMs, text }: Extract<RecordedInput, { kind: 'line' }>): void {
-    const { decimalComma } = this.#options.known(feed.source);
-    const { recognition, reading } = recognise(feed.recognition, text, atMs, { decimalComma, roles: ANYWHERE });
+    const { decimalComma, sensors } = this.#options.known(feed.source);
+    const { recognition, reading: read } = recognise(feed.recognition, text, atMs, {
+      decimalComma,
+      roles: sensors === undefined ? ANYWHERE : anywhere(sensors),
+    });
+    const reading = sensed(read, sensors);
     feed.lastLine = text;
     feed.recognition = recognition;
     if (reading.ok) feed.said = reading;

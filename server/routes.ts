@@ -12,6 +12,7 @@ import { type HeardNeeds, heardRoutes } from './routes/heard.ts';
 import { type ImportNeeds, importRoutes } from './routes/imports.ts';
 import { type JudgementNeeds, judgementRoutes } from './routes/judgements.ts';
 import { type PairingNeeds, pairingRoutes } from './routes/pairing.ts';
+import { probeRoutes } from './routes/probe.ts';
 import { type ProfileNeeds, profileRoutes } from './routes/profiles.ts';
 import type { Route } from './routes/route.ts';
 import { type RunNeeds, runRoutes } from './routes/runs.ts';
@@ -36,6 +37,7 @@ export function allRoutes(needs: RouteNeeds): Route[] {
     ...bowlRoutes(needs),
     ...heardRoutes(needs),
     ...benchRoutes(needs),
+    ...probeRoutes(needs),
     ...thermometerRoutes(needs),
     ...profileRoutes(needs),
     ...runRoutes(needs),

@@ -3,20 +3,27 @@
  * Knows no sockets, no files and no serial ports; they come to it as inputs, a store and listeners.
  */
 import type { Heard } from './core/reading/explained.ts';
-import { estimateAt, fanAt, fanIfLeftAt, initialState, situationAt } from './core/engine.ts';
+import { initialState, type State } from './core/engine.ts';
 import type { Command } from './core/record/command.ts';
 import type { Input, RecordedInput } from './core/record/input.ts';
 import { phaseIndex } from './core/show/course.ts';
+import type { Probe } from './core/record/probe.ts';
 import type { Profile } from './core/record/profile.ts';
 import type { RunHeader } from './core/record/run.ts';
-import type { LinkState, NoteInfo, NowMessage, ResumePoint, RunInfo, ServerMessage } from './core/show/wire.ts';
-import type { KnownProbes, UsedLag } from './known-probes.ts';
+import type { LinkState, NoteInfo, NowMessage, ResumePoint, ServerMessage } from './core/show/wire.ts';
+import type { KnownProbes } from './known-probes.ts';
+import { type CommandAnswer, noSeedLeft, type Refused, unfit } from './session/answer.ts';
+import { checkInfo } from './session/check-info.ts';
 import { HeardLines } from './session/heard.ts';
-import { type CommandAnswer, noSeedLeft, unfit } from './session/answer.ts';
 import { type Choice, Idle, NO_CHOICE } from './session/idle.ts';
 import { type LearnedOf, RUNS_BACK, together } from './session/learned.ts';
 import { LiveRun, type Tell } from './session/live-run.ts';
+import { momentOf } from './session/moment.ts';
+import { emptySnapshot } from './session/told.ts';
+import { type CheckAsked, Checking, type CheckStands } from './session/checking.ts';
+import { type ProbeKnown, probeKnown } from './session/probe-known.ts';
 import { runAgain } from './session/resuming.ts';
+import type { BowlStatus } from './session/status.ts';
 import { BowlThermometers, type Named, ONE_PLACE, type Places } from './session/thermometers.ts';
 import type { Clock } from './source/source.ts';
 import type { RunToResume, StoreHealth } from './store/records.ts';
@@ -39,21 +46,7 @@ export interface SessionOptions {
   readonly newRunId: () => string;
 }
 
-/** How the bowl stands, for a page that has no run to show yet. */
-export interface BowlStatus {
-  readonly bowl: string;
-  readonly state: 'waiting' | 'going';
-  readonly simulated: boolean;
-  readonly link: LinkState;
-  /** What the next run with this thermometer begins with; null: not known. */
-  readonly probeLag: UsedLag | null;
-  readonly chosen: {
-    readonly profile: string | null;
-    readonly condition: string | null;
-    readonly startAt: string | null;
-  };
-  readonly info: RunInfo | null;
-}
+export type { BowlStatus };
 
 /** The source of what Bowlside itself puts in, and of what a person says. */
 const OWN_SOURCE = 'bowlside';
@@ -71,6 +64,7 @@ export class Session {
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
   #idle: Idle;
   #heard = new HeardLines();
+  #checking = new Checking();
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
   /** Feed clock; null: all is recorded. */
@@ -101,7 +95,9 @@ export class Session {
     if (input.kind === 'line' && !this.#thermometers.isBeside(input.source)) this.#heard.add(input.atMs, input.text);
     const run = this.#going();
     if (run === null) {
-      this.#idle.feed(input);
+      // From ice into chocolate no bowl can go: what was read meanwhile is forgotten.
+      if (this.#checking.isLeft(input.atMs)) this.endCheck();
+      this.#checking.take(this.#idle.feed(input), this.#probe.correction);
       this.#run?.tellOverdue();
       if (input.kind !== 'tick') this.#beginIfWarm(input.atMs);
       return;
@@ -113,7 +109,7 @@ export class Session {
   /** What a person wants, now. It enters by the same door as readings where a run is going. */
   command(command: Command): CommandAnswer {
     const answer = this.#going() === null ? this.#commandIdle(command) : this.#commandRun(command);
-    if (answer.ok && this.#thermometers.learn(command)) this.#idle.learn(this.#thermometers.probe());
+    if (answer.ok && this.#thermometers.learn(command)) this.#idle.learn(this.#probe);
     return answer;
   }
 
@@ -121,8 +117,27 @@ export class Session {
   setProbeLag(lagS: number | null): CommandAnswer {
     if (!this.#thermometers.isMeasured) return unfit(NO_THERMOMETER);
     this.#options.probes.setLag(this.#thermometers.main, lagS);
-    this.#idle.learn(this.#thermometers.probe());
+    this.#idle.learn(this.#probe);
     return { ok: true };
+  }
+
+  /** How a check of the probe stands; asking keeps it going. Between runs only: in one the probe belongs in the bowl. */
+  check(asked: CheckAsked): CheckStands | Refused {
+    if (!this.#thermometers.isThere) return unfit(NO_THERMOMETER);
+    if (this.#going() !== null)
+      return unfit('A run is going, and the probe belongs in the bowl. Check it after the run.');
+    return this.#checking.ask(asked, this.#options.clock.nowMs());
+  }
+
+  endCheck(): void {
+    this.#checking.leave();
+    this.#idle = this.#newIdle(this.#idle.choice);
+  }
+
+  /** What is known of the thermometer, and what it says now. */
+  probe(): ProbeKnown {
+    const { lastLine: line, recognition } = this.#state;
+    return probeKnown(this.#probe, this.#thermometers.lag, { line, recognition }, this.#options.wallNowMs());
   }
 
   /** Runs that are over are of another file now: pages begin with none. Not to be called while a run is going. */
@@ -147,6 +162,7 @@ export class Session {
     if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
     this.#thermometers.use(source);
     this.#heard = new HeardLines();
+    this.#checking = new Checking();
     this.#idle = this.#newIdle(choice);
     this.#tellRun();
   }
@@ -157,13 +173,14 @@ export class Session {
     if (!this.#thermometers.isThere) return;
     if (this.#going() !== null) this.#feedLinkDown(this.#options.clock.nowMs(), 'No thermometer is in the bowl.');
     this.#thermometers.use(null);
+    this.#checking = new Checking();
     this.#idle = this.#newIdle(NO_CHOICE);
   }
 
   /** These give the bowl its bath or its room; and what the bench says of any thermometer here may be other than it was. */
   stand(beside: readonly Named[]): void {
     this.#thermometers.stand(beside);
-    this.#idle.learn(this.#thermometers.probe());
+    this.#idle.learn(this.#probe);
     this.#tellRun();
   }
 
@@ -209,30 +226,18 @@ export class Session {
   now(screens: number): NowMessage {
     const atMs = this.#options.clock.nowMs();
     const run = this.#going();
-    const state = run?.state ?? this.#idle.state;
-    const { reading, stale, probeOutSinceMs, standing, dwellLeftS, mixing, rejected, lastLine } = situationAt(
-      state,
-      atMs,
-    );
+    const { standing, ...moment } = momentOf(this.#state, atMs);
     return {
       kind: 'now',
       bowl: this.bowl,
       run: run?.run.run ?? null,
       atMs,
-      reading,
-      stale,
-      probeOutSinceMs,
-      estimate: estimateAt(state, atMs),
-      fan: fanAt(state, atMs),
-      fanIfLeft: fanIfLeftAt(state, atMs),
-      mixing,
+      ...moment,
       standing: run === null ? null : standing,
-      careful: run === null ? this.#idle.over : null,
-      ...(run === null ? this.#awaited(atMs) : {}),
-      dwellLeftS,
+      careful: run === null && !this.#checking.isGoing(atMs) ? this.#idle.over : null,
+      ...checkInfo(this.#probe, moment.reading?.valueC ?? null, this.#options.wallNowMs()),
+      ...(run === null ? this.#idle.awaited(atMs) : {}),
       link: this.#link,
-      rejected,
-      lastLine,
       unrecordedSinceMs: this.#unrecordedSinceMs,
       screens,
     };
@@ -240,7 +245,7 @@ export class Session {
 
   /** The newest lines of the thermometer, and what is understood of them. */
   heard(): Heard {
-    return this.#heard.told(this.#options.clock.nowMs(), this.#going()?.state ?? this.#idle.state);
+    return this.#heard.told(this.#options.clock.nowMs(), this.#state);
   }
 
   status(): BowlStatus {
@@ -261,11 +266,12 @@ export class Session {
     };
   }
 
-  /** What only the start asks after: the choice that waits for its chocolate, and the room. */
-  #awaited(atMs: number): Pick<NowMessage, 'waitingFor' | 'roomC'> {
-    const { waitingFor } = this.#idle;
-    const roomC = this.#idle.roomC(atMs);
-    return { ...(waitingFor === null ? {} : { waitingFor }), ...(roomC === null ? {} : { roomC }) };
+  get #state(): State {
+    return this.#going()?.state ?? this.#idle.state;
+  }
+
+  get #probe(): Probe {
+    return this.#thermometers.probe();
   }
 
   #going(): LiveRun | null {
@@ -327,7 +333,9 @@ export class Session {
     return { ok: true };
   }
 
+  /** In boiling water a probe that is being checked is warm, too. */
   #beginIfWarm(atMs: number): void {
+    if (this.#checking.isGoing(atMs)) return;
     const phase = this.#idle.startingPhase(atMs);
     if (phase !== null) this.#begin(phase, OWN_SOURCE, atMs);
   }
@@ -369,7 +377,7 @@ export class Session {
 
   #newIdle(choice: Choice): Idle {
     const { yardstick, profiles } = this.#options;
-    return new Idle(yardstick, profiles, choice, this.#thermometers.probe());
+    return new Idle(yardstick, profiles, choice, this.#probe);
   }
 
   #surroundings() {
@@ -387,8 +395,4 @@ export class Session {
     if (health.recording) this.#unrecordedSinceMs = null;
     else this.#unrecordedSinceMs ??= clock.nowMs() - Math.max(0, wallNowMs() - health.sinceWallMs);
   }
-}
-
-function emptySnapshot(bowl: string): ServerMessage {
-  return { kind: 'snapshot', bowl, info: null, events: [], tiles: [], notes: [], readingCount: 0, recordedTo: 0 };
 }

@@ -69,7 +69,7 @@ export function setUp({ config, choices, shelf, store, known, list }: SetUp) {
     },
     onMain: goOn,
   });
-  const placing = new Placing({ bench, router, sessions });
+  const placing = new Placing({ bench, router, sessions, probes });
   const bowls = new Bowls({ bench, sessions, session: newSession });
   const { thermometer, beside } = readSettings(store.folder);
   const thermometers = new Thermometers({

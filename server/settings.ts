@@ -8,20 +8,9 @@ import { join } from 'node:path';
 import { type Bench, benchFrom, PLAIN_BENCH } from './bench.ts';
 import { BAUD_MAX, BAUD_MIN, PROBE_LAG_MAX_S } from './config.ts';
 import { parseCommand } from './core/record/command-file.ts';
-import { roleShape } from './core/record/input-file.ts';
-import { type Correction, NO_CORRECTION, type RunHeader } from './core/record/run.ts';
-import {
-  type Fields,
-  finite,
-  flag,
-  object,
-  oneOf,
-  orNull,
-  record,
-  text,
-  textLike,
-  within,
-} from './core/record/shape.ts';
+import { type Companion, NO_CORRECTION } from './core/record/run.ts';
+import { type Fields, object, oneOf, orNull, text, textLike, within } from './core/record/shape.ts';
+import { companionFields } from './core/record/trace.ts';
 import { LINE_ENDINGS, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
 import type { PortIdentity } from './source/ports.ts';
 import { writeWhole } from './whole-file.ts';
@@ -49,7 +38,7 @@ export interface KnownPort {
 export const UNKNOWN_PORT: KnownPort = { baud: null, query: null };
 
 /** What was said or measured of one thermometer. */
-export interface KnownProbe extends Pick<RunHeader, 'correction' | 'roles' | 'decimalComma'> {
+export interface KnownProbe extends Companion {
   /** null: neither measured nor said. */
   readonly lag: ProbeLag | null;
 }
@@ -173,13 +162,10 @@ function isKnownPort(value: unknown): value is KnownPort {
   return portShape.check(value, '') === null;
 }
 
-const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };
 const LAG: Fields<ProbeLag> = { lagS: within(0, PROBE_LAG_MAX_S), measuredAtWall: orNull(text) };
 const PROBE: Fields<KnownProbe> = {
   lag: orNull(object(LAG)),
-  correction: object(CORRECTION),
-  roles: record(roleShape),
-  decimalComma: orNull(flag),
+  ...companionFields,
 };
 const probeShape = object(PROBE);
 

@@ -1,7 +1,7 @@
 /**
  * The engine: a pure function from what went in to what came out. Knows no clock, no disk, no screen, and no coating by name.
  *
- *   input ─► settle deadlines ─► take it:  line ─► channels ─► roles ─► correction ─► belief ─► judge ─► events
+ *   input ─► settle deadlines ─► take it:  line ─► channels ─► °C ─► roles ─► correction ─► belief ─► judge ─► events
  *                                          command, link, end ───────────────────────────────► events
  */
 import { copyBelief, expectChange, isSettled, outSinceMs, takeBath, takeReading } from './bowl/belief.ts';
@@ -10,6 +10,7 @@ import { bowlOf } from './bowl/stretch.ts';
 import type { LineReading } from './reading/channel.ts';
 import { type Recognition, recognise, recognitionOf } from './reading/recognition.ts';
 import { valuesByRole } from './reading/roles.ts';
+import { sensed } from './reading/sensed.ts';
 import { sentinelReason } from './reading/sentinel.ts';
 import type { Role } from './record/command.ts';
 import type { EventBody, RejectReason, RunEvent } from './record/event.ts';
@@ -137,7 +138,7 @@ class Work implements Turn {
     const known = companion ?? this.header;
     const sample = text.slice(0, SAMPLE_LENGTH);
     if (!isBeside(companion)) this.lastLine = sample;
-    const reading = this.recognised(text, source, companion);
+    const reading = sensed(this.recognised(text, source, companion), known.sensors);
     if (reading.ok) this.takeValues(valuesByRole(reading.channels, known.roles, reading.places), companion);
     else this.count(reading.reason, sample);
   }

@@ -87,6 +87,8 @@ const USED_LAG: Fields<UsedLag> = {
   measuredAtWall: orNull(text),
 };
 
+export const usedLagShape = object(USED_LAG);
+
 const CHOSEN: Fields<BowlStatus['chosen']> = {
   profile: orNull(text),
   condition: orNull(conditionShape),
@@ -98,7 +100,7 @@ const STATUS: Fields<BowlStatus> = {
   state: oneOf(['waiting', 'going']),
   simulated: flag,
   link: linkShape,
-  probeLag: orNull(object(USED_LAG)),
+  probeLag: orNull(usedLagShape),
   chosen: object(CHOSEN),
   info: orNull(runInfoShape),
 };

@@ -2,10 +2,9 @@
 import { parseCommand } from '../core/record/command-file.ts';
 import { askedCommandSchema, commandShape } from '../core/record/input-file.ts';
 import type { Profile } from '../core/record/profile.ts';
-import { object, orNull, type Shape, within } from '../core/record/shape.ts';
-import { PROBE_LAG_MAX_S } from '../config.ts';
+import type { Shape } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
-import type { CommandAnswer } from '../session/answer.ts';
+import type { CommandAnswer, Refused } from '../session/answer.ts';
 import type { Shelf } from '../shelf.ts';
 import { statusShape } from './answers.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
@@ -15,24 +14,14 @@ export interface BowlNeeds {
   readonly shelf: Pick<Shelf, 'profiles'>;
 }
 
-const probeShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
-
 export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
-  const ofBowl =
-    (answer: (session: Session, asked: Asked) => Answer) =>
-    (asked: Asked): Answer => {
-      const session = sessions.get(asked.params['bowl']!);
-      return session === undefined
-        ? problem(404, 'No such bowl', `There is no bowl ${asked.params['bowl']}.`)
-        : answer(session, asked);
-    };
   return [
     {
       method: 'get',
       path: '/bowls/{bowl}',
       does: 'How a bowl stands.',
       gives: { json: statusShape.schema },
-      answer: ofBowl((session) => json(session.status())),
+      answer: ofBowl(sessions, (session) => json(session.status())),
     },
     {
       method: 'post',
@@ -42,23 +31,22 @@ export function bowlRoutes({ sessions, shelf }: BowlNeeds): Route[] {
       body: namedOrWhole(shelf),
       gives: { json: statusShape.schema },
       problems: [409],
-      answer: ofBowl((session, { body }) => commanded(session, body, shelf.profiles)),
-    },
-    {
-      method: 'post',
-      path: '/bowls/{bowl}/probe',
-      does: 'Says how late the probe is: seconds to 63.2 % of a step.',
-      refusal: 'Not a probe',
-      body: probeShape,
-      called: 'probe',
-      gives: { json: statusShape.schema },
-      problems: [409],
-      answer: ofBowl((session, { body }) => {
-        const { lagS } = body as { readonly lagS: number | null };
-        return answerOf(session, session.setProbeLag(lagS));
-      }),
+      answer: ofBowl(sessions, (session, { body }) => commanded(session, body, shelf.profiles)),
     },
   ];
+}
+
+/** Answers about a bowl that is there; for another, says so. */
+export function ofBowl(
+  sessions: BowlNeeds['sessions'],
+  answer: (session: Session, asked: Asked) => Answer,
+): (asked: Asked) => Answer {
+  return (asked) => {
+    const session = sessions.get(asked.params['bowl']!);
+    return session === undefined
+      ? problem(404, 'No such bowl', `There is no bowl ${asked.params['bowl']}.`)
+      : answer(session, asked);
+  };
 }
 
 /** A command as a request may word it: a profile by its id, or in full. */
@@ -79,8 +67,12 @@ function commanded(session: Session, body: unknown, profiles: readonly Profile[]
   return answerOf(session, session.command(parsed.command));
 }
 
-function answerOf(session: Session, answer: CommandAnswer): Answer {
-  if (answer.ok) return json(session.status());
+/** How it stands after what was taken, or why it was not. */
+export function answerOf(session: Session, answer: CommandAnswer): Answer {
+  return answer.ok ? json(session.status()) : refusalOf(answer);
+}
+
+export function refusalOf(answer: Refused): Answer {
   return answer.because === 'unfit'
     ? problem(409, 'Not now', answer.detail)
     : problem(400, 'Not a command', answer.detail);

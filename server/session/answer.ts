@@ -1,10 +1,15 @@
-/** What a session says to a command. */
+/** What a session says to a command, and to whatever else a person asks of a bowl. */
 
 /** Why a command was not taken. `unfit`: not at this moment; `wrong`: never. */
-export type CommandAnswer =
-  { readonly ok: true } | { readonly ok: false; readonly because: 'unfit' | 'wrong'; readonly detail: string };
+export type CommandAnswer = { readonly ok: true } | Refused;
 
-export function unfit(detail: string): CommandAnswer {
+export interface Refused {
+  readonly ok: false;
+  readonly because: 'unfit' | 'wrong';
+  readonly detail: string;
+}
+
+export function unfit(detail: string): Refused {
   return { ok: false, because: 'unfit', detail };
 }
 

@@ -3,12 +3,14 @@
  * run to come, and the choice is awaited. Records nothing and tells nobody.
  */
 import { estimateAt, initialState, type State, step } from '../core/engine.ts';
-import type { Command, Condition } from '../core/record/command.ts';
+import type { Condition } from '../core/record/command.ts';
 import type { Format } from '../core/record/format.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
 import { lowestLostC, phaseIndex } from '../core/show/course.ts';
+import type { NowMessage } from '../core/show/wire.ts';
+import type { Probe } from '../core/record/probe.ts';
 import type { Profile } from '../core/record/profile.ts';
-import { type Companion, ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
+import { ENGINE_VERSION, type Reading, type RunHeader } from '../core/record/run.ts';
 import {
   type CarefulCeiling,
   type CarefulWatch,
@@ -32,9 +34,6 @@ export interface Choice {
 }
 
 export const NO_CHOICE: Choice = { profile: null, answer: null, atOnce: false };
-
-/** What is known of the probe; it outlives a run. */
-export type Probe = Pick<RunHeader, 'probeLagS' | 'correction' | 'roles' | 'decimalComma' | 'companions'>;
 
 export class Idle {
   /** Judges what is plausible while no profile is chosen; begins no run. */
@@ -80,6 +79,13 @@ export class Idle {
       : { title: profile.title, condition: answer.condition };
   }
 
+  /** What only the start asks after: the choice that waits for its chocolate, and the room. */
+  awaited(atMs: number): Pick<NowMessage, 'waitingFor' | 'roomC'> {
+    const { waitingFor } = this;
+    const roomC = this.roomC(atMs);
+    return { ...(waitingFor === null ? {} : { waitingFor }), ...(roomC === null ? {} : { roomC }) };
+  }
+
   /** The room's temperature, °C; null: no probe there has been read for a minute. */
   roomC(atMs: number): number | null {
     return this.#room === null || atMs - this.#room.atMs > KEPT_MS ? null : this.#room.valueC;
@@ -96,15 +102,16 @@ export class Idle {
     return this.#kept;
   }
 
-  /** Commands are no inputs here: what they say stands in the header of the run to come. */
-  feed(input: Input): void {
-    if (input.kind === 'command' || input.kind === 'end') return;
-    this.#step(input);
-    if (input.kind === 'tick') return;
+  /** Gives what was made of it. Commands are no inputs here: what they say stands in the header of the run to come. */
+  feed(input: Input): readonly Reading[] {
+    if (input.kind === 'command' || input.kind === 'end') return [];
+    const readings = this.#step(input);
+    if (input.kind === 'tick') return readings;
     this.#keep(input);
     this.#followFormat();
     const tempC = this.#tempC(input.atMs);
     if (tempC !== null) this.#lowestC = Math.min(tempC, this.#lowestC ?? tempC);
+    return readings;
   }
 
   /** Whether it has warmed is asked from here on. */
@@ -144,16 +151,17 @@ export class Idle {
     return mostCarefulCeiling(profile === null ? this.#profiles() : [profile]);
   }
 
-  #step(input: Input): void {
+  #step(input: Input): readonly Reading[] {
     const { state, readings } = step(this.#state, input);
     this.#state = state;
     const room = readings.findLast(({ role, quality }) => role === 'room' && quality === 'good');
     if (room !== undefined) this.#room = room;
     const ceiling = this.#ceiling();
-    if (ceiling === null) return;
+    if (ceiling === null) return readings;
     for (const { role, quality, estimateC } of readings)
       if (role === 'chocolate' && quality === 'good' && estimateC !== null)
         this.#careful = watchCeiling(this.#careful, estimateC, ceiling);
+    return readings;
   }
 
   #headerFor(profile: Profile): RunHeader {
@@ -196,20 +204,5 @@ export class Idle {
     this.#state = initialState(this.#headerFor(this.#choice.profile ?? this.#yardstick));
     this.#careful = NOT_OVER;
     for (const input of this.#kept) this.#step(input);
-  }
-}
-
-/** The probe as a command makes it known; the same probe for a command that is about something else, another thermometer too. */
-export function probeAfter<Known extends Companion>(probe: Known, command: Command): Known {
-  if ('source' in command && command.source !== undefined) return probe;
-  switch (command.name) {
-    case 'assign-role':
-      return { ...probe, roles: { ...probe.roles, [command.channel]: command.role } };
-    case 'choose-reading':
-      return { ...probe, decimalComma: command.decimalComma };
-    case 'set-correction':
-      return { ...probe, correction: { offsetC: command.offsetC, gain: command.gain } };
-    default:
-      return probe;
   }
 }

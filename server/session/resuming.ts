@@ -1,10 +1,10 @@
 /** Bringing the engine back to where it stood when the server before this one stopped. Changes nothing that is stored. */
 import { initialState, type State, step } from '../core/engine.ts';
 import type { RecordedInput } from '../core/record/input.ts';
+import { type Probe, probeAfter, probeOf } from '../core/record/probe.ts';
 import { ENGINE_VERSION, type RunHeader } from '../core/record/run.ts';
 import type { RunToResume } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
-import { type Probe, probeAfter } from './idle.ts';
 
 /** Where a stored run stands, after this many recorded turns. */
 export interface RunAgain {
@@ -48,7 +48,6 @@ function stepped(from: State, inputs: readonly RecordedInput[]): State {
 
 /** What was known of the probe after these inputs. */
 function probeAgain(header: RunHeader, inputs: readonly RecordedInput[]): Probe {
-  const { probeLagS, correction, roles, decimalComma } = header;
   const commands = inputs.flatMap((input) => (input.kind === 'command' ? [input.command] : []));
-  return commands.reduce(probeAfter, { probeLagS, correction, roles, decimalComma });
+  return commands.reduce(probeAfter, probeOf(header));
 }

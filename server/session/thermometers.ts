@@ -3,12 +3,13 @@
  * commands bring a run up to it. Knows no ports and no other bowl.
  */
 import type { Command, Role } from '../core/record/command.ts';
-import { type Companion, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
+import { companionOf, isOfProbe, type Probe } from '../core/record/probe.ts';
+import { type Companion, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
+import type { Sensors } from '../core/record/sensor.ts';
 import { type Roles, withChocolateNamed } from '../bench.ts';
 import type { KnownProbes, UsedLag } from '../known-probes.ts';
 import type { Source } from '../source/source.ts';
 import type { NewRun } from '../store/records.ts';
-import type { Probe } from './idle.ts';
 
 /** What a session knows of where its inputs come from. */
 export type Named = Pick<Source, 'id' | 'simulated' | 'beginAnew'>;
@@ -78,19 +79,20 @@ export class BowlThermometers {
 
   /** The command as the run has to hear it: a run names every thermometer but the one it began with. */
   meant(command: Command, run: Pick<NewRun, 'source'>): Command {
-    if (!isOfThermometer(command)) return command;
+    if (!isOfProbe(command)) return command;
     const { source = this.#main.id, ...rest } = command;
     return (source === run.source ? rest : { ...rest, source }) as Command;
   }
 
   /** What a person says of a thermometer. False where the command is about something else, or nothing new. */
   learn(command: Command): boolean {
-    if (!isOfThermometer(command)) return false;
+    if (!isOfProbe(command)) return false;
     const { source: id = this.#main.id, ...said } = command;
     const source = [this.#main, ...this.#beside].find((each) => each.id === id);
     if (source === undefined || source === NONE) return false;
-    if (said.name === 'assign-role' && this.#places.assign(id, said.channel, said.role)) return true;
-    return this.#probes.learn(source, said as Command);
+    // Where the bench says what a channel is in, what its number is and what was checked are still the thermometer's own.
+    const isPlaced = said.name === 'assign-role' && this.#places.assign(id, said.channel, said.role);
+    return this.#probes.learn(source, said) || isPlaced;
   }
 
   /** What the run, begun with `run.source`, does not know of its thermometers yet. */
@@ -102,41 +104,41 @@ export class BowlThermometers {
       const known = header.companions?.[each.id];
       const roles = each === this.#main ? withChocolateNamed(wanted.roles) : wanted.roles;
       return [
-        ...newRoles(known?.roles ?? {}, roles, each.id),
-        ...(known === undefined ? newcomer(wanted, each.id) : []),
+        ...(known === undefined ? newcomer({ ...wanted, roles }, each.id) : newRoles(known.roles, roles, each.id)),
       ];
     });
   }
 
   #known(source: Named): Companion {
-    const { correction, roles, decimalComma } = this.#probes.of(source);
+    const known = companionOf(this.#probes.of(source));
     const here = source === NONE ? null : this.#places.rolesOf(source.id);
-    return { correction, roles: here ?? roles, decimalComma };
+    return here === null ? known : { ...known, roles: here };
   }
 }
 
-type OfThermometer = Extract<Command, { name: 'assign-role' | 'choose-reading' | 'set-correction' }>;
-
-function isOfThermometer(command: Command): command is OfThermometer {
-  return command.name === 'assign-role' || command.name === 'choose-reading' || command.name === 'set-correction';
-}
-
 /** What is no longer said of a channel makes it nothing. */
-function newRoles(before: Roles, after: Roles, source: string | undefined): Command[] {
+function newRoles(before: Roles, after: Roles, source: string | undefined, sensors: Sensors = {}): Command[] {
   const of = source === undefined ? {} : { source };
   const gone = Object.keys(before).filter((channel) => !(channel in after) && before[channel] !== 'ignored');
   const changed = Object.entries(after).filter(([channel, role]) => before[channel] !== role);
   return [
     ...gone.map((channel): Command => ({ name: 'assign-role', channel, role: 'ignored', ...of })),
-    ...changed.map(([channel, role]): Command => ({ name: 'assign-role', channel, role, ...of })),
+    ...changed.map(([channel, role]): Command => {
+      const sensor = Object.hasOwn(sensors, channel) ? { sensor: sensors[channel]! } : {};
+      return { name: 'assign-role', channel, role, ...sensor, ...of };
+    }),
   ];
 }
 
-function newcomer({ correction, decimalComma }: Companion, source: string): Command[] {
+/** All of it; the roles come before the correction, as a check does not outlive another role. */
+function newcomer({ correction, check, roles, sensors = {}, decimalComma }: Companion, source: string): Command[] {
   const { offsetC, gain } = correction;
-  const isCorrected = offsetC !== NO_CORRECTION.offsetC || gain !== NO_CORRECTION.gain;
+  const isCorrected = check || offsetC !== NO_CORRECTION.offsetC || gain !== NO_CORRECTION.gain;
+  // A number can be named of a channel that has no role by itself: a cold end, or whatever is left first.
+  const unnamed = Object.keys(sensors).map((channel) => [channel, roles[FIRST_LEFT] ?? 'ignored'] as const);
   return [
-    ...(isCorrected ? [{ name: 'set-correction', offsetC, gain, source } as const] : []),
+    ...newRoles({}, { ...Object.fromEntries(unnamed), ...roles }, source, sensors),
+    ...(isCorrected ? [{ name: 'set-correction', offsetC, gain, ...(check && { check }), source } as const] : []),
     ...(decimalComma === null ? [] : [{ name: 'choose-reading', decimalComma, source } as const]),
   ];
 }

@@ -129,3 +129,8 @@ export function wireReadings(readings: readonly Reading[]): WireReading[] {
     .filter((reading) => reading.role === 'chocolate')
     .map(({ atMs, valueC, quality, estimateC }) => [atMs, valueC, QUALITY_CODE[quality], estimateC]);
 }
+
+/** What a page begins with where no run is going. */
+export function emptySnapshot(bowl: string): ServerMessage {
+  return { kind: 'snapshot', bowl, info: null, events: [], tiles: [], notes: [], readingCount: 0, recordedTo: 0 };
+}

@@ -5,6 +5,10 @@ import { shipped } from '../support/shipped.ts';
 
 const profiles = [shipped('dark'), shipped('milk')];
 const dark = profiles[0]!;
+const PT100 = { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } as const;
+const ICE = { against: 'ice', trueC: 0, withinC: 0.2, readC: 0.4, spreadC: 0.05, stepC: 0.1, readings: 61 } as const;
+const CHECK = { checkedAtWall: '2026-11-26T09:00:00.000Z', points: [ICE] };
+const FAR_OFF = { ...CHECK, points: [{ ...ICE, readC: 12 }] };
 
 describe('a posted command', () => {
   test.each([
@@ -17,8 +21,10 @@ describe('a posted command', () => {
     { name: 'acknowledge', alarm: 'overshoot', by: 'Jo' },
     { name: 'quieten', alarm: 'scorch' },
     { name: 'assign-role', channel: 't2', role: 'bath' },
+    { name: 'assign-role', channel: 't2', role: 'chocolate', sensor: PT100 },
     { name: 'choose-reading', decimalComma: true },
     { name: 'set-correction', offsetC: -0.4, gain: 1.01 },
+    { name: 'set-correction', offsetC: -0.4, gain: 1, check: CHECK },
     { name: 'choose-profile', profile: dark, condition: 'melted' },
   ])('is taken as it is: $name', (command) => {
     expect(parseCommand(command, profiles)).toEqual({ ok: true, command });
@@ -46,6 +52,14 @@ describe('a posted command', () => {
     [{ name: 'choose-reading', decimalComma: 'yes' }, 'command.decimalComma'],
     [{ name: 'set-correction', offsetC: 21, gain: 1 }, 'command.offsetC'],
     [{ name: 'set-correction', offsetC: 0, gain: 0 }, 'command.gain'],
+    [{ name: 'set-correction', offsetC: -0.3, gain: 1, check: CHECK }, 'command.offsetC'],
+    [{ name: 'set-correction', offsetC: -12, gain: 1, check: FAR_OFF }, 'command.check.points'],
+    [{ name: 'set-correction', offsetC: 0, gain: 1, check: { ...CHECK, points: [] } }, 'command.check.points'],
+    [{ name: 'assign-role', channel: 't2', role: 'bath', sensor: { kind: 'glass' } }, 'command.sensor.kind'],
+    [
+      { name: 'assign-role', channel: 't2', role: 'bath', sensor: { ...PT100, ohmsAt0C: 1 } },
+      'command.sensor.ohmsAt0C',
+    ],
     [{ name: 'choose-profile', profile: 'ruby', condition: 'solid' }, 'command.profile'],
     [{ name: 'choose-profile', profile: 'dark' }, 'command.condition'],
     [{ name: 'choose-profile', profile: { ...dark, phases: [] }, condition: 'solid' }, 'command.profile.phases'],

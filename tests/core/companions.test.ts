@@ -17,6 +17,18 @@ import { shippedProfile } from '../support/bowl.ts';
 const BATH: Companion = { correction: { offsetC: -1, gain: 1 }, roles: { '': 'bath' }, decimalComma: true };
 const ROOM: Companion = { correction: NO_CORRECTION, roles: { '': 'ignored', '2': 'room' }, decimalComma: null };
 
+/** Platinum, read 1 °C too high at ice. */
+const OHMS: Companion = {
+  correction: { offsetC: -1, gain: 1 },
+  check: {
+    checkedAtWall: '2026-11-25T09:00:00.000Z',
+    points: [{ against: 'ice', trueC: 0, withinC: 0.2, readC: 1, spreadC: 0.02, stepC: 0.01, readings: 60 }],
+  },
+  roles: { '': 'ignored', '#1': 'bath' },
+  sensors: { '#1': { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } },
+  decimalComma: null,
+};
+
 const HEADER: RunHeader = {
   engine: ENGINE_VERSION,
   profile: shippedProfile('dark'),
@@ -138,10 +150,46 @@ test('[E15] one that comes in the middle of a run gives nothing but what command
   expect(events.find(({ kind }) => kind === 'role-changed')).toMatchObject({ role: 'room', source: 'usb:new' });
 });
 
+describe('what a number is, and how it was checked,', () => {
+  test('[E13] is known of each thermometer by itself: ohms beside the bowl are a bath, and in the chocolate still nothing', () => {
+    const { line, readings, state } = run({ ...HEADER, companions: { 'usb:ohms': OHMS } });
+    line('usb:ohms', '115.54 ohm');
+    line('usb:choc', '115.54 ohm');
+    expect(told(readings)).toEqual([['bath', 39]]);
+    expect(state().rejected).toEqual({ 'not-a-temperature': 1 });
+  });
+
+  test('[E15] comes by commands that name the thermometer, and changes nothing of the chocolate’s', () => {
+    const { companions: _, ...alone } = HEADER;
+    const { take, line, readings, events, state } = run(alone);
+    const say = (command: Extract<Untimed, { kind: 'command' }>['command']): void =>
+      take({ kind: 'command', source: 'bowlside', command: command });
+    const { correction, check, roles, sensors } = OHMS;
+    say({ name: 'assign-role', channel: '#1', role: roles['#1']!, sensor: sensors!['#1']!, source: 'usb:ohms' });
+    say({ name: 'set-correction', ...correction, check: check!, source: 'usb:ohms' });
+    line('usb:ohms', '115.54 ohm');
+    expect(told(readings)).toEqual([['bath', 39]]);
+    expect(state().header.companions).toMatchObject({ 'usb:ohms': { check, sensors } });
+    expect(state().header).not.toHaveProperty('sensors');
+    expect(state().header).not.toHaveProperty('check');
+    expect(events.find(({ kind }) => kind === 'role-changed')).toMatchObject({
+      sensor: sensors!['#1'],
+      source: 'usb:ohms',
+    });
+  });
+});
+
 test('[F1] a run file keeps what is known of each thermometer', () => {
-  const file = { what: 'trace', header: HEADER, labels: {}, inputs: [], events: [] } as const;
+  const companions = { ...HEADER.companions, 'usb:ohms': OHMS };
+  const file = {
+    what: 'trace',
+    header: { ...HEADER, companions },
+    labels: {},
+    inputs: [],
+    events: [],
+  } as const;
   const read = decodeRunFile(encodeRunFile(file));
-  expect(read).toMatchObject({ ok: true, value: { header: HEADER } });
+  expect(read).toMatchObject({ ok: true, value: { header: file.header } });
   const { companions: _, ...alone } = HEADER;
   const without = decodeRunFile(encodeRunFile({ ...file, header: alone }));
   if (!without.ok) throw new Error(without.reason);

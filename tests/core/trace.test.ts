@@ -105,6 +105,24 @@ describe('a run as text', () => {
     expect(decoded.ok && encodeRunFile(decoded.value)).toBe(text);
   });
 
+  it('[F1] says what the numbers of its lines are, and how its probe was checked', () => {
+    const point = {
+      against: 'ice',
+      trueC: 0,
+      withinC: 0.2,
+      readC: 0.4,
+      spreadC: 0.05,
+      stepC: 0.1,
+      readings: 61,
+    } as const;
+    const check = { checkedAtWall: '2026-11-26T09:00:00.000Z', points: [point] };
+    const cold = { from: 'channel', channel: 'amb' } as const;
+    const sensors = { tc: { kind: 'thermocouple', unit: 'mV', type: 'K', cold }, '1': { kind: 'printed' } } as const;
+    const file: RunFile = { ...run, header: { ...header, check, sensors } };
+    const decoded = decodeRunFile(encodeRunFile(file));
+    expect(decoded).toEqual({ ok: true, value: file });
+  });
+
   it('[F1] says nothing of it where nothing is known, and brings no such key back', () => {
     const decoded = decodeRunFile(encodeRunFile(run));
     expect(encodeRunFile(run)).not.toContain('learned');

@@ -70,6 +70,39 @@ describe('what commands say of a thermometer', () => {
     expect(start(folder).of(OTHER)).toEqual(NOTHING);
   });
 
+  test('is known of its numbers and its check, until the chocolate is another channel or another sensor', () => {
+    const folder = freshFolder();
+    const probes = start(folder);
+    const sensor = { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } as const;
+    probes.learn(ONE, { name: 'assign-role', channel: 'ohm', role: 'chocolate', sensor });
+    expect(start(folder).of(ONE)).toEqual({ ...NOTHING, roles: { ohm: 'chocolate' }, sensors: { ohm: sensor } });
+    const point = {
+      against: 'ice',
+      trueC: 0,
+      withinC: 0.2,
+      readC: 0.4,
+      spreadC: 0.05,
+      stepC: 0.1,
+      readings: 61,
+    } as const;
+    const check = { checkedAtWall: MEASURED_AT, points: [point] };
+    const checked = { name: 'set-correction', offsetC: -0.4, gain: 1, check } as const;
+    for (const undoing of [
+      { name: 'assign-role', channel: 'ohm', role: 'chocolate', sensor },
+      { name: 'assign-role', channel: 'ohm', role: 'bath' },
+      { name: 'assign-role', channel: 'other', role: 'chocolate' },
+      { name: 'set-correction', offsetC: 0, gain: 1 },
+    ] as const) {
+      probes.learn(ONE, { name: 'assign-role', channel: 'ohm', role: 'chocolate' });
+      probes.learn(ONE, { name: 'assign-role', channel: 'other', role: 'ignored' });
+      probes.learn(ONE, checked);
+      probes.learn(ONE, { name: 'assign-role', channel: 'room', role: 'room' });
+      expect(start(folder).of(ONE).check).toEqual(check);
+      probes.learn(ONE, undoing);
+      expect(start(folder).of(ONE).check).toBeNull();
+    }
+  });
+
   test('lasts as long as the server where it is said of the simulated bowl, or where the folder cannot be written', () => {
     const command = { name: 'set-correction', offsetC: 1, gain: 1 } as const;
     const missing = join(freshFolder(), 'none');

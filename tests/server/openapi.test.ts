@@ -153,6 +153,13 @@ describe('real questions and answers fit what is described', () => {
     await ask('get', '/bowls/{bowl}', { bowl: 'nobody' });
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 4 });
     await ask('post', '/bowls/{bowl}/probe', bowls, { lagS: 'slow' });
+    await ask('get', '/bowls/{bowl}/probe', bowls);
+    const point = { against: 'ice', trueC: 0, withinC: 0.2, readC: 0.4, spreadC: 0.05, stepC: 0.1, readings: 61 };
+    const steam = { against: 'steam', air: { by: 'altitude', altitudeM: 520 } };
+    await ask('post', '/bowls/{bowl}/check', bowls, { standard: steam, points: [point] });
+    await ask('post', '/bowls/{bowl}/check', bowls, { standard: null, points: [] });
+    await ask('post', '/bowls/{bowl}/check', bowls, { standard: { against: 'tea' }, points: [] });
+    await ask('delete', '/bowls/{bowl}/check', bowls);
     await ask('get', '/thermometers');
     await ask('get', '/bench');
     const added = await ask('post', '/bench/bowls', {}, { name: 'milk, left' });

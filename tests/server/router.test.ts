@@ -4,7 +4,7 @@ import type { RecordedInput } from '../../server/core/record/input.ts';
 import type { Session } from '../../server/session.ts';
 import { shipped } from '../support/shipped.ts';
 import { benchAround } from '../support/bench.ts';
-import { openBowl } from '../support/server.ts';
+import { openBowl, WALL_START_MS } from '../support/server.ts';
 
 /** The first bowl's, that of a bowl that is added, and the thermometers a test plugs in. */
 function twoBowls() {
@@ -174,6 +174,59 @@ describe('one thermometer with several channels', () => {
       placing.place({ thermometer: 'usb:many', channel: String(channel), role: 'bath', bowls: ['bowl-1'] });
     for (let channel = 1; channel <= 7; channel++) expect(put(channel)).toBeNull();
     expect(put(8)).toBe('full');
+  });
+});
+
+describe('what is known of a thermometer itself', () => {
+  const sensor = { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } as const;
+  const check = {
+    checkedAtWall: new Date(WALL_START_MS).toISOString(),
+    points: [{ against: 'ice', trueC: 0, withinC: 0.2, readC: 0.4, spreadC: 0.02, stepC: 0.01, readings: 60 }],
+  } as const;
+
+  test('what its number is, said in one bowl, goes into the trace of another that it comes to, and its check with it', async () => {
+    const { plug, goOn, placing, begin, one, inputsOf, says, bowl } = twoBowls();
+    plug('usb:a', 'first');
+    goOn(3, { 'usb:a': wavy(28) });
+    plug('usb:ohms', null);
+    const ohms = { id: 'usb:ohms', simulated: false };
+    bowl.probes.learn(ohms, { name: 'assign-role', channel: '#1', role: 'bath', sensor });
+    bowl.probes.learn(ohms, { name: 'set-correction', offsetC: -0.4, gain: 1, check });
+    const run = begin(one);
+    says('usb:ohms', '115.54 ohm');
+    expect(placing.place({ thermometer: 'usb:ohms', channel: '#1', role: 'bath', bowls: ['bowl-1'] })).toBeNull();
+    says('usb:ohms', '115.54 ohm');
+    expect(commandsOf(await inputsOf(run), 'bowlside')).toEqual(
+      expect.arrayContaining([
+        { name: 'assign-role', channel: '#1', role: 'bath', sensor, source: 'usb:ohms' },
+        { name: 'set-correction', offsetC: -0.4, gain: 1, check, source: 'usb:ohms' },
+      ]),
+    );
+  });
+
+  test('what a person says a number is stays known of the thermometer, where the bench says what it is in', () => {
+    const { plug, goOn, one, placing, bowl, router } = twoBowls();
+    plug('usb:ohms', 'first');
+    goOn(2, { 'usb:ohms': () => '112.06 ohm' });
+    one.command({ name: 'assign-role', channel: '#1', role: 'chocolate', sensor });
+    goOn(2, { 'usb:ohms': () => '112.06 ohm' });
+    expect(bowl.probes.of({ id: 'usb:ohms', simulated: false })).toMatchObject({ sensors: { '#1': sensor } });
+    expect(one.now(0).reading?.valueC).toBe(31);
+    expect(placing.channelsOf(router.feeds[0]!)).toMatchObject([{ channel: '#1', role: 'chocolate' }]);
+    expect(placing.channelsOf(router.feeds[0]!)[0]!.valueC).toBeCloseTo(31, 2);
+  });
+
+  test('a check holds while the same channel is the chocolate, in whichever bowl, and not for another channel', () => {
+    const { plug, goOn, placing, one, two } = twoBowls();
+    plug('usb:two', 'first');
+    goOn(8, { 'usb:two': (s) => `${wavy(28)(s)},${wavy(45)(s)}` });
+    one.command({ name: 'set-correction', offsetC: -0.4, gain: 1, check });
+    const put = (channel: string, bowls: readonly string[]) =>
+      placing.place({ thermometer: 'usb:two', channel, role: 'chocolate', bowls });
+    expect(put('1', ['bowl-2'])).toBeNull();
+    expect(two.probe().check).toEqual(check);
+    expect(put('2', ['bowl-1'])).toBeNull();
+    expect(one.probe().check).toBeNull();
   });
 });
 

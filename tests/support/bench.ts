@@ -37,11 +37,11 @@ export function benchAround(bowl: Bowl, thermometers: Settable = { ...NO_PORTS }
     bench,
     sessions,
     nameOf: (source) => source,
-    known: () => ({ roles: {}, decimalComma: null }),
+    known: (source) => bowl.probes.of(source),
     choiceFor: () => NO_CHOICE,
     onMain: () => {},
   });
-  const placing = new Placing({ bench, router, sessions });
+  const placing = new Placing({ bench, router, sessions, probes: bowl.probes });
   bowl.places = (id) => placing.placesOf(id);
   const shownBy = (live: Live): void => {
     bowls.follow({ came: (session) => live.join(session), went: (session) => live.leave(session) });

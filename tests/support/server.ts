@@ -41,6 +41,7 @@ export const NOTHING_LEARNED: Learned = { runs: 1, heatCourseS: null, coldCourse
 export class Bowl {
   readonly session: Session;
   readonly store: Store;
+  readonly probes: KnownProbes;
   /** Everything told so far. */
   readonly told: ServerMessage[] = [];
   /** How far somebody has set the wall clock, ms. */
@@ -54,6 +55,7 @@ export class Bowl {
   constructor(store: Store, startAtMs = 0, learnedOf: LearnedOf = () => NOTHING_LEARNED) {
     this.#nowMs = startAtMs;
     this.store = store;
+    this.probes = new KnownProbes({ folder: store.folder, flagLagS: null });
     this.#learnedOf = learnedOf;
     this.session = this.another(BOWL);
     this.session.onTell((message) => this.told.push(message));
@@ -72,7 +74,7 @@ export class Bowl {
       store,
       yardstick: shipped('dark'),
       profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
-      probes: new KnownProbes({ folder: store.folder, flagLagS: null }),
+      probes: this.probes,
       places: {
         rolesOf: (source) => this.places(bowl).rolesOf(source),
         assign: (source, channel, role) => this.places(bowl).assign(source, channel, role),

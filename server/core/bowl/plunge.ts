@@ -327,7 +327,7 @@ function levelOf(readings: readonly PlungeReading[]): Level {
 }
 
 /** The finest difference that the readings make, °C; 0 where they make none that a thermometer's step could be. */
-function stepOf(readings: readonly PlungeReading[]): number {
+export function stepOf(readings: readonly PlungeReading[]): number {
   const values = [...new Set(readings.map(({ valueC }) => valueC))].toSorted((a, b) => a - b);
   const steps = values.slice(1).map((valueC, index) => valueC - values[index]!);
   const finestC = steps.reduce((least, each) => Math.min(least, each), Infinity);

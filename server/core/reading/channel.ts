@@ -1,6 +1,7 @@
 /** What is made of one line: temperatures by channel, or the reason why there is none. */
 import type { RejectReason } from '../record/event.ts';
 import type { Between } from '../record/format.ts';
+import type { ElectricUnit } from '../record/sensor.ts';
 import type { Entry } from './entry.ts';
 import { hasFaultWord } from './words.ts';
 
@@ -13,6 +14,8 @@ export interface Channel {
   readonly key: string;
   /** As sent, converted to °C; whether it can be believed is for others to judge. */
   readonly valueC: number;
+  /** Where the line says that it is no temperature but this: `valueC` is then in this unit until a sensor is said. */
+  readonly electric?: ElectricUnit;
 }
 
 export type LineReading =

@@ -4,7 +4,9 @@
  */
 import type { What } from '../record/format.ts';
 import type { Role } from '../record/command.ts';
+import type { ElectricUnit } from '../record/sensor.ts';
 import type { Channel, LineReading } from './channel.ts';
+import { electricOfLabel } from './electric.ts';
 import { celsius, type Scale } from './scale.ts';
 import { sentinelReason } from './sentinel.ts';
 import { isClearLabel, isKnownLabel, isOtherLabel, scaleOfLabel } from './words.ts';
@@ -23,6 +25,8 @@ export interface Entry {
   readonly scale: Scale | null;
   /** Another quantity, by its unit. */
   readonly other: boolean;
+  /** and this one, where it may be what a sensor gives. */
+  readonly electric: ElectricUnit | null;
 }
 
 /** Digits behind the decimal mark of a number as written. */
@@ -32,7 +36,7 @@ export function decimalsOf(text: string): number {
 
 /** A place whose number is missing: an empty cell, a fault. */
 export function emptyEntry(label: string): Entry {
-  return { label, marked: true, value: null, whole: false, decimals: 0, scale: null, other: false };
+  return { label, marked: true, value: null, whole: false, decimals: 0, scale: null, other: false, electric: null };
 }
 
 /** A date or a time of day. */
@@ -81,11 +85,18 @@ export function readingBy(
   const { keys, places } = keysOf(entries, whats, roles, scales === null);
   for (const [at, entry] of entries.entries()) {
     const key = keys[at]!;
-    const temperatureC = valueC(entry, scales?.[at]);
     const isUsed = whats[at] === 'temperature' || (Object.hasOwn(roles, key) && places.includes(key));
-    if (temperatureC !== null && isUsed) channels.push({ key, valueC: temperatureC });
+    const electric = whats[at] === 'temperature' ? null : electricOf(entry);
+    const number = electric === null ? valueC(entry, scales?.[at]) : entry.value;
+    if (number === null || !isUsed) continue;
+    channels.push(electric === null ? { key, valueC: number } : { key, valueC: number, electric });
   }
   return channels.length > 0 ? { ok: true, channels, places } : null;
+}
+
+/** In what a value is counted that a sensor may have given; null: in degrees, or in nothing that is said. */
+export function electricOf({ electric, scale, label }: Entry): ElectricUnit | null {
+  return electric ?? (scale === null ? electricOfLabel(label) : null);
 }
 
 /** °C; null where there is no number. `scale`: of a value that comes without a unit and without a label that names one. */
@@ -120,7 +131,7 @@ function takesPlace(what: What | undefined, label: string, before: number, isAlo
 }
 
 /** The key of a value that is no temperature: its label, or its place among all values of the line. */
-function otherKey(label: string, at: number): string {
+export function otherKey(label: string, at: number): string {
   return label === '' ? `#${at + 1}` : label.toLowerCase();
 }
 

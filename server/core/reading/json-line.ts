@@ -4,6 +4,7 @@
  */
 import { type Apart, notApart, whyNoTemperature } from './channel.ts';
 import { commaMeaning } from './comma.ts';
+import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry } from './entry.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { spelled } from './spelling.ts';
@@ -92,7 +93,8 @@ function entryOfText(text: string, label: string, decimalComma: boolean | null):
   if (isUnreadable) return emptyEntry(label);
   const other = word !== '' && scale === null;
   const value = Number(digits.replace(',', '.'));
-  return { ...emptyEntry(label), value, decimals: decimalsOf(digits), scale, other };
+  const electric = other ? electricNamed(word) : null;
+  return { ...emptyEntry(label), value, decimals: decimalsOf(digits), scale, other, electric };
 }
 
 /** `{ "temp": 88.5, "unit": "F" }`: the unit of the values beside it. */

@@ -23,21 +23,23 @@ export function meanwhile(heard: readonly HeardLine[], found: Judged, said: Said
   if (reading === null) return refused(whyNoTemperature(line.text));
   if (found.asksComma) return refused('ambiguous');
   if (!isClear(heard, apart.entries, found)) return refused('unsure');
-  return reading.ok ? { ...reading, places: placesHeard(heard, found) } : reading;
+  return reading.ok ? { ...reading, places: placesHeard(heard, found, said) } : reading;
 }
 
 /** The places of all that was clear so far: a second probe on a line of its own does not stand in for the first. */
-function placesHeard(heard: readonly HeardLine[], found: Judged): readonly string[] {
+function placesHeard(heard: readonly HeardLine[], found: Judged, { roles }: SaidOfLines): readonly string[] {
   const all = heard.flatMap((line) => {
     const apart = apartOf(line, found.decimalComma ?? null);
     const isNamed = apart.ok && apart.entries.every((entry) => isClearValue(entry, apart.entries));
     const isLast = line === heard.at(-1);
-    return apart.ok && (isNamed || isLast) ? keysOf(apart.entries, whatsAlone(apart.entries), {}, true).places : [];
+    return apart.ok && (isNamed || isLast) ? keysOf(apart.entries, whatsAlone(apart.entries), roles, true).places : [];
   });
   return [...new Set(all)];
 }
 
 function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: Judged): boolean {
+  // Such a line is read at all because a person said so: no while of them shows more.
+  if (entries.every((entry) => saidOf(entry, entries) === 'other')) return true;
   const shape = shapeOf(entries);
   const like = heard.flatMap((line) => {
     const apart = apartOf(line, found.decimalComma ?? null);

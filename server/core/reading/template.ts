@@ -4,12 +4,21 @@
  */
 import type { Role } from '../record/command.ts';
 import type { Format } from '../record/format.ts';
+import type { ElectricUnit } from '../record/sensor.ts';
 import type { Channel, LineReading } from './channel.ts';
 import { celsius, type Scale } from './scale.ts';
 
-/** Where each channel of a line has its number: the how manieth with decimals. */
+/** Where a channel of a line has its number: the how manieth with decimals. */
+interface Slot {
+  readonly key: string;
+  readonly slot: number;
+  readonly scale: Scale;
+  /** Where it is no temperature. */
+  readonly electric?: ElectricUnit;
+}
+
 interface Template {
-  readonly slots: readonly { readonly key: string; readonly slot: number; readonly scale: Scale }[];
+  readonly slots: readonly Slot[];
   readonly places: readonly string[];
 }
 
@@ -35,8 +44,8 @@ export function readAlike(format: Format, roles: Readonly<Record<string, Role>>,
   const template = known.templates.get(text.replace(DECIMAL, '#'));
   if (template === undefined) return null;
   const numbers = text.match(DECIMAL)!;
-  const channels = template.slots.map(({ key, slot, scale }): Channel => ({
-    key,
+  const channels = template.slots.map(({ slot, scale, ...channel }): Channel => ({
+    ...channel,
     valueC: celsius(Number(numbers[slot]!), scale),
   }));
   return { ok: true, channels, places: template.places };
@@ -61,9 +70,10 @@ export function remember(
 /** null: some channel is none of the line's decimals, or may be several of them. */
 function templateOf(text: string, { channels, places }: Extract<LineReading, { ok: true }>): Template | null {
   const numbers = (text.match(DECIMAL) ?? []).map(Number);
-  const slots = channels.flatMap(({ key, valueC }) => {
+  const slots = channels.flatMap(({ valueC, ...channel }): Slot[] => {
+    const scales = channel.electric === undefined ? SCALES : AS_SENT;
     const fitting = numbers.flatMap((number, slot) =>
-      SCALES.flatMap((scale) => (celsius(number, scale) === valueC ? [{ key, slot, scale }] : [])),
+      scales.flatMap((scale) => (celsius(number, scale) === valueC ? [{ ...channel, slot, scale }] : [])),
     );
     return fitting.length === 1 ? fitting : [];
   });
@@ -71,3 +81,4 @@ function templateOf(text: string, { channels, places }: Extract<LineReading, { o
 }
 
 const SCALES: readonly Scale[] = ['C', 'F', 'K'];
+const AS_SENT: readonly Scale[] = ['C'];

@@ -4,6 +4,7 @@
  */
 import type { Between } from '../record/format.ts';
 import { type Apart, notApart, whyNoTemperature } from './channel.ts';
+import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry, isStrayText, saidOf, timeEntry } from './entry.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { type Token, tokensOf } from './tokens.ts';
@@ -93,7 +94,8 @@ function takeNumber(progress: Progress, token: Token & { kind: 'number' }, befor
   const { label, scale } = labelAndScale(progress.label);
   const whole = !/[.,]/.test(token.text);
   const decimals = decimalsOf(token.text);
-  progress.entries.push({ label, marked: progress.marked, value: token.value, whole, decimals, scale, other: false });
+  const { marked } = progress;
+  progress.entries.push({ ...emptyEntry(label), marked, value: token.value, whole, decimals, scale });
   closeValue(progress);
   progress.unitFits = true;
   return true;
@@ -136,7 +138,9 @@ function takeUnit(progress: Progress, word: string): boolean {
   const last = progress.entries.at(-1);
   const scale = scaleNamed(word);
   if (last === undefined || (scale === null && !isOtherUnit(word))) return false;
-  progress.entries[progress.entries.length - 1] = { ...last, scale: scale ?? last.scale, other: scale === null };
+  const other = scale === null;
+  const electric = other ? electricNamed(word) : null;
+  progress.entries[progress.entries.length - 1] = { ...last, scale: scale ?? last.scale, other, electric };
   progress.unitFits = word.startsWith('°') || word.startsWith('deg');
   progress.filled = true;
   return true;

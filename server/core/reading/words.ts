@@ -55,7 +55,7 @@ const OTHER_QUANTITIES = wordSet(`
 /** Units, and last words of labels, of other quantities. */
 const OTHER_UNITS = wordSet(`
   % %rh %rf pct percent hpa kpa pa mpa mbar mb bar mmhg inhg psi atm s sec secs second seconds ms us msec min mins minutes h hr
-  hrs hours hz khz mhz mv uv µv μv v volt volts ma amps w watt watts mw kw kwh wh ohm ohms kohm mohm ω kω lx lux lm ppm ppb g kg mg
+  hrs hours hz khz mhz mv millivolts uv µv μv v volt volts ma amps w watt watts mw kw kwh wh ohm ohms kohm kohms mohm ω kω lx lux lm ppm ppb g kg mg
   lb lbs oz l ml m cm mm km ft rpm db dbm dbi a b kb bytes cnt cnts count counts lsb adc raw bpm m/s km/h mph ug/m³ mg/m³ g/m³
   ticks steps
 `);

@@ -2,6 +2,7 @@
  * A command as it arrives in a request: a profile may be named by its id, and what is said must make sense by itself.
  * The shapes are input-file.ts's; whether the command fits the run at this moment is the session's to say.
  */
+import { correctionOf } from '../check/correction.ts';
 import type { Command } from './command.ts';
 import { commandFromJson } from './input-file.ts';
 import type { Profile } from './profile.ts';
@@ -55,11 +56,30 @@ function senseComplaint(command: Command): Complaint | null {
     case 'set-correction':
       return (
         boundsComplaint('command.offsetC', command.offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
-        boundsComplaint('command.gain', command.gain, GAIN_MIN, GAIN_MAX)
+        boundsComplaint('command.gain', command.gain, GAIN_MIN, GAIN_MAX) ??
+        checkComplaint(command)
       );
     default:
       return null;
   }
+}
+
+/** A correction with a check is the one that its points give: nobody's figure may go by the name of a measured one. */
+function checkComplaint({ offsetC, gain, check }: Extract<Command, { name: 'set-correction' }>): Complaint | null {
+  if (check === undefined) return null;
+  const due = correctionOf(check.points);
+  if (due === null)
+    return {
+      path: 'command.check.points',
+      value: 'a list',
+      rule: 'points are wanted at which the probe can be believed',
+    };
+  if (due.offsetC === offsetC && due.gain === gain) return null;
+  return {
+    path: 'command.offsetC',
+    value: shown(offsetC),
+    rule: `its points give ${due.offsetC}, with a gain of ${due.gain}`,
+  };
 }
 
 function lengthComplaint(path: string, text: string, least = 1): Complaint | null {

@@ -1,5 +1,7 @@
 /** What a person may tell Bowlside: a closed list. Commands enter by the same door as readings and are part of the trace. */
+import type { ProbeCheck } from './check.ts';
 import type { Profile } from './profile.ts';
+import type { Sensor } from './sensor.ts';
 import type { AlarmName } from './event.ts';
 
 /** How the chocolate stands when the run begins. */
@@ -37,11 +39,22 @@ export type Command =
   | { readonly name: 'acknowledge'; readonly alarm: AlarmName; readonly by?: string }
   /** Sound only, for two minutes. */
   | { readonly name: 'quieten'; readonly alarm: AlarmName }
-  | ({ readonly name: 'assign-role'; readonly channel: string; readonly role: Role } & OfThermometer)
+  /** What a channel measures; `sensor`: what its number is, absent: as before. */
+  | ({
+      readonly name: 'assign-role';
+      readonly channel: string;
+      readonly role: Role;
+      readonly sensor?: Sensor;
+    } & OfThermometer)
   /** Which of two possible readings of an ambiguous line is meant. */
   | ({ readonly name: 'choose-reading'; readonly decimalComma: boolean } & OfThermometer)
-  /** corrected = gain × raw + offsetC. */
-  | ({ readonly name: 'set-correction'; readonly offsetC: number; readonly gain: number } & OfThermometer);
+  /** corrected = gain × raw + offsetC. `check`: where it comes from; absent: a person says it, and nobody has checked. */
+  | ({
+      readonly name: 'set-correction';
+      readonly offsetC: number;
+      readonly gain: number;
+      readonly check?: ProbeCheck;
+    } & OfThermometer);
 
 /** `source`: the companion that is meant; absent: the thermometer in the chocolate. */
 export interface OfThermometer {

@@ -1,4 +1,5 @@
 /** Events as they stand in a file: the shape of each kind, checked key by key. Knows nothing of files or lines. */
+import { probeCheckShape } from './check.ts';
 import { ACTS } from './command.ts';
 import {
   ALARMS,
@@ -11,6 +12,7 @@ import {
   type StirReason,
 } from './event.ts';
 import { conditionShape } from './input-file.ts';
+import { sensorShape } from './sensor.ts';
 import {
   type Complaint,
   type Fields,
@@ -121,8 +123,17 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
   link: event('link', { up: flag, why: optional(text), source: optional(text) }),
   probe: event('probe', { state: oneOf(['out', 'in']), sinceMs: whole }),
   rejected: event('rejected', { reason: rejectShape, count: wholeFrom(1), sample: text }),
-  'correction-changed': event('correction-changed', { offsetC: finite, gain: finite }),
-  'role-changed': event('role-changed', { channel: text, role: text, source: optional(text) }),
+  'correction-changed': event('correction-changed', {
+    offsetC: finite,
+    gain: finite,
+    check: optional(probeCheckShape),
+  }),
+  'role-changed': event('role-changed', {
+    channel: text,
+    role: text,
+    sensor: optional(sensorShape),
+    source: optional(text),
+  }),
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),
 };
 

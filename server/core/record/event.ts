@@ -1,5 +1,7 @@
 /** What the engine can say: sparse, numbered `seq` 1, 2, 3… within a run. Readings and estimates are dense and live beside this. */
+import type { ProbeCheck } from './check.ts';
 import type { Act, Condition } from './command.ts';
+import type { Sensor } from './sensor.ts';
 
 export const ALARMS = [
   'temper-lost',
@@ -109,8 +111,21 @@ export type EventBody =
   | { readonly kind: 'probe'; readonly state: 'out' | 'in'; readonly sinceMs: number }
   /** Told at the 1st, 10th, 100th… of each reason, so that a flood of junk stays a handful of events. */
   | { readonly kind: 'rejected'; readonly reason: RejectReason; readonly count: number; readonly sample: string }
-  | { readonly kind: 'correction-changed'; readonly offsetC: number; readonly gain: number }
-  | { readonly kind: 'role-changed'; readonly channel: string; readonly role: string; readonly source?: string }
+  /** `check`: where it comes from; absent: a person says it. */
+  | {
+      readonly kind: 'correction-changed';
+      readonly offsetC: number;
+      readonly gain: number;
+      readonly check?: ProbeCheck;
+    }
+  /** `sensor`: what its number is; absent: as before. */
+  | {
+      readonly kind: 'role-changed';
+      readonly channel: string;
+      readonly role: string;
+      readonly sensor?: Sensor;
+      readonly source?: string;
+    }
   | { readonly kind: 'run-ended'; readonly by: 'hand' | 'trace' };
 
 /** Why a reading does not stand for the bowl. */

@@ -2,10 +2,12 @@
  * Inputs and commands as they stand in a file or arrive in a request: their shapes, checked key by key.
  * Knows nothing of files or lines, nor whether a command makes sense at the moment.
  */
+import { probeCheckShape } from './check.ts';
 import { ACTS, type Command, type CommandName, type Condition, type Role } from './command.ts';
 import { ALARMS } from './event.ts';
 import type { RecordedInput, ValuesC } from './input.ts';
 import { profileShape } from './profile-shape.ts';
+import { sensorShape } from './sensor.ts';
 import {
   bytes,
   type Complaint,
@@ -44,9 +46,19 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
   act: command('act', { act: oneOf(ACTS) }),
   acknowledge: command('acknowledge', { alarm: oneOf(ALARMS), by: optional(text) }),
   quieten: command('quieten', { alarm: oneOf(ALARMS) }),
-  'assign-role': command('assign-role', { channel: text, role: roleShape, source: optional(text) }),
+  'assign-role': command('assign-role', {
+    channel: text,
+    role: roleShape,
+    sensor: optional(sensorShape),
+    source: optional(text),
+  }),
   'choose-reading': command('choose-reading', { decimalComma: flag, source: optional(text) }),
-  'set-correction': command('set-correction', { offsetC: finite, gain: finite, source: optional(text) }),
+  'set-correction': command('set-correction', {
+    offsetC: finite,
+    gain: finite,
+    check: optional(probeCheckShape),
+    source: optional(text),
+  }),
 };
 
 export const commandShape: Shape = union('name', COMMANDS);

@@ -1,8 +1,10 @@
 /** What belongs to a run beside its trace and log: the header that `step` depends on, and the dense readings. */
+import type { ProbeCheck } from './check.ts';
 import type { Condition, Role } from './command.ts';
 import type { Profile } from './profile.ts';
 import type { RejectReason } from './event.ts';
 import type { Format } from './format.ts';
+import type { Sensors } from './sensor.ts';
 
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
 export const ENGINE_VERSION = 3;
@@ -17,8 +19,12 @@ export interface RunHeader {
   readonly probeLagS: number | null;
   /** corrected = gain × raw + offsetC. */
   readonly correction: Correction;
+  /** The check that the correction comes from; absent or null: none, so nobody knows how far off the probe is. */
+  readonly check?: ProbeCheck | null;
   /** Role by channel key (a label, the position in the line as text, or `FIRST_LEFT`); absent: by label, else the first channel is the chocolate. */
   readonly roles: Readonly<Record<string, Role>>;
+  /** What the numbers of the line are, by channel key; absent: temperatures as printed, all of them. */
+  readonly sensors?: Sensors;
   /** How `31,4` is to be read; null: not asked yet. */
   readonly decimalComma: boolean | null;
   /** How the thermometer was found to write before the run began; absent: not known, and found out from the run's own lines. */
@@ -33,7 +39,7 @@ export interface RunHeader {
  * What is known of a thermometer beside the one in the chocolate. It gives what its roles say and nothing else: a channel that nobody has
  * named is no chocolate. The correction is of whatever it gives.
  */
-export type Companion = Pick<RunHeader, 'correction' | 'roles' | 'decimalComma'>;
+export type Companion = Pick<RunHeader, 'correction' | 'check' | 'roles' | 'sensors' | 'decimalComma'>;
 
 /** As a channel's key in `roles`: the first place of a line that neither a person nor its label has given a role. */
 export const FIRST_LEFT = '';

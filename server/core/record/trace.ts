@@ -4,6 +4,7 @@
  * of the engine.
  */
 import type { NoteInfo } from '../show/wire.ts';
+import { probeCheckShape } from './check.ts';
 import { type CardEntry, cardEntryShape } from './card.ts';
 import { crc32 } from './checksum.ts';
 import { drained } from './drained.ts';
@@ -25,6 +26,7 @@ import {
   LEARNED_MOST_S,
   type RunHeader,
 } from './run.ts';
+import { sensorShape } from './sensor.ts';
 import {
   type Complaint,
   complaintText,
@@ -90,6 +92,17 @@ type HeaderLine = { readonly bowlside: number; readonly what: What } & RunHeader
 
 const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };
 
+export const correctionShape = object(CORRECTION);
+
+/** What is known of any thermometer, the chocolate's or one beside it. */
+export const companionFields: Fields<Companion> = {
+  correction: correctionShape,
+  check: optional(orNull(probeCheckShape)),
+  roles: record(roleShape),
+  sensors: optional(record(sensorShape)),
+  decimalComma: orNull(flag),
+};
+
 const learnedS = orNull(within(LEARNED_LEAST_S, LEARNED_MOST_S));
 
 const LEARNED: Fields<Learned> = {
@@ -99,22 +112,14 @@ const LEARNED: Fields<Learned> = {
   coastS: optional(orNull(within(COAST_LEAST_S, COAST_MOST_S))),
 };
 
-const COMPANION: Fields<Companion> = {
-  correction: object(CORRECTION),
-  roles: record(roleShape),
-  decimalComma: orNull(flag),
-};
-
 const RUN_HEADER: Fields<RunHeader> = {
   engine: wholeFrom(1),
   condition: orNull(conditionShape),
   probeLagS: orNull(finite),
-  correction: object(CORRECTION),
-  roles: record(roleShape),
-  decimalComma: orNull(flag),
+  ...companionFields,
   format: optional(formatShape),
   learned: optional(object(LEARNED)),
-  companions: optional(record(object(COMPANION))),
+  companions: optional(record(object(companionFields))),
   profile: profileShape,
 };
 
@@ -241,7 +246,9 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
     condition,
     probeLagS,
     correction,
+    check,
     roles,
+    sensors,
     decimalComma,
     format,
     learned,
@@ -252,6 +259,8 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
   const said = { engine, profile, condition, probeLagS, correction, roles, decimalComma };
   const header = {
     ...said,
+    ...(check !== undefined && { check }),
+    ...(sensors !== undefined && { sensors }),
     ...(format !== undefined && { format }),
     ...(learned !== undefined && { learned }),
     ...(companions !== undefined && { companions }),

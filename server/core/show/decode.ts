@@ -55,6 +55,7 @@ const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolea
     orNull(isCeiling)(m['careful']) &&
     orNull(isWaitingFor)(m['waitingFor']) &&
     orNull(isNumber)(m['roomC']) &&
+    isAbsentOr(isCheckInfo)(m['check']) &&
     orNull(isText)(m['bellTrouble']) &&
     orNull(isNumber)(m['dwellLeftS']) &&
     isLinkState(m['link']),
@@ -129,6 +130,15 @@ function isBowlLabel(value: unknown): boolean {
 
 function isCeiling(value: unknown): boolean {
   return isRecord(value) && isNumber(value['limitC']) && isText(value['coating']);
+}
+
+function isCheckInfo(value: unknown): boolean {
+  return (
+    isRecord(value) &&
+    isText(value['checkedAtWall']) &&
+    typeof value['isOld'] === 'boolean' &&
+    ['biasC', 'noiseC', 'withinC'].every((key) => isNumber(value[key]))
+  );
 }
 
 function isWaitingFor(value: unknown): boolean {

@@ -63,6 +63,19 @@ export type LinkState =
   | { readonly state: 'down'; readonly why: string; readonly retryInMs: number | null }
   | { readonly state: 'simulated' };
 
+/** How far off a reading may be after the thermometer was checked: expanded uncertainties (k = 2), °C, at the present reading. */
+export interface CheckInfo {
+  readonly checkedAtWall: string;
+  /** So long ago that it is to be checked again. */
+  readonly isOld: boolean;
+  /** The same for all readings of an evening. */
+  readonly biasC: number;
+  /** Of one reading by itself. */
+  readonly noiseC: number;
+  /** Of one reading, both together. */
+  readonly withinC: number;
+}
+
 /** The newest value, never without its age and quality. */
 export interface NowMessage {
   readonly kind: 'now';
@@ -88,6 +101,8 @@ export interface NowMessage {
   readonly waitingFor?: { readonly title: string; readonly condition: Condition };
   /** What a probe in the room read within the last minute, °C, while no run is going. Absent: there is none. */
   readonly roomC?: number;
+  /** What a check of the thermometer says of its readings. Absent: it is unchecked. */
+  readonly check?: CheckInfo;
   /** Why the host's bell command cannot ring, in a sentence. Absent: it can, or none was named. */
   readonly bellTrouble?: string;
   /** Seconds left of the dwell in this phase; null outside it. */

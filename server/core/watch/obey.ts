@@ -2,6 +2,7 @@
 import { firstDownIndex, lowestLostC, phaseIndex } from '../show/course.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { AlarmName } from '../record/event.ts';
+import { knownAfter, type OfProbe } from '../record/probe.ts';
 import { type Companion, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../record/run.ts';
 import { acknowledge, isRaised } from './alarms.ts';
 import { QUIET_MS, STRIP_MS } from './bounds.ts';
@@ -39,18 +40,18 @@ export function obey(turn: CommandTurn, command: Command): void {
       }
       return;
     case 'assign-role': {
-      const { channel, role, source } = command;
-      turn.header = withKnown(turn.header, source, ({ roles }) => ({ roles: { ...roles, [channel]: role } }));
-      return turn.say({ kind: 'role-changed', channel, role, ...(source === undefined ? {} : { source }) });
+      const { name: _name, ...change } = command;
+      turn.header = withKnown(turn.header, command);
+      return turn.say({ kind: 'role-changed', ...change });
     }
     case 'choose-reading':
-      turn.header = withKnown(turn.header, command.source, () => ({ decimalComma: command.decimalComma }));
+      turn.header = withKnown(turn.header, command);
       return;
     case 'set-correction': {
-      const { offsetC, gain, source } = command;
-      turn.header = withKnown(turn.header, source, () => ({ correction: { offsetC, gain } }));
+      const { name: _name, source, ...correction } = command;
+      turn.header = withKnown(turn.header, command);
       // What the chocolate is said to be hangs on its own thermometer alone.
-      return source === undefined ? turn.say({ kind: 'correction-changed', offsetC, gain }) : undefined;
+      return source === undefined ? turn.say({ kind: 'correction-changed', ...correction }) : undefined;
     }
   }
 }
@@ -59,15 +60,12 @@ export function obey(turn: CommandTurn, command: Command): void {
 const NEW_COMPANION: Companion = { correction: NO_CORRECTION, roles: { [FIRST_LEFT]: 'ignored' }, decimalComma: null };
 
 /** The header with something else known of one thermometer: of the chocolate's, or of the companion of this source. */
-function withKnown(
-  header: RunHeader,
-  source: string | undefined,
-  change: (known: Companion) => Partial<Companion>,
-): RunHeader {
-  if (source === undefined) return { ...header, ...change(header) };
+function withKnown(header: RunHeader, command: OfProbe): RunHeader {
+  const { source } = command;
+  if (source === undefined) return knownAfter(header, command);
   const { companions = {} } = header;
   const known = Object.hasOwn(companions, source) ? companions[source]! : NEW_COMPANION;
-  return { ...header, companions: { ...companions, [source]: { ...known, ...change(known) } } };
+  return { ...header, companions: { ...companions, [source]: knownAfter(known, command) } };
 }
 
 /** What foretold a crossing has nothing more to say once the crossing itself was seen: one event wants one answer. */

@@ -1,0 +1,19 @@
+/** How a bowl stands, as it is told to whoever asks. */
+import type { LinkState, RunInfo } from '../core/show/wire.ts';
+import type { UsedLag } from '../known-probes.ts';
+
+/** How the bowl stands, for a page that has no run to show yet. */
+export interface BowlStatus {
+  readonly bowl: string;
+  readonly state: 'waiting' | 'going';
+  readonly simulated: boolean;
+  readonly link: LinkState;
+  /** What the next run with this thermometer begins with; null: not known. */
+  readonly probeLag: UsedLag | null;
+  readonly chosen: {
+    readonly profile: string | null;
+    readonly condition: string | null;
+    readonly startAt: string | null;
+  };
+  readonly info: RunInfo | null;
+}
