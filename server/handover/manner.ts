@@ -44,9 +44,14 @@ export function bound(valueC: number, manner: Manner): string {
   return minus(figure(inUnit(valueC, manner), manner.unit === 'f' ? 1 : 2, manner));
 }
 
+/** A difference, always with one decimal: 0.3. */
+export function apart(differenceC: number, manner: Manner): string {
+  return withOneDecimal(differenceC * (manner.unit === 'f' ? 1.8 : 1), manner);
+}
+
 /** By how much something is shifted: +0.3 °C. */
 export function shift(differenceC: number, manner: Manner): string {
-  const text = withOneDecimal(differenceC * (manner.unit === 'f' ? 1.8 : 1), manner);
+  const text = apart(differenceC, manner);
   return `${text.startsWith('−') ? '' : '+'}${text} ${unitSign(manner)}`;
 }
 

@@ -2,6 +2,7 @@
  * A stored run as it is told to people on paper: the same fold as the page's, its card, its phases, and what happened as lines in the
  * order of time. Knows no paper and no picture.
  */
+import type { ProbeCheck } from '../core/record/check.ts';
 import { type Card, cardOf } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Phase } from '../core/record/profile.ts';
@@ -38,6 +39,17 @@ export function toldRun(stored: StoredRun, tiles: readonly Tile[]): ToldRun {
     endMs: Math.max(startedAtMs, ...lasts.filter((atMs) => atMs !== undefined)),
     wallMsOf: (atMs) => Date.parse(startedAtWall) + (atMs - startedAtMs),
   };
+}
+
+/** The last time somebody changed how the probe is corrected; undefined: as it was at the start. */
+export function correctionChange(events: readonly RunEvent[]) {
+  return events.findLast((event) => event.kind === 'correction-changed');
+}
+
+/** What the correction in use at the end comes from; null: nobody checked the probe. */
+export function checkOf({ stored, header }: Pick<ToldRun, 'stored' | 'header'>): ProbeCheck | null {
+  const changed = correctionChange(stored.events);
+  return (changed === undefined ? header.check : changed.check) ?? null;
 }
 
 /** What the run is called. */

@@ -18,7 +18,7 @@ describe('the run sheet', () => {
       'milk, soy',
       '19.5 °C, 48 % relative humidity',
       '4 s to 63 % of a step',
-      'none in this run',
+      'none: the thermometer is unchecked',
       'lumps on the left',
       'Over the ceiling (limit 32.5 °C)',
       'Signed: Ana',
@@ -66,12 +66,37 @@ describe('the run sheet', () => {
     const stored = { ...told.stored, events: [...told.stored.events, changed] };
     const cold = { ...told, stored };
     const { html } = runSheet(cold, PLAIN, 'a4');
-    expect(html).toContain('corrected by −0.3 °C');
+    expect(html).toContain('<dt>Last check</dt><dd>none: the thermometer is unchecked</dd>');
+    expect(html).toContain('<dt>Uncertainty</dt><dd>not known</dd>');
     expect(html).toContain('<dt>Correction</dt><dd>−0.3 °C</dd>');
     expect(html).toMatch(/Over the ceiling \(limit 32\.5 °C\), [^<]+, furthest \d\d\.\d °C/);
     expect(keptPage(cold, PLAIN, '')).toContain('Correction of the probe: −0.3 °C');
     expect(shift(0.25, { decimal: 'comma', unit: 'f' })).toBe('+0,5 °F');
     expect([degrees(-5, PLAIN), bound(-5, PLAIN), figure(-5, 1, PLAIN)]).toEqual(['−5.0', '−5', '-5']);
+  });
+
+  it('says when and how the thermometer was checked, and how far off it may be: bias apart from noise', () => {
+    const told = toldStory('clean-dark');
+    const ice = {
+      against: 'ice',
+      trueC: 0,
+      withinC: 0.2,
+      readC: 0.4,
+      spreadC: 0.05,
+      stepC: 0.1,
+      readings: 61,
+    } as const;
+    const beside = { ...ice, against: 'thermometer', trueC: 32, readC: 32.7 } as const;
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ice, beside] };
+    const header = { ...told.header, correction: { offsetC: -0.396, gain: 0.99071 }, check };
+    const before = runSheet({ ...told, header }, PLAIN, 'a4').html;
+    expect(before).toContain('<dt>Last check</dt><dd>Tuesday 24 November 2026: ice, thermometer</dd>');
+    expect(before).toContain('<dt>Uncertainty</dt><dd>±0.3 °C at 32 (k = 2): bias 0.2, noise 0.1</dd>');
+    expect(runSheet({ ...told, header }, { decimal: 'comma', unit: 'f' }, 'a4').html).toContain('±0,5 °F at 89,6');
+
+    const typed: RunEvent = { seq: 1e6, atMs: told.endMs, kind: 'correction-changed', offsetC: 0, gain: 1 };
+    const stored = { ...told.stored, events: [...told.stored.events, typed] };
+    expect(runSheet({ ...told, header, stored }, PLAIN, 'a4').html).toContain('the thermometer is unchecked');
   });
 
   it('takes a peak that fell between the columns from the alarm that was told with it', () => {
