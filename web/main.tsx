@@ -19,6 +19,7 @@ import './style/kept.css';
 import './style/other-screens.css';
 import './style/thermometer.css';
 import './style/bowls.css';
+import './style/check.css';
 import './style/past.css';
 import './style/low.css';
 import type { LiveState } from './live.ts';

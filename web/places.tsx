@@ -15,6 +15,7 @@ const PAGES: Readonly<Record<string, AsidePage>> = {
   kept: laterPage(() => fetchBeside().then((part) => part.KeptPage)),
   profiles: laterPage(() => fetchBeside().then((part) => part.ProfilesPage)),
   'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
+  check: laterPage(() => fetchBeside().then((part) => part.CheckPage)),
   thermometer: laterPage(() => fetchBeside().then((part) => part.ThermometerPage)),
   screens: laterPage(() => fetchBeside().then((part) => part.ScreensPage)),
   bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),

@@ -27,6 +27,7 @@ test('every place beside the bowl is a page of its own, and the window is called
     '#/profiles',
     '#/profiles/dark',
     '#/bag',
+    '#/check',
   ];
   const places = addresses.map(placeOf);
   expect(new Set(places.map(({ Page }) => Page))).toHaveProperty('size', addresses.length);

@@ -1,18 +1,21 @@
 /** Before melting: one picture of where the tip belongs, and whether room and thermometer are fit. Asks for nothing; holds nothing up. */
 import { useState } from 'preact/hooks';
+import type { CheckInfo } from '../../server/core/show/wire.ts';
 import { keep, kept } from '../kept.ts';
 import { typedNumber } from '../room.ts';
+import { checkedWords } from '../words/belief.ts';
+import { CheckLink } from './check-link.tsx';
 import { BEFORE, roomLabel, roomWords, uncheckedWords } from '../words/before.ts';
 import { fromUnit, inUnit } from '../words/manner.ts';
 
 export interface BeforeProps {
   /** What a channel in the room measures, °C; null: there is none, and it is typed. */
   readonly roomC: number | null;
-  /** The thermometer was checked, in ice or otherwise. */
-  readonly isChecked: boolean;
+  /** What a check of the thermometer says; null: it is unchecked. */
+  readonly check: CheckInfo | null;
 }
 
-export function Before({ roomC, isChecked }: BeforeProps) {
+export function Before({ roomC, check }: BeforeProps) {
   return (
     <section class="before" aria-labelledby="before">
       <h2 id="before">{BEFORE.title}</h2>
@@ -25,7 +28,8 @@ export function Before({ roomC, isChecked }: BeforeProps) {
           <p>{BEFORE.clean}</p>
         </div>
       </div>
-      {!isChecked && <p class="before-unchecked">{uncheckedWords()}</p>}
+      <p class="before-unchecked">{check === null ? uncheckedWords() : checkedWords(check)}</p>
+      <CheckLink check={check} />
       <RoomFit measuredC={roomC} />
     </section>
   );

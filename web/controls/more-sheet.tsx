@@ -4,12 +4,15 @@ import type { Profile } from '../../server/core/record/profile.ts';
 import type { RejectReason } from '../../server/core/record/event.ts';
 import { laterPart } from '../part.tsx';
 import { changeViewer } from '../viewer.ts';
+import { uncheckedWords } from '../words/before.ts';
+import { checkedWords, partsWords } from '../words/belief.ts';
 import { LOOKS } from '../words/looks.ts';
 import { unitSign } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
 import { numberName, phaseName, REJECT_NAME } from '../words/names.ts';
 import { BOUNDS_ARE_OURS, CAUTIONS, linkWords } from '../words/states.ts';
 import { Button } from './button.tsx';
+import { CheckLink } from './check-link.tsx';
 import { KeysPart } from './keys-part.tsx';
 import { ScreenPart } from './screen-part.tsx';
 import { SpeakButton } from './read-out.tsx';
@@ -83,7 +86,7 @@ export function MoreSheet(props: MoreSheetProps) {
       {profile !== null && <ProfileTable profile={profile} phase={phase} />}
       {profile !== null && <NumberSources profile={profile} />}
       <KeysPart />
-      <ThermometerWords now={props.now} />
+      <ThermometerWords now={props.now} onGo={props.onClose} />
       <section class="sheet-part">
         <h3>{HEADINGS.cautions}</h3>
         <ul>
@@ -147,12 +150,31 @@ function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly 
   );
 }
 
-function ThermometerWords({ now }: { readonly now: NowMessage | null }) {
+/** How far off the number may be, bias apart from noise; or that nobody knows. */
+function BeliefWords({ now, onGo }: ThermometerWordsProps) {
+  const check = now?.check;
+  const words =
+    check === undefined ? uncheckedWords() : `${checkedWords(check, now?.reading?.valueC)} ${partsWords(check)}`;
+  return (
+    <>
+      <p>{words}</p>
+      <CheckLink check={check ?? null} onGo={onGo} />
+    </>
+  );
+}
+
+interface ThermometerWordsProps {
+  readonly now: NowMessage | null;
+  readonly onGo: () => void;
+}
+
+function ThermometerWords({ now, onGo }: ThermometerWordsProps) {
   const rejected = Object.entries(now?.rejected ?? {}).filter(([, count]) => count > 0);
   return (
     <section class="sheet-part">
       <h3>{HEADINGS.thermometer}</h3>
       <p>{linkWords(now?.link ?? null)}</p>
+      <BeliefWords now={now} onGo={onGo} />
       {now !== null && now.lastLine !== null && (
         <p>
           {MORE.says} <code>{now.lastLine}</code>

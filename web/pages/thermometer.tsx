@@ -3,7 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { LinkState } from '../../server/core/show/wire.ts';
 import { Button } from '../controls/button.tsx';
 import { Field } from '../controls/field.tsx';
-import { PlainPage } from '../controls/plain-page.tsx';
+import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { postPort } from '../post.ts';
 import type { Answer } from '../post.ts';
 import {
@@ -19,6 +19,7 @@ import {
   USUAL_QUESTIONS,
 } from '../thermometers.ts';
 import { useAsked } from '../use-asked.ts';
+import { CHECK_LINK } from '../words/belief.ts';
 import { linkWords } from '../words/states.ts';
 import { THERMOMETER } from '../words/thermometer.ts';
 
@@ -45,7 +46,12 @@ export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
   const isComing = (link.value === null && link.trouble === null) || (ports.value === null && ports.trouble === null);
   const stands = link.value === null ? THERMOMETER.fetching : linkWords(link.value);
   return (
-    <PlainPage act={THERMOMETER.title} detail={trouble ?? link.trouble ?? stands} isComing={isComing}>
+    <PlainPage
+      act={THERMOMETER.title}
+      detail={trouble ?? link.trouble ?? stands}
+      isComing={isComing}
+      controls={<Link to="#/check" word={CHECK_LINK.check} />}
+    >
       {ports.value !== null && <Ports every={ports.value} onUse={(path) => void doing(postPort(path))} />}
       {asks === null && <Ask onAsk={(question) => doing(postQuestion(question))} />}
       {typeof asks === 'string' && (

@@ -16,6 +16,7 @@ export const PLACE_TITLE = inLanguage<Readonly<Record<string, string>>>({
     profiles: 'Profiles',
     'profiles/': 'A profile',
     bag: 'Numbers from the bag',
+    check: 'Check the thermometer',
   },
 });
 

@@ -33,7 +33,7 @@ export interface ProbeCheck {
 /** What could be read or true in any of these places, °C (ours). */
 const POINT_C = [-20, 130] as const;
 /** A standard that may be further off is none, °C (ours). */
-export const STANDARD_WITHIN_MOST_C = 2;
+const STANDARD_WITHIN_MOST_C = 2;
 
 export const airShape: Shape = union('by', {
   station: object({ by: oneOf(['station']), hpa: within(...STATION_HPA) }),
