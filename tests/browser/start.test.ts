@@ -27,7 +27,9 @@ describe('start', () => {
     await page.getByRole('heading', { name: 'Which one is in the chocolate?' }).waitFor();
     await page.getByRole('heading', { name: 'Which chocolate?' }).waitFor();
     await page.getByRole('button', { name: 'Kitchen probe' }).click();
-    await expect.poll(() => bowl.asked).toEqual([{ path: '/api/thermometers', body: { path: '/dev/ttyACM1' } }]);
+    await expect
+      .poll(() => bowl.asked)
+      .toEqual([{ path: '/api/thermometers', body: { path: '/dev/ttyACM1', bowl: 'bowl-1' } }]);
   });
 
   test('over the lowest ceiling with nothing chosen, a band says what to do and which it is, until it has cooled', async () => {

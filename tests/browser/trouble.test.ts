@@ -34,21 +34,22 @@ const TROUBLES: Readonly<Record<string, Trouble>> = {
       thermometer.say(() => '');
       return Promise.resolve(() => thermometer.say(usual));
     },
-    says: /^.* is open, but says nothing\. Check its plug and its cable\.$/,
+    // Where the system tells who else has it open, that is named.
+    says: /^.* is open, but says nothing\. (?:Is it switched on\?|Another program may be reading it: .*\. Close it\.)/,
   },
   'of another speed': {
     cause: (thermometer) => {
       thermometer.say(() => '\u00f8\u0080~x\u00fe@!\u00c3#\u0098\r\n');
       return Promise.resolve(() => thermometer.say(usual));
     },
-    says: /^It speaks, but not clearly\. It says “.*”\. Start Bowlside with its speed: --baud \d+\.$/,
+    says: /^What comes is no text at any usual speed\. Give the speed from its leaflet with --baud; \d+ is used until then\.$/,
   },
   'held by another program': {
     cause: async ({ path }) => {
       const other = await serve(freshFolder(), ['--port', path]);
       return () => other.stop();
     },
-    says: /^Another program is using .*\. Close that program/,
+    says: /^Another program is using .*(?:\. Close that program|: .*\. Close it\.)/,
   },
   'not plugged in': {
     cause: ({ path: device }, path) => Promise.resolve(() => symlinkSync(device, path)),
