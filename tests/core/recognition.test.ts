@@ -244,3 +244,33 @@ describe('[R9] commas', () => {
     expect(ear.recognition.format?.decimalComma).toBe(false);
   });
 });
+
+describe('[R1] a line like one before it', () => {
+  /** Kept as it is, not written down and read again: what is remembered goes by the very format. */
+  const heard = (lines: readonly string[]): string[] => {
+    let recognition = recognitionOf(null);
+    return lines.map((text, second) => {
+      const understood = recognise(recognition, text, 1000 * second, NOTHING_SAID);
+      recognition = understood.recognition;
+      const { reading } = understood;
+      return reading.ok ? reading.channels.map(({ key, valueC }) => `${key} ${valueC}`).join(', ') : reading.reason;
+    });
+  };
+  const CALM = ['31.4', '31.42', '31.45', '31.47', '31.5', '31.52'];
+
+  test('is not taken for it where something else stands in place of its number', () => {
+    const lines = [...CALM.map((value) => `${value} C`), '# C', '\u0001 C', '31.55 C'];
+    expect(heard(lines).slice(-3)).toEqual(['no-number', 'no-number', '1 31.55']);
+  });
+
+  test('nor where a sign stands in place of another number', () => {
+    const line = (note: string, value: string) => `{"note":"${note}","temp":"${value}"}`;
+    const lines = [
+      ...CALM.map((value) => line('1.5', value)),
+      line('#', '31.55'),
+      line('\u0001', '31.55'),
+      line('1.5', '31.57'),
+    ];
+    expect(heard(lines).slice(-3)).toEqual(['temp 31.55', 'not-a-temperature', 'temp 31.57']);
+  });
+});

@@ -31,6 +31,9 @@ export function refused(reason: RejectReason): LineReading {
   return { ok: false, reason };
 }
 
+/** More values on one line are no thermometer's. Ours. */
+export const MOST_VALUES = 48;
+
 /** A line cut into its values, before it is judged which of them are temperatures. */
 export type Apart =
   | { readonly ok: true; readonly entries: readonly Entry[]; readonly between: Between }

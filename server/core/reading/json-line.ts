@@ -2,7 +2,7 @@
  * A one-line JSON object or array to its values: numbers and numeric texts, one level of nesting, names as labels. Which of the values
  * are temperatures is judged in entry.ts.
  */
-import { type Apart, notApart, whyNoTemperature } from './channel.ts';
+import { type Apart, MOST_VALUES, notApart, whyNoTemperature } from './channel.ts';
 import { commaMeaning } from './comma.ts';
 import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry } from './entry.ts';
@@ -27,7 +27,8 @@ export function takeJsonApart(text: string, decimalComma: boolean | null): Apart
   if (/[^\t\u0020-\u007e°\p{L}]/u.test(text)) return notApart('not-a-temperature');
   const value = parsed(text) ?? parsed(asJson(text));
   if (value === undefined) return notApart(whyBroken(text));
-  return { ok: true, entries: entriesIn(value, '', 0, decimalComma), between: 'json' };
+  const entries = entriesIn(value, '', 0, decimalComma);
+  return entries.length > MOST_VALUES ? notApart('not-a-temperature') : { ok: true, entries, between: 'json' };
 }
 
 function asJson(text: string): string {

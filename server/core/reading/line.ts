@@ -22,9 +22,6 @@ export interface LineOptions {
 /** The bounded line reader before us cuts at the same length, characters. */
 export const MAX_LINE_LENGTH = 512;
 
-/** More values on one line are no thermometer's. Ours. */
-const MOST_VALUES = 48;
-
 const ONE_PLACE: readonly string[] = ['1'];
 
 /** A number and nothing else, as a line. */
@@ -55,6 +52,5 @@ export function takeApart(text: string, decimalComma: boolean | null): Apart {
   const clear = spelled(sentence.kind === 'right' ? sentence.body.trim() : line);
   if (clear === null) return notApart(whyNoTemperature(line));
   const plain = withoutPrefix(clear);
-  const apart = looksLikeJson(plain) ? takeJsonApart(plain, decimalComma) : takeTextApart(plain, decimalComma);
-  return apart.ok && apart.entries.length > MOST_VALUES ? notApart('not-a-temperature') : apart;
+  return looksLikeJson(plain) ? takeJsonApart(plain, decimalComma) : takeTextApart(plain, decimalComma);
 }

@@ -18,6 +18,8 @@ interface Slot {
 }
 
 interface Template {
+  /** Numbers with decimals in the line. */
+  readonly numbers: number;
   readonly slots: readonly Slot[];
   readonly places: readonly string[];
 }
@@ -32,6 +34,8 @@ const MOST_TEMPLATES = 32;
 /** Far below the length at which lines are refused: longer ones are rare, and read slowly. */
 const LONGEST_LINE = 160;
 const DECIMAL = /[+-]?\d+\.\d+/g;
+/** Stands for each of them. No line that could be read holds it, so that as many numbers stand where they stood. */
+const PLACEHOLDER = '\u0001';
 /** A sum stands for the digits before it. */
 const HAS_SUM = /[*$!]/;
 
@@ -41,9 +45,9 @@ const remembered = new WeakMap<Format, Remembered>();
 export function readAlike(format: Format, roles: Readonly<Record<string, Role>>, text: string): LineReading | null {
   const known = remembered.get(format);
   if (known === undefined || known.roles !== roles || text.length > LONGEST_LINE) return null;
-  const template = known.templates.get(text.replace(DECIMAL, '#'));
-  if (template === undefined) return null;
-  const numbers = text.match(DECIMAL)!;
+  const template = known.templates.get(text.replace(DECIMAL, PLACEHOLDER));
+  const numbers = template === undefined ? null : text.match(DECIMAL);
+  if (template === undefined || numbers?.length !== template.numbers) return null;
   const channels = template.slots.map(({ slot, scale, ...channel }): Channel => ({
     ...channel,
     valueC: celsius(Number(numbers[slot]!), scale),
@@ -63,7 +67,7 @@ export function remember(
   const templates = known?.roles === roles ? known.templates : new Map<string, Template>();
   if (templates.size >= MOST_TEMPLATES) return;
   const template = templateOf(text, reading);
-  if (template !== null) templates.set(text.replace(DECIMAL, '#'), template);
+  if (template !== null) templates.set(text.replace(DECIMAL, PLACEHOLDER), template);
   if (known?.templates !== templates) remembered.set(format, { roles, templates });
 }
 
@@ -77,7 +81,7 @@ function templateOf(text: string, { channels, places }: Extract<LineReading, { o
     );
     return fitting.length === 1 ? fitting : [];
   });
-  return slots.length === channels.length ? { slots, places } : null;
+  return slots.length === channels.length ? { numbers: numbers.length, slots, places } : null;
 }
 
 const SCALES: readonly Scale[] = ['C', 'F', 'K'];

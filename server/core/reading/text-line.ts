@@ -3,7 +3,7 @@
  * tokens combine; which of the values are temperatures is judged in entry.ts.
  */
 import type { Between } from '../record/format.ts';
-import { type Apart, notApart, whyNoTemperature } from './channel.ts';
+import { type Apart, MOST_VALUES, notApart, whyNoTemperature } from './channel.ts';
 import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry, isStrayText, saidOf, timeEntry } from './entry.ts';
 import { type Scale, scaleNamed } from './scale.ts';
@@ -56,12 +56,12 @@ interface Progress {
   unitFits: boolean;
 }
 
-/** The line's values, or null where it doesn't read as values at all. */
+/** The line's values, or null where it doesn't read as values at all, or as too many: no more of it is looked at then. */
 function entriesOf(tokens: readonly Token[]): Entry[] | null {
   const progress: Progress = { entries: [], label: [], marked: false, filled: false, unitFits: false };
   for (const [index, token] of tokens.entries()) {
     const understood = take(progress, token, tokens[index - 1], tokens[index + 1]);
-    if (!understood) return null;
+    if (!understood || progress.entries.length > MOST_VALUES) return null;
   }
   if (progress.label.length > 0 && !progress.marked) return null;
   if (progress.label.length > 0) addEmpty(progress);
