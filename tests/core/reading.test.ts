@@ -1,6 +1,7 @@
 /** Lines as thermometers send them, made up for this test, and what is understood of each. No device is named or needed. */
 import { describe, expect, test } from 'vitest';
 import type { RejectReason } from '../../server/core/record/event.ts';
+import { MOST_VALUES } from '../../server/core/reading/channel.ts';
 import { type LineOptions, MAX_LINE_LENGTH, readLine } from '../../server/core/reading/line.ts';
 
 /** Channels as `key value` to a thousandth of a degree, or the reason. */
@@ -228,6 +229,17 @@ test('[R10] a line longer than the reader before it passes on is refused, be it 
   const padded = `${' '.repeat(MAX_LINE_LENGTH - 6)}T:31.4`;
   expect(understood(padded)).toBe('t 31.4');
   expect(understood(` ${padded}`)).toBe('too-long' satisfies RejectReason);
+});
+
+test('[R3] a line of more values than any thermometer has is refused', () => {
+  const values = (count: number) => Array.from({ length: count }, () => '31.4');
+  for (const written of [
+    (count: number) => values(count).join(' '),
+    (count: number) => `[${values(count).join(',')}]`,
+  ]) {
+    expect(understood(written(MOST_VALUES)).split(', ')).toHaveLength(MOST_VALUES);
+    expect(understood(written(MOST_VALUES + 1))).toBe('not-a-temperature' satisfies RejectReason);
+  }
 });
 
 describe('[R9] a comma is a decimal mark or a separator', () => {

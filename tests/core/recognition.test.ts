@@ -83,6 +83,41 @@ describe('[R12] locking', () => {
   });
 });
 
+describe('[R1] names with anything in them', () => {
+  const values = ['31.40', '31.42', '31.45', '31.47', '31.50', '31.52'];
+
+  test('are not taken for two names', () => {
+    const ear = new Ear();
+    const one = values.map((value) => `{"bath|temp":${value}}`);
+    expect(ear.hear(['{"bath":44.0,"temp":31.4}', ...one]).at(-1)).toBe('bath|temp 31.52');
+  });
+
+  test('lock nothing that no header could hold', () => {
+    const ear = new Ear();
+    const inner = Array.from({ length: 12 }, (_, at) => `"${at}":22.${at}`).join(',');
+    ear.hear(values.map((value) => `{"${'a'.repeat(250)}":{${inner},"temp":${value}}}`));
+    expect(ear.locked).toBe(false);
+  });
+});
+
+describe('[F4] a format in a header', () => {
+  const kind = { shape: '#|#', between: 'blank', columns: [{ label: '', what: 'temperature', scale: 'C' }] };
+
+  test('has a column for each value of its lines', () => {
+    expect(formatShape.check({ decimalComma: null, kinds: [kind], asks: false }, 'format')).toEqual({
+      path: 'format.kinds[0].columns',
+      value: '1 long',
+      rule: 'one for each of 2 is wanted',
+    });
+  });
+
+  test('has lines', () => {
+    expect(formatShape.check({ decimalComma: null, kinds: [], asks: false }, 'format')?.rule).toBe(
+      'at least one is wanted',
+    );
+  });
+});
+
 describe('[R12] giving up', () => {
   test(`after ${MISFITS_MOST} lines in a row that do not fit, and at once onto what they are`, () => {
     const ear = new Ear();

@@ -1,6 +1,6 @@
 /** From a while of lines to how the device writes: groups of like lines, and what each of their places is. */
 import type { Format, LineKind } from '../record/format.ts';
-import { MOST_KINDS } from '../record/format.ts';
+import { BETWEEN_PLACES, LONGEST_SHAPE, MOST_KINDS } from '../record/format.ts';
 import type { Apart } from './channel.ts';
 import { columnsOf, type Row } from './columns.ts';
 import { commasOver, ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
@@ -48,7 +48,7 @@ function kindsOf(
   for (const group of groups) {
     const { rows, shape, between, isNamed } = group;
     if (rows.length < LINES_ENOUGH || rows.at(-1)!.atMs - rows[0]!.atMs < ENOUGH_MS) continue;
-    if (!isSaid(group) && least === 'said') continue;
+    if (shape.length > LONGEST_SHAPE || (!isSaid(group) && least === 'said')) continue;
     // Beside lines that say "temperature" no others are guessed at.
     if (!isSaid(group) && saidLines >= SAID_LEAST && saidLines >= SAID_SHARE * rows.length) continue;
     if (!isNamed && kinds.some((kind) => kind.columns.some(({ label }) => label === ''))) continue;
@@ -105,7 +105,13 @@ function samplesOf(rows: readonly Row[]) {
 
 /** What lines have in common that are alike: their labels, and what stands where there is none. */
 export function shapeOf(entries: readonly Entry[]): string {
-  return entries.map(({ label, other }) => (label !== '' ? label.toLowerCase() : other ? '%' : '#')).join('|');
+  return entries.map(placeIn).join(BETWEEN_PLACES);
+}
+
+/** Names of JSON may hold anything, also what stands between places: lines of one shape have as many values each. */
+function placeIn({ label, other }: Entry): string {
+  if (label === '') return other ? '%' : '#';
+  return label.toLowerCase().replaceAll(BETWEEN_PLACES, '/');
 }
 
 /** The shape of a number and nothing else. */

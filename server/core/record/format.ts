@@ -1,6 +1,6 @@
 /** How a thermometer writes its lines, once that is found out: locked in the engine's state, and in the header of a run that begins with it. */
 import type { Scale } from '../reading/scale.ts';
-import { type Fields, flag, list, object, oneOf, orNull, type Shape, textOfAtMost } from './shape.ts';
+import { type Fields, filledList, flag, list, object, oneOf, orNull, type Shape, textOfAtMost } from './shape.ts';
 
 /** What a value of a line is. Only temperatures are channels; of the others a person may say that they are one all the same. */
 export const WHATS = [
@@ -29,7 +29,7 @@ export interface Column {
 
 /** Lines that look alike. */
 export interface LineKind {
-  /** Labels and places of a line, written together. */
+  /** Labels and places of a line, written together, `BETWEEN_PLACES` between them. */
   readonly shape: string;
   /** Between its values. */
   readonly between: Between;
@@ -52,6 +52,10 @@ export interface Format {
 const MOST_COLUMNS = 256;
 export const MOST_KINDS = 16;
 const LONGEST_LABEL = 512;
+/** Characters. Ours: labels of values that stand within another's come once for each. */
+export const LONGEST_SHAPE = 2 * LONGEST_LABEL;
+/** In a shape; in no label of one. */
+export const BETWEEN_PLACES = '|';
 
 const COLUMN: Fields<Column> = {
   label: textOfAtMost(LONGEST_LABEL),
@@ -60,14 +64,28 @@ const COLUMN: Fields<Column> = {
 };
 
 const KIND: Fields<LineKind> = {
-  shape: textOfAtMost(2 * LONGEST_LABEL),
+  shape: textOfAtMost(LONGEST_SHAPE),
   between: oneOf(BETWEENS),
   columns: list(object(COLUMN), MOST_COLUMNS),
+};
+const anyKind = object(KIND);
+
+/** A line of that shape has a column for each of its values. */
+const kindShape: Shape = {
+  ...anyKind,
+  check: (value, path) => {
+    const complaint = anyKind.check(value, path);
+    if (complaint !== null) return complaint;
+    const { shape, columns } = value as LineKind;
+    const places = shape.split(BETWEEN_PLACES).length;
+    if (columns.length === places) return null;
+    return { path: `${path}.columns`, value: `${columns.length} long`, rule: `one for each of ${places} is wanted` };
+  },
 };
 
 const FORMAT: Fields<Format> = {
   decimalComma: orNull(flag),
-  kinds: list(object(KIND), MOST_KINDS),
+  kinds: filledList(kindShape, MOST_KINDS),
   asks: flag,
 };
 

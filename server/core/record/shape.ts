@@ -234,6 +234,18 @@ export function list(shape: Shape, most = Infinity): Shape {
   };
 }
 
+/** The same, and no empty one. */
+export function filledList(shape: Shape, most: number): Shape {
+  const any = list(shape, most);
+  const rule = 'at least one is wanted';
+  return {
+    ...any,
+    check: (value, path) =>
+      any.check(value, path) ?? ((value as readonly unknown[]).length === 0 ? { path, value: '[]', rule } : null),
+    schema: { ...any.schema, minItems: 1 },
+  };
+}
+
 /** A list of exactly these, each at its place. */
 export function tuple(...shapes: readonly Shape[]): Shape {
   const rule = `a list of ${shapes.length} is wanted`;
