@@ -10,6 +10,7 @@ import { pipeline } from 'node:stream/promises';
 import express, { type ErrorRequestHandler, type Express, type RequestHandler, type Response } from 'express';
 import { type Complaint, complaintText, object, optional } from './core/record/shape.ts';
 import { closed, listening } from './listening.ts';
+import { keepFromCrowding } from './pairing/crowd.ts';
 import { type Gate, passCookie, type Visitor } from './pairing/gate.ts';
 import { GUEST_MS, type Guests } from './pairing/guests.ts';
 import { PAIR_PATH, pairPage, PAIR_STYLE, type PairTrouble } from './pairing/pair-page.ts';
@@ -58,6 +59,7 @@ export async function openHttp(options: HttpOptions): Promise<OpenedHttp> {
   const { host } = options.listen;
   const server = createServer({ requestTimeout: ARRIVAL.uploadMs, headersTimeout: ARRIVAL.bodyMs });
   server.maxConnections = MAX_CONNECTIONS;
+  keepFromCrowding(server);
   const failure = await listening(server, options.listen);
   if (failure !== null) return { ok: false, message: failure };
   const { port } = server.address() as AddressInfo;

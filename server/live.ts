@@ -29,6 +29,8 @@ const TIMINGS: LiveTimings = { nowMs: 250, heartbeatMs: 2_000, pingMs: 10_000, g
 const MAX_PAYLOAD_BYTES = 16 * 1024;
 /** At one bowl: more pages than hands in any kitchen (field notes). A page has a socket for each bowl. */
 export const MAX_SCREENS = 64;
+/** Who only looks on gets none of the last ones: they are for those who act (ours: more than come with one invitation to watch). */
+export const MAX_WATCHING = 48;
 /** With this much unsent, a page gets no newer value until it has caught up, bytes (field notes). */
 const SKIP_NOW_BYTES = 64 * 1024;
 /** With this much unsent it is dropped; it comes back and resumes, bytes (field notes). */
@@ -157,7 +159,8 @@ export class Live {
     // A page that was opened at no bowl's address is at the first.
     const session = wanted === null ? sessions.values().next().value : sessions.get(wanted);
     if (session === undefined) return refuse(socket, 'no-such-bowl', POLICY);
-    if (this.#lookingAt(session) >= MAX_SCREENS) return refuse(socket, 'too-many-screens', POLICY);
+    const most = visitor.role === 'watch' ? MAX_WATCHING : MAX_SCREENS;
+    if (this.#lookingAt(session) >= most) return refuse(socket, 'too-many-screens', POLICY);
     const screen: Screen = { socket, visitor, session, heardAtMs: this.#nowMs(), audible: false };
     socket.on('message', (data: Buffer, isBinary) => this.#hear(screen, isBinary ? '' : data.toString()));
     socket.on('pong', () => {

@@ -1,5 +1,6 @@
 /** What somebody who asks may do. */
 import type { IncomingMessage } from 'node:http';
+import type { Socket } from 'node:net';
 
 /** From least to most. `watch`: look on. `control`: do what is done beside the bowl. `host`: sits at the machine itself. */
 export const ROLES = ['watch', 'control', 'host'] as const;
@@ -20,11 +21,15 @@ export function may(role: Role | null, needed: Needed): boolean {
 /** Headers that name a go-between: then the address of the connection says nothing about who asks (RFC 7239, RFC 9110 §7.6.3, and custom). */
 const GO_BETWEENS = ['forwarded', 'via', 'x-forwarded-for', 'x-forwarded-host', 'x-real-ip'];
 
-/** Whether a request was sent at this very machine: over the loopback, or from the address it came to, which nobody else can have. */
+/** Whether a request was sent at this very machine. */
 export function isFromHere({ socket, headers }: IncomingMessage): boolean {
-  if (GO_BETWEENS.some((name) => headers[name] !== undefined)) return false;
-  const from = plain(socket.remoteAddress);
-  return from !== '' && (from === '::1' || from.startsWith('127.') || from === plain(socket.localAddress));
+  return !GO_BETWEENS.some((name) => headers[name] !== undefined) && isOfHere(socket);
+}
+
+/** Whether a connection is this very machine's: over the loopback, or from the address it came to, which nobody else can have. */
+export function isOfHere({ remoteAddress, localAddress }: Pick<Socket, 'remoteAddress' | 'localAddress'>): boolean {
+  const from = plain(remoteAddress);
+  return from !== '' && (from === '::1' || from.startsWith('127.') || from === plain(localAddress));
 }
 
 /** An IPv4 address as such, also where the system writes it as one of IPv6 (RFC 4291 §2.5.5.2). */

@@ -1,6 +1,7 @@
 /** What each may do over a network: a stranger, one who looks on, one who takes part, and who sits at the machine; every route, page and message. */
 import type { IncomingMessage } from 'node:http';
 import { describe, expect, test } from 'vitest';
+import { MAX_WATCHING } from '../../../server/live.ts';
 import { may, type Role } from '../../../server/pairing/role.ts';
 import { roleFor } from '../../../server/routes/route.ts';
 import { doorkeeper } from '../../support/doorkeeper.ts';
@@ -213,6 +214,21 @@ describe('the socket', () => {
       expect(kitchen.live.audible(BOWL)).toBe(role === 'watch' ? 0 : 1);
       page.leave();
     }
+  });
+
+  test('has room left for who takes part, however many look on', async () => {
+    const { kitchen, passes } = await openNetwork();
+    const pageOf = (role: 'watch' | 'control') =>
+      new Page(kitchen.http.address, undefined, { cookie: cookie(kitchen, passes[role]) });
+    const watching = Array.from({ length: MAX_WATCHING }, () => pageOf('watch'));
+    await Promise.all(watching.map((page) => page.dial()));
+    await expect.poll(() => kitchen.live.screens).toBe(MAX_WATCHING);
+    const late = pageOf('watch');
+    await late.dial();
+    expect(await late.first('refused')).toEqual({ kind: 'refused', reason: 'too-many-screens' });
+    const taking = pageOf('control');
+    await taking.dial();
+    expect(await taking.first('welcome')).not.toHaveProperty('watchesOnly');
   });
 
   test('is shut the moment its guest is shut out, and no other', async () => {
