@@ -73,6 +73,10 @@ export class Placing {
     };
   }
 
+  isBowl(bowl: string): boolean {
+    return this.#options.sessions.has(bowl);
+  }
+
   /** The bowl whose chocolate a thermometer is in; null: none's. */
   homeOf(thermometer: string): string | null {
     const { router, sessions } = this.#options;

@@ -5,7 +5,7 @@ import type { Placing } from '../placing.ts';
 import { queryShape } from '../settings.ts';
 import type { Query } from '../source/asking.ts';
 import type { EveryPort } from '../thermometer.ts';
-import type { Thermometers } from '../thermometers.ts';
+import { type Thermometers, THERMOMETERS_MOST } from '../thermometers.ts';
 import { portShape } from './answers.ts';
 import { WHY_NOT } from './bench.ts';
 import { type Answer, json, problem, type Route } from './route.ts';
@@ -51,9 +51,11 @@ export function thermometerRoutes({ thermometers, placing }: ThermometerNeeds): 
       gives: { json: object({ chosen: text }).schema },
       answer: async ({ body }) => {
         const { path, bowl } = body as Chosen;
+        // Opening a port can restart a machine: not for a bowl that isn't there.
+        if (typeof bowl === 'string' && !placing.isBowl(bowl))
+          return problem(409, 'Not there', WHY_NOT['no-bowl'], 'bowl');
         const thermometer = await thermometers.choose(path, bowl !== undefined);
-        if (thermometer === null)
-          return problem(409, 'Not now', 'This thermometer is not among those to choose from.', 'path');
+        if (thermometer === null) return problem(409, 'Not now', NOT_TO_CHOOSE, 'path');
         return typeof bowl === 'string' ? inChocolate(placing, thermometer, bowl, path) : json({ chosen: path });
       },
     },
@@ -80,6 +82,8 @@ export function thermometerRoutes({ thermometers, placing }: ThermometerNeeds): 
     },
   ];
 }
+
+const NOT_TO_CHOOSE = `This thermometer is not among those to choose from, or ${THERMOMETERS_MOST} are read already.`;
 
 const NONE_OPEN = problem(409, 'Not now', 'No thermometer is open that could be asked.');
 

@@ -35,9 +35,9 @@ export async function* portsReport(options: ReportOptions): AsyncGenerator<strin
   const { paths = [], list = listPorts, all = false } = options;
   const ports = await allPorts(list);
   const opened = paths.length > 0 ? paths : openedBySelf(await findPort(options.remembered ?? null, list));
-  if (ports.usb.length === 0 && paths.length === 0) yield ports.why;
+  if (ports.usb.length === 0 && paths.length === 0) yield quiet(ports.why);
   for (const port of ports.usb) {
-    yield describe(port);
+    yield quiet(describe(port));
     if (opened.includes(port.path)) yield* await heardAt(port.path, options);
   }
   for (const path of paths.filter((each) => ports.usb.every((port) => port.path !== each))) {
@@ -61,7 +61,7 @@ function describe({ label, identity }: UsbPort): string {
 function described(others: AllPorts['others'], named: readonly string[]): string[] {
   const rest = others.filter(({ path }) => !named.includes(path));
   if (rest.length === 0) return ['There are no built-in or Bluetooth ports.'];
-  return rest.map(({ label }) => `${label}  (built in, or Bluetooth)`);
+  return rest.map(({ label }) => quiet(`${label}  (built in, or Bluetooth)`));
 }
 
 function whatNext({ usb, others }: AllPorts, opened: readonly string[], all: boolean): string[] {
@@ -145,7 +145,7 @@ function readable(line: string): string {
   return text.includes('\ufffd') ? line : text;
 }
 
-/** A terminal must not obey what a thermometer says. */
+/** A terminal must not obey what a thermometer says, nor what it calls itself. */
 function quiet(text: string): string {
   return text.replace(/\p{Cc}/gu, '·');
 }

@@ -74,6 +74,9 @@ test('two thermometers, two bowls: a question, then a run in each, and both go o
     status: 201,
     body: { bowl: 'bowl-2' },
   });
+  const nowhere = await first.post('/api/thermometers', { path: left, bowl: 'bowl-9' });
+  expect(nowhere).toMatchObject({ status: 409, body: { path: 'bowl' } });
+  expect((await first.get('/api/thermometers')).body, 'nothing was opened for it').toMatchObject([{ path: left }]);
   await first.post('/api/thermometers', { path: left, bowl: null });
   const said = async (): Promise<unknown> =>
     ((await first.get('/api/bench')).body as TakenAnswer).thermometers.map(({ channels }) =>

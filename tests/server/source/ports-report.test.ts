@@ -48,6 +48,12 @@ test('the only port is listened to: its speed, what it says and what was underst
   expect(lines).toHaveLength(7);
 });
 
+test('what a device calls itself is nothing a terminal would obey either', async () => {
+  const named = { ...usb('/dev/ttyUSB0', '\x1b]0;a7'), maker: 'Work\x1b[2Jshop' };
+  const lines = await report({ list: listing(named, usb('/dev/ttyUSB1')) });
+  expect(lines[0]).toBe('Work·[2Jshop, /dev/ttyUSB0  (USB 1209:0001, serial number ·]0;a7)');
+});
+
 test('the speed found is said, with three lines heard at it, and no longer is waited', async () => {
   const speaking = openPty();
   device = speaking;
