@@ -298,6 +298,11 @@ describe('[R1] a line like one before it', () => {
     expect(heard(lines).slice(-3)).toEqual(['no-number', 'no-number', '1 31.55']);
   });
 
+  test('nor for another number that happened to be the same', () => {
+    const lines = [...CALM.map((_, at) => `temp=31 hum=4${at}.5`), 'temp=31 hum=31.0', 'temp=31 hum=47.5'];
+    expect(heard(lines).slice(-2)).toEqual(['temp 31', 'temp 31']);
+  });
+
   test('nor where a sign stands in place of another number', () => {
     const line = (note: string, value: string) => `{"note":"${note}","temp":"${value}"}`;
     const lines = [

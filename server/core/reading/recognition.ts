@@ -123,7 +123,7 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
     const fitted = fitting(before);
     const reading = readBy(fit, apart.entries, format, said, line.text);
     if (fit.isNew) return { recognition: learning(fitted, format, line, said), reading };
-    remember(format, said.roles, line.text, reading);
+    remember(format, said.roles, line.text, reading, (text) => readLocked(format, { ...line, text }, said));
     return { recognition: fitted, reading };
   }
   if (!couldBeRead(apart.entries)) return { recognition: before, reading: refused(whyNoTemperature(line.text)) };

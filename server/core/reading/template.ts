@@ -48,27 +48,49 @@ export function readAlike(format: Format, roles: Readonly<Record<string, Role>>,
   const template = known.templates.get(text.replace(DECIMAL, PLACEHOLDER));
   const numbers = template === undefined ? null : text.match(DECIMAL);
   if (template === undefined || numbers?.length !== template.numbers) return null;
-  const channels = template.slots.map(({ slot, scale, ...channel }): Channel => ({
-    ...channel,
-    valueC: celsius(Number(numbers[slot]!), scale),
-  }));
-  return { ok: true, channels, places: template.places };
+  return { ok: true, channels: channelsIn(template, numbers), places: template.places };
 }
 
-/** What was made of a line, to be made of the next one like it. */
+function channelsIn({ slots }: Template, numbers: readonly string[]): Channel[] {
+  return slots.map(({ slot, scale, ...channel }) => ({ ...channel, valueC: celsius(Number(numbers[slot]!), scale) }));
+}
+
+/** What was made of a line, to be made of the next one like it. `read`: what is made of any line, the slow way. */
 export function remember(
   format: Format,
   roles: Readonly<Record<string, Role>>,
   text: string,
   reading: LineReading,
+  read: (text: string) => LineReading | null,
 ): void {
   if (!reading.ok || text.length > LONGEST_LINE || HAS_SUM.test(text)) return;
   const known = remembered.get(format);
   const templates = known?.roles === roles ? known.templates : new Map<string, Template>();
   if (templates.size >= MOST_TEMPLATES) return;
   const template = templateOf(text, reading);
-  if (template !== null) templates.set(text.replace(DECIMAL, PLACEHOLDER), template);
+  if (template === null || !isProven(template, withOtherNumbers(text), read)) return;
+  templates.set(text.replace(DECIMAL, PLACEHOLDER), template);
   if (known?.templates !== templates) remembered.set(format, { roles, templates });
+}
+
+/** A number may be a channel's by chance: of `temp=31 hum=31.0` the second one is none. With other numbers it shows. */
+function isProven(template: Template, text: string, read: (text: string) => LineReading | null): boolean {
+  const reading = read(text);
+  if (reading?.ok !== true || reading.channels.length !== template.slots.length) return false;
+  const channels = channelsIn(template, text.match(DECIMAL)!);
+  return channels.every(({ key, valueC }, at) => {
+    const other = reading.channels[at]!;
+    return key === other.key && valueC === other.valueC;
+  });
+}
+
+/** Each with another last digit, by its place. */
+function withOtherNumbers(text: string): string {
+  let slot = 0;
+  return text.replace(DECIMAL, (number) => {
+    const digit = (Number(number.at(-1)) + 1 + (slot++ % 9)) % 10;
+    return `${number.slice(0, -1)}${digit}`;
+  });
 }
 
 /** null: some channel is none of the line's decimals, or may be several of them. */
