@@ -19,7 +19,8 @@ import type { ChannelPlace, NotPlaced, Placing } from '../placing.ts';
 import type { Router } from '../router.ts';
 import type { Thermometers } from '../thermometers.ts';
 import { linkShape } from './answers.ts';
-import { type Answer, json, problem, type Route } from './route.ts';
+import { noBowl } from './bowls.ts';
+import { json, problem, type Route } from './route.ts';
 
 export interface BenchNeeds {
   readonly bowls: Bowls;
@@ -86,7 +87,6 @@ const placeShape = object(PLACE);
 
 export function benchRoutes(needs: BenchNeeds): Route[] {
   const { bowls, placing, thermometers } = needs;
-  const noBowl = (bowl: string): Answer => problem(404, 'No such bowl', `There is no bowl ${bowl}.`);
   return [
     {
       method: 'get',

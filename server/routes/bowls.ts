@@ -43,10 +43,12 @@ export function ofBowl(
 ): (asked: Asked) => Answer {
   return (asked) => {
     const session = sessions.get(asked.params['bowl']!);
-    return session === undefined
-      ? problem(404, 'No such bowl', `There is no bowl ${asked.params['bowl']}.`)
-      : answer(session, asked);
+    return session === undefined ? noBowl(asked.params['bowl']!) : answer(session, asked);
   };
+}
+
+export function noBowl(bowl: string): Answer {
+  return problem(404, 'No such bowl', `There is no bowl ${bowl}.`);
 }
 
 /** A command as a request may word it: a profile by its id, or in full. */

@@ -5,7 +5,8 @@ import { rejectShape } from '../core/record/event-file.ts';
 import { roleShape } from '../core/record/input-file.ts';
 import { type Fields, finite, list, object, oneOf, orNull, textOfAtMost, whole, bytes } from '../core/record/shape.ts';
 import type { Session } from '../session.ts';
-import { json, problem, type Route } from './route.ts';
+import { ofBowl } from './bowls.ts';
+import { json, type Route } from './route.ts';
 
 export interface HeardNeeds {
   readonly sessions: ReadonlyMap<string, Session>;
@@ -44,12 +45,7 @@ export function heardRoutes({ sessions }: HeardNeeds): Route[] {
       path: '/bowls/{bowl}/heard',
       does: 'The newest lines of a thermometer, and what is understood of each.',
       gives: { json: object(HEARD).schema },
-      answer: ({ params }) => {
-        const session = sessions.get(params['bowl']!);
-        return session === undefined
-          ? problem(404, 'No such bowl', `There is no bowl ${params['bowl']}.`)
-          : json(session.heard());
-      },
+      answer: ofBowl(sessions, (session) => json(session.heard())),
     },
   ];
 }
