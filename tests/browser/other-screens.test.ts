@@ -2,8 +2,9 @@
 import type { IncomingMessage } from 'node:http';
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
-import { PHONE } from '../support/browser.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
 import { doorkeeper } from '../support/doorkeeper.ts';
+import { widthFaults } from '../support/faults.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { picture } from '../support/shown-page.ts';
@@ -26,6 +27,11 @@ test('comes with a code, looks on, can do nothing, and is shut out at once', asy
   const code = await host.locator('.screen-code-letters').innerText();
   expect(await axeFaults(host)).toEqual([]);
   await picture(host, 'screens-code-tablet-light');
+  for (const width of [PHONE.viewport!.width, 320]) {
+    await host.setViewportSize({ ...PHONE.viewport!, width });
+    expect(await widthFaults(host)).toEqual([]);
+  }
+  await host.setViewportSize(TABLET.viewport!);
 
   const phone = await openScreen(address, { ...PHONE, userAgent: TELEPHONE }, REFUSALS);
   await phone.getByRole('heading', { name: 'This screen is not let in yet.' }).waitFor();

@@ -35,9 +35,12 @@ test('the bands of a way are said in their order, in the unit of the viewer, one
     [31, 32],
     [31, 32],
   ].map(([low, high]) => ({ bandC: [low!, high!] as const }));
-  expect(bandsInOrder(phases, ', then ')).toBe('45–50, then 27–28, then 31–32 °C');
+  const joined = bandsInOrder(phases, ', then ');
+  expect(joined).toBe('45\u2060–\u206050, then 27\u2060–\u206028, then 31\u2060–\u206032\u00a0°C');
   sayIn('F');
-  expect(bandsInOrder(phases, ', then ')).toBe('113–122, then 80.6–82.4, then 87.8–89.6 °F');
+  expect(bandsInOrder(phases, ', then ').replaceAll('\u2060', '')).toBe(
+    '113–122, then 80.6–82.4, then 87.8–89.6\u00a0°F',
+  );
   sayIn('C');
 });
 

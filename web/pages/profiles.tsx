@@ -5,7 +5,7 @@ import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { ProfileRoad } from '../controls/profile-road.tsx';
 import { fetchShelf, type Shelf } from '../profiles.ts';
 import { BUTTONS } from '../words/buttons.ts';
-import { bandsInOrder, unbroken } from '../words/measure.ts';
+import { bandsInOrder } from '../words/measure.ts';
 import { PROFILES } from '../words/profiles.ts';
 
 export function ProfilesPage() {
@@ -45,7 +45,7 @@ function ProfileRow({ profile, isOwn }: { readonly profile: Profile; readonly is
         </span>
         <ProfileRoad phases={profile.phases} isSmall />
         <span class="run-outcome">
-          <b>{bandsOf(profile)}</b>
+          <b>{bandsInOrder(profile.phases, PROFILES.between)}</b>
           <span>{profile.coating}</span>
         </span>
       </a>
@@ -67,9 +67,4 @@ function LeftOut({ leftOut }: Pick<Shelf, 'leftOut'>) {
       </ul>
     </section>
   );
-}
-
-/** A range is not broken at its dash. */
-function bandsOf({ phases }: Profile): string {
-  return unbroken(bandsInOrder(phases, PROFILES.between).replaceAll('–', '\u2060–\u2060'));
 }

@@ -27,13 +27,14 @@ export function bound(valueC: number): string {
   return marked(String(Math.round(inUnit(valueC) * fine) / fine));
 }
 
-/** 45–50, then 27–28, then 31–32 °C: the bands in their order; one that only goes on is said once. `between`: what stands between two. */
+/** 45–50, then 27–28, then 31–32 °C: the bands in their order; one that only goes on is said once, none broken at its dash. `between`: what stands between two. */
 export function bandsInOrder(
   phases: readonly { readonly bandC: readonly [number, number] }[],
   between: string,
 ): string {
   const bands = phases.map(({ bandC }) => `${bound(bandC[0])}–${bound(bandC[1])}`);
-  return `${bands.filter((band, i) => band !== bands[i - 1]).join(between)} ${unitSign()}`;
+  const said = bands.filter((band, i) => band !== bands[i - 1]).join(between);
+  return unbroken(`${said} ${unitSign()}`.replaceAll('–', '\u2060–\u2060'));
 }
 
 /** A temperature nobody needs to the tenth: a bath. */
