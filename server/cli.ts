@@ -60,9 +60,11 @@ export async function bowlside(argv: readonly string[], terminal: Terminal): Pro
       return ports(words, terminal);
     case 'lag':
       return lag(words, terminal);
-    default:
-      await terminal.err(`bowlside ${command ?? ''}: serve, replay, ports or lag is wanted; bowlside --help says more`);
+    default: {
+      const typed = command === undefined ? 'bowlside' : `bowlside ${command}`;
+      await terminal.err(`${typed}: serve, replay, ports or lag is wanted; bowlside --help says more`);
       return 2;
+    }
   }
 }
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
-import { CAREFUL, picture, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
+import { CAREFUL, picture, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
 
@@ -115,7 +115,23 @@ describe('start', () => {
 
   test('a simulated bowl says so for as long as it lasts', async () => {
     const { page } = await show(greetingAt({ min: 12, simulated: true }));
-    expect(await page.locator('.ribbon').innerText()).toBe('Simulated bowl. No thermometer found.');
+    expect(await page.locator('.ribbon').innerText()).toBe('Simulated bowl. No thermometer is read.');
     expect(await page.locator('.age').innerText()).toMatch(/^Simulated/);
+  });
+
+  test('the bench says which bowl each simulated thermometer is in', async () => {
+    const bowls = ['bowl-1', 'bowl-2'];
+    const thermometers = bowls.map((bowl) => ({
+      thermometer: bowl,
+      simulated: true,
+      link: { state: 'simulated' },
+      lastLine: '44.00',
+      channels: [{ channel: '1', valueC: 44, role: 'chocolate', bowls: [bowl] }],
+      mayPutAway: false,
+    }));
+    const bench = { bowls: bowls.map((bowl) => ({ bowl, name: null })), bowlsMost: 4, channelsMost: 8, thermometers };
+    const { page } = await show(START, TABLET, '#/bench', READY, { '/api/bench': bench });
+    await page.getByText('Simulated: the chocolate in Bowl 1.').waitFor();
+    await page.getByText('Simulated: the chocolate in Bowl 2.').waitFor();
   });
 });

@@ -25,7 +25,7 @@ async function says(...argv: string[]): Promise<{ exit: number; out: string[]; e
 
 describe('words that are wrong end with 2 and one line', () => {
   test.each([
-    [[], 'serve, replay, ports or lag'],
+    [[], 'bowlside: serve, replay, ports or lag'],
     [['brew'], 'brew'],
     [['serve', '--port', '8080'], 'that is a web address; use --listen'],
     [['serve', '--listen', 'everywhere'], '--listen everywhere'],

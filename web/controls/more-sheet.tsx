@@ -145,7 +145,6 @@ function ProfileTable({ profile, phase }: { readonly profile: Profile; readonly 
           </tbody>
         </table>
       </div>
-      <p class="quiet">{MORE.from(profile.source)}</p>
     </section>
   );
 }

@@ -133,11 +133,10 @@ interface ThermometerPartProps {
 }
 
 function ThermometerPart({ thermometer: it, bowls, does }: ThermometerPartProps) {
+  const [held] = it.channels[0]?.bowls ?? [];
   return (
     <div class="bench-thermometer">
-      <p>
-        {linkWords(it.link)} {it.simulated ? BENCH.simulated : ''}
-      </p>
+      <p>{it.simulated && held !== undefined ? BENCH.simulated(bowlName(bowls, held)) : linkWords(it.link)}</p>
       {!it.simulated &&
         it.channels.map((channel) => (
           <ChannelPart

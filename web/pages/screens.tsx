@@ -20,6 +20,9 @@ import { SCREENS } from '../words/other-screens.ts';
 /** A screen that comes is seen here after so long at most, ms (ours). */
 const LOOK_EVERY_MS = 3_000;
 
+/** What lets others in, as it is typed at the start. */
+const LISTEN_OPTION = '--listen 0.0.0.0:4330';
+
 export function ScreensPage() {
   const [screens, setScreens] = useState<OtherScreens | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
@@ -66,6 +69,11 @@ export function ScreensPage() {
             <GuestRow key={guest.id} guest={guest} onShutOut={() => void doing(shutOut(guest.id))} />
           ))}
         </ul>
+      )}
+      {screens?.onNetwork === false && (
+        <p>
+          {SCREENS.toLetIn} <code class="screens-option">{LISTEN_OPTION}</code> {SCREENS.thenCode}
+        </p>
       )}
       {screens?.onNetwork === true && <p class="screens-plain">{SCREENS.plain}</p>}
     </PlainPage>

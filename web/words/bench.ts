@@ -32,7 +32,7 @@ export const BENCH = inLanguage({
     add: 'Another bowl',
     full: (most: number) => `No more than ${most} bowls can be watched.`,
     thermometers: 'What each thermometer is in',
-    simulated: 'Simulated, and belongs to its bowl.',
+    simulated: (name: string) => `Simulated: the chocolate in ${name}.`,
     nothingYet: 'It has said nothing yet.',
     channel: (channel: string) => (/^\d+$/.test(channel) ? `Channel ${channel}` : channel),
     whole: 'The thermometer',

@@ -6,8 +6,9 @@ export const SCREENS = inLanguage({
     title: 'Other screens.',
     fetching: 'Asking who is let in.',
     notHere: 'It isn’t known who is let in.',
-    alone:
-      'Only this machine can reach Bowlside. To let a tablet or a telephone in, start it with --listen 0.0.0.0:4330; each screen then needs a code.',
+    alone: 'Only this machine can reach Bowlside.',
+    toLetIn: 'To let a tablet or a telephone in, start it with',
+    thenCode: 'Each screen then needs a code.',
     none: 'No other screen is let in.',
     some: (count: number) => (count === 1 ? 'One other screen is let in.' : `${count} other screens are let in.`),
     watch: 'A code to look on',

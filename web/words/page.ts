@@ -71,7 +71,6 @@ export const STRIPS = inLanguage({
 
 export const MORE = inLanguage({
   en: {
-    from: (source: string) => `Numbers from: ${source}`,
     between: (low: string, high: string) => `${low} to ${high}`,
     minutes: (figure: number) => `${figure} min`,
     says: 'It says:',

@@ -4,7 +4,7 @@ import { bound, degrees, shown, span } from '../measure.ts';
 import { sampleOf } from './link.ts';
 import type { Moment, Sentence } from './sentence.ts';
 
-export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer found.';
+export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer is read.';
 
 /** How the thermometer stands, in plain words. */
 export function linkWords(link: LinkState | null): string {
@@ -13,7 +13,7 @@ export function linkWords(link: LinkState | null): string {
     case 'up':
       return `Thermometer connected: ${link.label}.${heardWords(link)}${link.why === undefined ? '' : ` ${link.why}`}`;
     case 'simulated':
-      return 'This is the simulated bowl. A thermometer you plug in is used by itself.';
+      return 'This is the simulated bowl. A thermometer you plug in is used by itself, unless this bowl was asked for at the start.';
     case 'looking':
       return link.why === '' ? 'Waiting for your thermometer.' : link.why;
     case 'down': {
