@@ -72,7 +72,7 @@ export function ScreensPage() {
       )}
       {screens?.onNetwork === false && (
         <p>
-          {SCREENS.toLetIn} <code class="screens-option">{LISTEN_OPTION}</code> {SCREENS.thenCode}
+          {SCREENS.toLetIn} <code class="screens-option">{LISTEN_OPTION}</code>
         </p>
       )}
       {screens?.onNetwork === true && <p class="screens-plain">{SCREENS.plain}</p>}
