@@ -115,7 +115,7 @@ describe('start', () => {
 
   test('a simulated bowl says so for as long as it lasts', async () => {
     const { page } = await show(greetingAt({ min: 12, simulated: true }));
-    expect(await page.locator('.ribbon').innerText()).toBe('Simulated bowl. No thermometer is read.');
+    expect(await page.locator('.ribbon').innerText()).toBe('Simulated: no thermometer is read.');
     expect(await page.locator('.age').innerText()).toMatch(/^Simulated/);
   });
 

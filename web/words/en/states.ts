@@ -4,7 +4,7 @@ import { bound, degrees, shown, span } from '../measure.ts';
 import { sampleOf } from './link.ts';
 import type { Moment, Sentence } from './sentence.ts';
 
-export const SIMULATED_RIBBON = 'Simulated bowl. No thermometer is read.';
+export const SIMULATED_RIBBON = 'Simulated: no thermometer is read.';
 
 /** How the thermometer stands, in plain words. */
 export function linkWords(link: LinkState | null): string {
