@@ -1,7 +1,7 @@
 /** The two answers to an alarm: what their buttons say. */
 import { describe, expect, test } from 'vitest';
 import { NO_MOMENT } from '../../web/moment.ts';
-import { alarmSentence, quietLeftMs, quietWords, seenWord } from '../../web/words/alarm.ts';
+import { alarmSentence, quietLeftMs, quietWords, seenWord, wasStrip } from '../../web/words/alarm.ts';
 import { alarm } from '../support/alarm.ts';
 
 describe('quiet', () => {
@@ -54,4 +54,13 @@ describe('the way back goes by how the temper stands, so that no alarm asks for 
     expect(melts!.next).toBe('Melt it all again, then cool it.');
     expect(melts!.seen.detail).not.toMatch(/fresh seed/);
   });
+});
+
+test.each([
+  ['overshoot', 'Was over the 32.5 ceiling for 17 s, up to 33.0.', 32.5, 33],
+  ['probe-silent', 'Past: no reading for 17 s.', null, null],
+  ['probe-lifted', 'Past: probe out of the bowl for 17 s.', null, null],
+] as const)('%s that is over is told in a line: %s', (alarm, said, limitC, extremeC) => {
+  const times = { raisedAtMs: 0, clearedAtMs: 17_000, lastedMs: 17_000 };
+  expect(wasStrip({ alarm, severity: 'warning', phase: 'four', limitC, extremeC, ...times })).toBe(said);
 });

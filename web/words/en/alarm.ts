@@ -232,10 +232,13 @@ export function nameWithLimit({ alarm, limitC }: Pick<ActiveAlarm, 'alarm' | 'li
   return limitC === null ? ALARM_NAME[alarm] : ALARM_NAME[alarm].replace(' the ', ` the ${bound(limitC)} `);
 }
 
-/** "Was over the 32.5 ceiling for 3 min 35 s, up to 32.9." */
+/** "Was over the 32.5 ceiling for 3 min 35 s, up to 32.9." · "Past: no reading for 17 s." */
 export function wasStrip(alarm: PastAlarm): string {
-  return `Was ${pastWords(alarm)}`;
+  return `${HAPPENINGS.has(alarm.alarm) ? 'Past:' : 'Was'} ${pastWords(alarm)}`;
 }
+
+/** Their names say what happened, not how the chocolate was. */
+const HAPPENINGS: ReadonlySet<AlarmName> = new Set<AlarmName>(['temper-lost', 'probe-silent', 'probe-lifted']);
 
 /** "over the 32.5 ceiling for 3 min 35 s, up to 32.9." */
 export function pastWords(alarm: PastAlarm): string {
