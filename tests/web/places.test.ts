@@ -28,6 +28,9 @@ test('every place beside the bowl is a page of its own, and the window is called
     '#/profiles/dark',
     '#/bag',
     '#/check',
+    '#/thermometer',
+    '#/heard',
+    '#/screens',
   ];
   const places = addresses.map(placeOf);
   expect(new Set(places.map(({ Page }) => Page))).toHaveProperty('size', addresses.length);

@@ -17,6 +17,9 @@ export const PLACE_TITLE = inLanguage<Readonly<Record<string, string>>>({
     'profiles/': 'A profile',
     bag: 'Numbers from the bag',
     check: 'Check the thermometer',
+    thermometer: 'Thermometer',
+    heard: 'What the thermometer says',
+    screens: 'Other screens',
   },
 });
 
