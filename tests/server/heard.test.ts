@@ -67,6 +67,25 @@ describe('while no run is going', () => {
     expect(bowl.session.heard().lines[0]?.values[1]).toMatchObject({ key: '2', valueC: 45, role: 'bath' });
   });
 
+  test('a number in ohms is what its sensor makes of it, once that is said, and no temperature before', () => {
+    const bowl = openBowl();
+    // IEC 60751: 112.06 Ω of a Pt100 are 31 °C.
+    for (let n = 0; n < 12; n += 1) bowl.hears(`r=112.0${5 + (n % 3)} ohm`);
+    bowl.says({ name: 'assign-role', channel: 'r', role: 'chocolate' });
+    bowl.hears('r=112.06 ohm');
+    expect(bowl.session.heard().lines[0]).toMatchObject({
+      why: 'not-a-temperature',
+      values: [{ key: 'r', value: 112.06, valueC: null }],
+    });
+    const sensor = { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } as const;
+    bowl.says({ name: 'assign-role', channel: 'r', role: 'chocolate', sensor });
+    const [newest] = bowl.session.heard().lines;
+    expect(newest).toMatchObject({ why: null, values: [{ key: 'r', value: 112.06, role: 'chocolate' }] });
+    expect(newest!.values[0]!.valueC).toBeCloseTo(31, 1);
+    bowl.hears('r=3.2 ohm');
+    expect(bowl.session.heard().lines[0]).toMatchObject({ why: 'implausible', values: [{ valueC: null }] });
+  });
+
   test('only the newest lines are kept, newest first', () => {
     const bowl = openBowl();
     for (let n = 0; n < 100; n += 1) bowl.hears(`T: ${n}.5`);

@@ -6,6 +6,7 @@ import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { type ExplainedValue, fetchHeard, type Heard, type HeardText, valuesHeard, visible } from '../heard.ts';
 import { type PageCommand, postCommand } from '../post.ts';
 import { useAsked } from '../use-asked.ts';
+import { CHECK_LINK } from '../words/belief.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { capital, formatWords, HEARD, ROLE_WORD, sent, valueName, valueWords, WHY_WORD } from '../words/heard.ts';
 import '../style/heard.css';
@@ -36,7 +37,12 @@ export function HeardPage({ bowl }: { readonly bowl: string | null }) {
       act={said.act}
       detail={refused ?? trouble ?? said.detail}
       isComing={heard === null && trouble === null}
-      controls={<Link to="#/runs" word={BUTTONS.runs} />}
+      controls={
+        <>
+          <Link to="#/check" word={CHECK_LINK.again} />
+          <Link to="#/runs" word={BUTTONS.runs} />
+        </>
+      }
     >
       {heard?.question === 'comma' && <CommaQuestion line={heard.lines[0]!} onSay={(command) => void doing(command)} />}
       {heard !== null && <Values heard={heard} onSay={(...commands) => void doing(...commands)} />}

@@ -2,8 +2,9 @@
 import type { Role } from '../record/command.ts';
 import type { RejectReason } from '../record/event.ts';
 import type { Format, What } from '../record/format.ts';
+import type { Sensors } from '../record/sensor.ts';
 import { type LineReading, whyNoTemperature } from './channel.ts';
-import { type Entry, keysOf, valueC, whatsAlone } from './entry.ts';
+import { electricOf, type Entry, keysOf, valueC, whatsAlone } from './entry.ts';
 import { fitOf, labelled } from './fit.ts';
 import type { HeardLine } from './heard.ts';
 import { takeApart } from './line.ts';
@@ -11,6 +12,7 @@ import { judged } from './lock.ts';
 import { meanwhile } from './provisional.ts';
 import { recognise, type Recognition, type SaidOfLines } from './recognition.ts';
 import { roleByKey } from './roles.ts';
+import { sensed } from './sensed.ts';
 
 export interface ExplainedValue {
   /** By which a role is given to it. */
@@ -20,7 +22,7 @@ export interface ExplainedValue {
   /** As sent; null: missing this time, or no number. */
   readonly value: number | null;
   readonly what: What;
-  /** °C; null where it is no temperature. */
+  /** °C, by its sensor where one was said; null where it is no temperature. */
   readonly valueC: number | null;
   /** null: nobody's. */
   readonly role: Role | null;
@@ -51,6 +53,11 @@ export interface Heard {
   readonly lines: readonly HeardText[];
 }
 
+/** What a person said of the lines, and of the numbers in them. */
+export interface SaidOfAll extends SaidOfLines {
+  readonly sensors?: Sensors;
+}
+
 function readingOf(recognition: Recognition, line: HeardLine, said: SaidOfLines): LineReading {
   if (recognition.format !== null) return recognise(recognition, line.text, line.atMs, said).reading;
   const until = recognition.heard.filter(({ atMs }) => atMs < line.atMs);
@@ -59,8 +66,9 @@ function readingOf(recognition: Recognition, line: HeardLine, said: SaidOfLines)
 }
 
 /** The line as it would be read now, with what is known by now. */
-export function explained(recognition: Recognition, text: string, atMs: number, said: SaidOfLines): Explained {
-  const reading = readingOf(recognition, { atMs, text }, said);
+export function explained(recognition: Recognition, text: string, atMs: number, said: SaidOfAll): Explained {
+  const { roles: saidRoles, sensors = {} } = said;
+  const reading = sensed(readingOf(recognition, { atMs, text }, said), sensors);
   const decimalComma = recognition.format?.decimalComma ?? said.decimalComma;
   const apart = takeApart(text, decimalComma);
   const why = reading.ok ? null : reading.reason;
@@ -69,14 +77,22 @@ export function explained(recognition: Recognition, text: string, atMs: number, 
   const entries = fit === null ? apart.entries : labelled(apart.entries, fit);
   const whats = fit === null ? whatsAlone(entries) : fit.columns.map(({ what }) => what);
   const scales = fit?.columns.map(({ scale }) => scale) ?? null;
-  const { keys, places } = keysOf(entries, whats, said.roles, fit === null);
-  const roles = roleByKey(reading.ok ? reading.places : places, said.roles);
+  const { keys, places } = keysOf(entries, whats, saidRoles, fit === null);
+  const roles = roleByKey(reading.ok ? reading.places : places, saidRoles);
+  const madeC = new Map(reading.ok ? reading.channels.map((channel) => [channel.key, channel.valueC]) : []);
+  const celsiusOf = (entry: Entry, at: number): number | null => {
+    const key = keys[at]!;
+    const isTemperature = whats[at] === 'temperature';
+    const isSensor = Object.hasOwn(sensors, key) || (!isTemperature && electricOf(entry) !== null);
+    if (isSensor) return madeC.get(key) ?? null;
+    return isTemperature || Object.hasOwn(saidRoles, key) ? valueC(entry, scales?.[at]) : null;
+  };
   const valueOf = (entry: Entry, at: number): ExplainedValue => ({
     key: keys[at]!,
     label: entry.label,
     value: entry.value,
     what: whats[at]!,
-    valueC: whats[at] === 'temperature' || Object.hasOwn(said.roles, keys[at]!) ? valueC(entry, scales?.[at]) : null,
+    valueC: celsiusOf(entry, at),
     role: roles.get(keys[at]!) ?? null,
   });
   return { values: entries.map(valueOf), why };

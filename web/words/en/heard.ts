@@ -58,6 +58,7 @@ export const WHY_WORD: Readonly<Partial<Record<RejectReason, string>>> = {
   'too-long': 'it is too long',
   'broken-json': 'it breaks off',
   'device-fault': 'the thermometer tells of a fault',
+  implausible: 'the sensor that was named gives no such number',
 };
 
 const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth'];
