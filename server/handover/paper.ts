@@ -2,27 +2,14 @@
  * What paper says of a run, in parts that the run sheet and the page for keeping both lay out: facts, phases, what happened, how it stood, who
  * signs. Whatever was not said is said to be so: an empty line is no statement. Each gives elements of HTML.
  */
-import { uncertaintyAt, WORK_C } from '../core/check/correction.ts';
 import type { Outcome, Setting } from '../core/record/card.ts';
 import type { Account, Stay } from '../core/show/account.ts';
 import { accountOfColumns } from '../core/show/account-curve.ts';
 import { STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
-import {
-  apart,
-  asName,
-  bound,
-  capital,
-  clock,
-  day,
-  degrees,
-  figure,
-  type Manner,
-  shift,
-  span,
-  unitSign,
-} from './manner.ts';
+import { asName, bound, capital, clock, day, degrees, figure, type Manner, span, unitSign } from './manner.ts';
+import { probeFacts } from './probe-facts.ts';
 import { element, escaped } from './svg.ts';
-import { checkOf, correctionChange, type Happening, phaseOf, type ToldRun } from './told-run.ts';
+import { type Happening, phaseOf, type ToldRun } from './told-run.ts';
 
 const NOT_NOTED = 'not noted';
 /** Never shortened in silence. */
@@ -71,34 +58,9 @@ function measuredFacts(told: ToldRun, manner: Manner): Fact[] {
     ['At the start', condition === null ? NOT_NOTED : `${condition} chocolate`],
     ['Probe', stored.simulated ? 'none: a simulated bowl' : stored.source],
     ['Lag of the probe', probeLagS === null ? 'not measured' : `${figure(probeLagS, 1, manner)} s to 63 % of a step`],
-    ['Correction', correctionWords(told, manner)],
-    ['Last check', lastCheck(told)],
-    ['Uncertainty', uncertaintyWords(told, manner)],
+    ...probeFacts(told, manner),
     ...(importedAtWall === null ? [] : [['Brought in', `from a file, ${day(Date.parse(importedAtWall))}`] as const]),
   ];
-}
-
-function correctionWords({ header, stored }: ToldRun, manner: Manner): string {
-  const { offsetC, gain } = correctionChange(stored.events) ?? header.correction;
-  if (offsetC === 0 && gain === 1) return 'none';
-  const by = shift(offsetC, manner);
-  return gain === 1 ? by : `${by}, times ${figure(gain, 4, manner)}`;
-}
-
-/** Of the probe as it was used last: before the run, or in it. */
-function lastCheck(told: ToldRun): string {
-  const check = checkOf(told);
-  if (check === null) return told.stored.simulated ? 'none: a simulated bowl' : 'none: the thermometer is unchecked';
-  return `${day(Date.parse(check.checkedAtWall))}: ${check.points.map(({ against }) => against).join(', ')}`;
-}
-
-/** In number and in what it is made of: the same all the time, and from reading to reading. */
-function uncertaintyWords(told: ToldRun, manner: Manner): string {
-  const found = uncertaintyAt(checkOf(told)?.points ?? [], WORK_C);
-  if (found === null) return 'not known';
-  const { withinC, biasC, noiseC } = found;
-  const within = `±${apart(withinC, manner)} ${unitSign(manner)} at ${bound(WORK_C, manner)} (k = 2)`;
-  return `${within}: bias ${apart(biasC, manner)}, noise ${apart(noiseC, manner)}`;
 }
 
 /** The run in figures, of its estimated curve. */

@@ -6,6 +6,7 @@ import { type Channel, goodValueC, type Instant, instantsOf } from '../core/reco
 import type { Reading } from '../core/record/run.ts';
 import { type Separator, SEPARATORS } from '../separators.ts';
 import { asName, figure, inUnit, type Manner, stamp, unitSign } from './manner.ts';
+import { probeFacts } from './probe-facts.ts';
 import { type Happening, happenings, type ToldRun } from './told-run.ts';
 
 /** By this a calculating program knows that the file is UTF-8. */
@@ -23,7 +24,10 @@ export function usualSeparator({ decimal }: Manner): Separator {
   return decimal === 'comma' ? 'semicolon' : 'comma';
 }
 
-/** Line by line, each with its end. `readings` in order of time; a moment at which something happened and nothing was read has a row of its own. */
+/**
+ * Line by line, each with its end. `readings` in order of time; a moment at which something happened and nothing was read has a row of its own.
+ * What is known of the probe stands at the start, as on the run sheet.
+ */
 export function* spreadsheetLines(
   told: ToldRun,
   readings: Iterable<Reading>,
@@ -33,7 +37,7 @@ export function* spreadsheetLines(
 ): Generator<string> {
   const sign = SEPARATORS[separator];
   yield `${BYTE_ORDER_MARK}${lineOf(headOf(channels, manner), sign)}`;
-  for (const { atMs, instant, happened } of rowsOf(readings, happenings(told, manner))) {
+  for (const { atMs, instant, happened } of rowsOf(readings, [ofTheProbe(told, manner), ...happenings(told, manner)])) {
     yield lineOf(
       [
         guarded(stamp(told.wallMsOf(atMs))),
@@ -52,6 +56,13 @@ function headOf(channels: readonly Channel[], manner: Manner): string[] {
   const unit = unitSign(manner);
   const measured = channels.map((channel) => `${asName(channel)}, read (${unit})`);
   return ['Clock', 'Into the run (s)', ...measured, `Chocolate, estimate (${unit})`, 'Phase', 'What happened'];
+}
+
+/** Nothing of a run is before its start. */
+function ofTheProbe(told: ToldRun, manner: Manner): Happening {
+  const words = probeFacts(told, manner).map(([name, value]) => `${name}: ${value}`);
+  const said = words.join('; ');
+  return { id: 'probe', atMs: told.stored.startedAtMs, kind: 'said', words: said, brief: said };
 }
 
 interface Row {

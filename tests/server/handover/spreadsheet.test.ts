@@ -51,9 +51,12 @@ const READINGS = [
   reading(3_000, 85, { quality: 'rejected', reason: 'power-on-value', estimateC: null }),
 ];
 
-function sheet(manner: Manner, separator: Separator, notes: readonly NoteInfo[] = []): string {
-  return [...spreadsheetLines(told(notes), READINGS, ['chocolate', 'bath'], manner, separator)].join('');
+function sheet(manner: Manner, separator: Separator, notes: readonly NoteInfo[] = [], run = told(notes)): string {
+  return [...spreadsheetLines(run, READINGS, ['chocolate', 'bath'], manner, separator)].join('');
 }
+
+/** What stands at the start of a run of a thermometer that nobody checked. */
+const UNCHECKED = 'Correction: none; Last check: none: the thermometer is unchecked; Uncertainty: not known';
 
 function rowsOf(text: string, separator: Separator): string[][] {
   return parse(text, { bom: true, delimiter: SEPARATORS[separator], record_delimiter: '\r\n' });
@@ -74,6 +77,7 @@ describe('the table for a spreadsheet', () => {
       'What happened',
     ]);
     expect(rows.map((row) => row.slice(1))).toEqual([
+      ['0', '', '', '', '', UNCHECKED],
       ['0,5', '', '', '', 'Melt', 'Melt'],
       ['1', '31,25', '', '31,25', 'Melt', ''],
       ['2', '-5,5', '40,1', '-5,5', 'Melt', 'thick; "like honey"'],
@@ -83,8 +87,28 @@ describe('the table for a spreadsheet', () => {
     expect(rows[0]![0]).toMatch(/^2026-11-2\d \d\d:\d\d:00$/);
   });
 
+  it('says at the start when and how the thermometer was checked, and how far off it may be', () => {
+    const point = {
+      against: 'ice',
+      trueC: 0,
+      withinC: 0.2,
+      readC: 0.4,
+      spreadC: 0.05,
+      stepC: 0.1,
+      readings: 61,
+    } as const;
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [point] };
+    const run = told([]);
+    const header = { ...run.header, correction: { offsetC: -0.4, gain: 1 }, check };
+    const rows = rowsOf(sheet({ decimal: 'comma', unit: 'c' }, 'semicolon', [], { ...run, header }), 'semicolon');
+    expect(rows[1]!.at(-1)).toMatch(
+      /^Correction: −0,4 °C; Last check: Tuesday 24 November 2026: ice; Uncertainty: ±\d,\d °C at 32 \(k = 2\): bias \d,\d, noise \d,\d$/,
+    );
+    expect(rows.slice(2).flat().join()).not.toContain('check');
+  });
+
   it('says the same in °F, with tabs', () => {
-    const [head, , second] = rowsOf(sheet({ decimal: 'point', unit: 'f' }, 'tab'), 'tab');
+    const [head, , , second] = rowsOf(sheet({ decimal: 'point', unit: 'f' }, 'tab'), 'tab');
     expect(head![2]).toBe('Chocolate, read (°F)');
     expect(second![2]).toBe('88.25');
   });
@@ -94,7 +118,7 @@ describe('the table for a spreadsheet', () => {
     (text) => {
       expect(guarded(text)).toBe(`'${text}`);
       const rows = rowsOf(sheet({ decimal: 'point', unit: 'c' }, 'comma', [noteAt(1_000, text)]), 'comma');
-      expect(rows[2]!.at(-1)).toBe(guarded(text.replaceAll(/\s+/g, ' ')));
+      expect(rows[3]!.at(-1)).toBe(guarded(text.replaceAll(/\s+/g, ' ')));
     },
   );
 
@@ -112,7 +136,7 @@ describe('the table for a spreadsheet', () => {
         fc.property(words, (text) => {
           expect(guarded(text).split(/[;,\t]/)).not.toContainEqual(expect.stringMatching(/^\s*[=@-]/));
           const lines = sheet({ decimal, unit: 'c' }, separator, [noteAt(1_000, text)]).split('\r\n');
-          const cells = lines[2]!.slice(lines[2]!.indexOf('Melt')).split(/[;,\t]/);
+          const cells = lines[3]!.slice(lines[3]!.indexOf('Melt')).split(/[;,\t]/);
           expect(cells).not.toContainEqual(expect.stringMatching(/^\s*"?\s*[=@-]/));
         }),
         { seed: 4330 },
@@ -126,7 +150,7 @@ describe('the table for a spreadsheet', () => {
 
   it('[F12] a figure is never touched, a negative one least of all', () => {
     const rows = rowsOf(sheet({ decimal: 'comma', unit: 'c' }, 'comma'), 'comma');
-    expect(rows[3]!.slice(2, 5)).toEqual(['-5,5', '40,1', '-5,5']);
+    expect(rows[4]!.slice(2, 5)).toEqual(['-5,5', '40,1', '-5,5']);
   });
 
   it('[F12] whatever people write, every row has as many cells as the head and the note stands in one of them', () => {
@@ -137,7 +161,7 @@ describe('the table for a spreadsheet', () => {
       fc.property(words, separators, decimals, (text, separator, decimal) => {
         const rows = rowsOf(sheet({ decimal, unit: 'c' }, separator, [noteAt(1_000, text)]), separator);
         expect(new Set(rows.map((row) => row.length))).toEqual(new Set([7]));
-        expect(rows[2]!.at(-1)).toBe(guarded(text.replaceAll(/\s+/g, ' ')));
+        expect(rows[3]!.at(-1)).toBe(guarded(text.replaceAll(/\s+/g, ' ')));
       }),
       { seed: 4330 },
     );
