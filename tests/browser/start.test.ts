@@ -134,4 +134,18 @@ describe('start', () => {
     await page.getByText('Simulated: the chocolate in Bowl 1.').waitFor();
     await page.getByText('Simulated: the chocolate in Bowl 2.').waitFor();
   });
+
+  test('an unchecked thermometer is said to be one at the start and beside the number; a checked one and a simulated bowl are not', async () => {
+    const { page, bowl } = await show(START);
+    await page.getByText('Your thermometer is unchecked').waitFor();
+    for (const message of greetingAt({ min: 12 })) bowl.say(message);
+    await page.locator('.age', { hasText: 'unchecked' }).waitFor();
+    const check = { checkedAtWall: '2026-11-24T12:00:00Z', isOld: false, biasC: 0.2, noiseC: 0.1, withinC: 0.25 };
+    bowl.say(nowAt({ min: 12, now: { check } }));
+    await page.locator('.age', { hasNotText: 'unchecked' }).waitFor();
+    for (const message of START) bowl.say(message.kind === 'welcome' ? { ...message, simulated: true } : message);
+    await page.getByText('Before you melt').waitFor();
+    expect(await page.getByText('Your thermometer is unchecked').count()).toBe(0);
+    expect(await page.getByRole('link', { name: 'Check the thermometer' }).count()).toBe(0);
+  });
 });

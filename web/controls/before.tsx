@@ -11,8 +11,8 @@ import { fromUnit, inUnit } from '../words/manner.ts';
 export interface BeforeProps {
   /** What a channel in the room measures, °C; null: there is none, and it is typed. */
   readonly roomC: number | null;
-  /** What a check of the thermometer says; null: it is unchecked. */
-  readonly check: CheckInfo | null;
+  /** What a check of the thermometer says; null: it is unchecked; undefined: there is none to check. */
+  readonly check: CheckInfo | null | undefined;
 }
 
 export function Before({ roomC, check }: BeforeProps) {
@@ -28,8 +28,12 @@ export function Before({ roomC, check }: BeforeProps) {
           <p>{BEFORE.clean}</p>
         </div>
       </div>
-      <p class="before-unchecked">{check === null ? uncheckedWords() : checkedWords(check)}</p>
-      <CheckLink check={check} />
+      {check !== undefined && (
+        <>
+          <p class="before-unchecked">{check === null ? uncheckedWords() : checkedWords(check)}</p>
+          <CheckLink check={check} />
+        </>
+      )}
       <RoomFit measuredC={roomC} />
     </section>
   );

@@ -173,7 +173,7 @@ function ThermometerWords({ now, onGo }: ThermometerWordsProps) {
     <section class="sheet-part">
       <h3>{HEADINGS.thermometer}</h3>
       <p>{linkWords(now?.link ?? null)}</p>
-      <BeliefWords now={now} onGo={onGo} />
+      {now?.link.state !== 'simulated' && <BeliefWords now={now} onGo={onGo} />}
       {now !== null && now.lastLine !== null && (
         <p>
           {MORE.says} <code>{now.lastLine}</code>

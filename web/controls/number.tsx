@@ -20,6 +20,8 @@ export interface NumberProps {
   /** False wherever the value must not look live: stale, probe out, screen lost. */
   readonly isLive: boolean;
   readonly simulated: boolean;
+  /** Nobody has checked the thermometer. */
+  readonly isUnchecked?: boolean;
   /** What comes of doing nothing, where the road forks: stands in the place of the standing while it does. */
   readonly leftOn?: readonly FanBead[] | null;
   readonly onAskStanding?: () => void;
@@ -108,15 +110,17 @@ function pastWords(view: View, { reading, stale, probeOutSinceMs }: Moment): str
   return NUMBER.was(degrees(reading.valueC), clockOf(view, reading.atMs));
 }
 
-function ageWords({ moment, isLive, simulated }: NumberProps): string {
+function ageWords({ moment, isLive, simulated, isUnchecked = false }: NumberProps): string {
   const { reading, estimate } = moment;
   if (reading === null) return '';
   const read = NUMBER.read(span((moment.atMs - reading.atMs) / 1000));
   if (moment.probeOutSinceMs !== null) return read + NUMBER.outOfBowl;
   if (!isLive) return read + NUMBER.gap;
   const isApart = estimate !== null && Math.abs(estimate.tempC - reading.valueC) >= APART_C;
-  const chocolate = isApart ? NUMBER.chocolate(degrees(estimate.tempC)) : '';
-  return `${simulated ? NUMBER.simulated : read}${chocolate}`;
+  const is = simulated ? NUMBER.simulated : read;
+  if (isApart) return is + NUMBER.chocolate(degrees(estimate.tempC));
+  // Both have no room on a phone; near the work, where half a degree counts, they are seldom apart.
+  return is + (isUnchecked && !simulated ? NUMBER.unchecked : '');
 }
 
 function clockOf(view: View, atMs: number): string {

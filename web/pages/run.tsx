@@ -146,6 +146,7 @@ export function RunPage(props: RunPageProps) {
             profile={info.profile}
             isLive={isLive}
             simulated={info.simulated}
+            isUnchecked={now !== null && now.check === undefined}
             leftOn={leftOnOf(state, moment)}
             onAskStanding={() => setSheet('standing')}
           />

@@ -89,7 +89,7 @@ export function StartPage(props: BowlProps) {
             </p>
           )}
           <PortChoices bowl={state.bowl ?? ''} isAsked={state.now !== null && state.now.link.state !== 'up'} />
-          <Before roomC={state.now?.roomC ?? null} check={state.now?.check ?? null} />
+          <Before roomC={state.now?.roomC ?? null} check={state.simulated ? undefined : (state.now?.check ?? null)} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>

@@ -49,6 +49,7 @@ export const NUMBER = inLanguage({
     read: (span: string) => `Read ${`${span} ago`.replaceAll(' ', '\u00a0')}`,
     outOfBowl: ', out of the bowl',
     gap: '. The gap stays a gap.',
+    unchecked: ', unchecked',
     chocolate: (value: string) => `; the chocolate about ${value}`,
     simulated: 'Simulated',
   },
