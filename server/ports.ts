@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import { BAUD_RULE, baudFrom, defaultDataFolder, firstSentence, type Surroundings } from './config.ts';
 import { readSettings } from './settings.ts';
 import { portsReport } from './source/ports-report.ts';
-import { understood } from './understood.ts';
+import { Understanding } from './understood.ts';
 
 export interface PortsIo extends Surroundings {
   out(line: string): void | Promise<void>;
@@ -25,7 +25,8 @@ export async function portsCommand(argv: readonly string[], io: PortsIo): Promis
     return 2;
   }
   const { thermometer: remembered } = readSettings(defaultDataFolder(io));
-  for await (const line of portsReport({ ...asked, remembered, understand: understood })) await io.out(line);
+  for await (const line of portsReport({ ...asked, remembered, understanding: () => new Understanding() }))
+    await io.out(line);
   return 0;
 }
 

@@ -2,6 +2,7 @@
  * What `bowlside ports` prints: which ports there are, what the thermometer says, what was understood, and what to do where something
  * is wrong. Opens a port only where a person named it, or where a start would open it by itself, and sends nothing.
  */
+import type { HeardLine } from '../core/reading/heard.ts';
 import type { LinkState } from '../core/show/wire.ts';
 import { allPorts, type AllPorts, findPort, type FoundPort, type PortIdentity, type UsbPort } from './ports.ts';
 import { listPorts, type ListPorts } from './serial-port.ts';
@@ -17,15 +18,23 @@ export interface ReportOptions {
   readonly baud?: number | null;
   /** The device chosen before, or null. */
   readonly remembered?: PortIdentity | null;
-  /** How long a port that says nothing is listened to, ms. */
+  /** How long a port that says nothing, or nothing clear, is listened to, ms. */
   readonly listenMs?: number;
-  /** What a line was taken for, in words. */
-  readonly understand: (line: string) => string;
+  /** Whoever finds out what a thermometer says; a new one for each. */
+  readonly understanding: () => Understanding;
   readonly list?: ListPorts;
 }
 
-/** How long a port that says nothing is listened to, ms: a thermometer that speaks once a second says two whole lines (ours). */
-const LISTEN_MS = 3000;
+export interface Understanding {
+  take(line: HeardLine): void;
+  /** More lines would teach nothing. */
+  readonly isSure: boolean;
+  /** What a line is taken for by now. */
+  words(line: HeardLine): string;
+}
+
+/** How long a port is listened to, ms: a thermometer that speaks once a second says the five whole lines that it takes to be sure (ours). */
+const LISTEN_MS = 7000;
 
 /** How many of the lines heard are shown, the last ones. */
 const LINES_SHOWN = 3;
@@ -75,9 +84,10 @@ function whatNext({ usb, others }: AllPorts, opened: readonly string[], all: boo
 /** Listens as a start would, for a while: the words for what is wrong are the same. */
 async function heardAt(path: string, options: ReportOptions): Promise<string[]> {
   const { listenMs = LISTEN_MS } = options;
-  const { lines, link } = await listened(path, listenMs, options);
+  const understanding = options.understanding();
+  const { lines, link } = await listened(path, listenMs, understanding, options);
   const speed = link.state === 'up' && link.baud !== undefined ? [`  speed       ${link.baud} baud`] : [];
-  const said = lines.slice(-LINES_SHOWN).flatMap((line) => saidLines(line, options.understand));
+  const said = lines.slice(-LINES_SHOWN).flatMap((line) => saidLines(line, understanding));
   const trouble = lines.length > 0 ? whyOf(link) : (whyOf(link) ?? silent(path, listenMs, options.baud ?? null));
   return [...speed, ...said, ...(trouble === null ? [] : sentences(trouble))];
 }
@@ -95,14 +105,19 @@ function silent(path: string, listenMs: number, baud: number | null): string {
 }
 
 interface Listened {
-  readonly lines: readonly string[];
+  readonly lines: readonly HeardLine[];
   readonly link: LinkState;
 }
 
-function listened(path: string, listenMs: number, { baud = null }: ReportOptions): Promise<Listened> {
+function listened(
+  path: string,
+  listenMs: number,
+  understanding: Understanding,
+  { baud = null }: ReportOptions,
+): Promise<Listened> {
   const startedMs = performance.now();
   const nowMs = (): number => Math.round(performance.now() - startedMs);
-  const lines: string[] = [];
+  const lines: HeardLine[] = [];
   let link: LinkState = { state: 'looking', why: '' };
   const source = serialSource({ path, clock: { nowMs }, ...(baud === null ? {} : { baud }) });
   return new Promise((resolve) => {
@@ -113,7 +128,9 @@ function listened(path: string, listenMs: number, { baud = null }: ReportOptions
     }, LOOK_MS);
     source.start({
       input: (input) => {
-        if (input.kind === 'line') lines.push(input.text);
+        if (input.kind !== 'line') return;
+        understanding.take(input);
+        lines.push(input);
       },
       link: (state) => {
         link = state;
@@ -123,7 +140,7 @@ function listened(path: string, listenMs: number, { baud = null }: ReportOptions
 
   function isEnough(): boolean {
     if (link.state === 'down' || nowMs() >= SEARCH_MS + listenMs) return true;
-    return link.state === 'up' && (lines.length >= LINES_SHOWN || nowMs() >= listenMs);
+    return link.state === 'up' && ((lines.length >= LINES_SHOWN && understanding.isSure) || nowMs() >= listenMs);
   }
 }
 
@@ -135,8 +152,8 @@ function sentences(why: string): string[] {
   return why.split(/(?<=[.?:]) (?=\p{Lu})/u).map((sentence) => `  ${sentence}`);
 }
 
-function saidLines(line: string, understand: ReportOptions['understand']): string[] {
-  return [`  says        ${quiet(readable(line))}`, `  understood  ${quiet(understand(line))}`];
+function saidLines(line: HeardLine, understanding: Understanding): string[] {
+  return [`  says        ${quiet(readable(line.text))}`, `  understood  ${quiet(understanding.words(line))}`];
 }
 
 /** As UTF-8 where the bytes are, else one character per byte. */

@@ -23,10 +23,21 @@ const noList: ListPorts = () => Promise.resolve({ ok: false, why: 'spawn udevadm
 let device: Pty | null = null;
 afterEach(() => device?.unplug());
 
-async function report(options: Omit<ReportOptions, 'understand'>): Promise<string[]> {
+/** Sure of what a thermometer says once it has said four lines. */
+function sureOfFour(): ReturnType<ReportOptions['understanding']> {
+  let taken = 0;
+  return {
+    take: () => void (taken += 1),
+    get isSure() {
+      return taken >= 4;
+    },
+    words: ({ text }) => `taken for ${text.trim()}`,
+  };
+}
+
+async function report(options: Omit<ReportOptions, 'understanding'>): Promise<string[]> {
   const lines: string[] = [];
-  const understand = (line: string): string => `taken for ${line.trim()}`;
-  for await (const line of portsReport({ listenMs: 50, understand, ...options })) lines.push(line);
+  for await (const line of portsReport({ listenMs: 50, understanding: sureOfFour, ...options })) lines.push(line);
   return lines;
 }
 
@@ -54,7 +65,7 @@ test('what a device calls itself is nothing a terminal would obey either', async
   expect(lines[0]).toBe('Work·[2Jshop, /dev/ttyUSB0  (USB 1209:0001, serial number ·]0;a7)');
 });
 
-test('the speed found is said, with three lines heard at it, and no longer is waited', async () => {
+test('the speed found is said, with the last three lines heard at it, and no longer is waited than until they are clear', async () => {
   const speaking = openPty();
   device = speaking;
   const speech = setInterval(() => void speaking.write('31.25\r\n').catch(() => {}), 20);
