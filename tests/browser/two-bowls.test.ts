@@ -75,9 +75,13 @@ test('the other bowl is a line with its name, its number and its sentence, and o
   await page.locator('.bowls-other').click();
   await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
   await page.getByLabel(/^29\.\d degrees/).waitFor();
-  // Back from a page beside the bowl it is still this one.
-  await page.evaluate(() => (location.hash = '#/runs'));
-  await page.locator('main.runs').waitFor();
+  // On a page beside the bowl, and back from it, it is still this one.
+  await page.evaluate(() => (location.hash = '#/heard'));
+  await page
+    .getByText(/^Chocolate 29\.\d/)
+    .first()
+    .waitFor();
+  expect(await page.getByText(/^Chocolate 31\.\d/).count()).toBe(0);
   await page.evaluate(() => (location.hash = '#/'));
   await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
   await page.setViewportSize(PHONE.viewport!);
