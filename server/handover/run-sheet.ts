@@ -18,7 +18,7 @@ const ALLERGENS_MOST_CHARS = 200;
 const ALLERGENS_CUT = ' (there is more: see the file)';
 /** Width of the picture, its least height on each paper, and its greatest where little is said, in its own units. */
 const PICTURE_WIDE = 1_000;
-const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 380, letter: 310 };
+const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 380, letter: 280 };
 const PICTURE_MOST_HIGH = 520;
 
 /** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */

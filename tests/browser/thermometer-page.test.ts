@@ -1,16 +1,14 @@
 /** The page about the thermometer's port, on the built program and a pseudo-terminal that speaks only when asked. */
-import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { readSettings } from '../../server/settings.ts';
 import { axeFaults, bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { layoutFaults } from '../support/faults.ts';
+import { picture } from '../support/picture.ts';
 import { openPty } from '../support/pty.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve } from '../support/serving.ts';
 import { freshFolder } from '../support/store.ts';
-
-const PICTURES = join(import.meta.dirname, '../../pictures');
 
 useScreens();
 
@@ -33,7 +31,7 @@ test('a silent one is asked once somebody says what, shows its answers, and is l
   const page = await openScreen(server.address, TABLET, /WebSocket|ERR_CONNECTION|400/);
   // After ten seconds of silence its port was opened anew, and the words are others.
   await page.getByRole('heading', { name: /but silent\.|but says nothing\./ }).waitFor();
-  await page.getByRole('link', { name: 'Thermometer' }).click();
+  await page.getByRole('link', { name: 'Thermometer', exact: true }).click();
   await page.getByRole('button', { name: 'Ask it' }).waitFor();
   await page.getByRole('button', { name: 'Show all ports' }).click();
   await page.getByRole('heading', { name: 'Built in, or over Bluetooth' }).waitFor();
@@ -43,7 +41,7 @@ test('a silent one is asked once somebody says what, shows its answers, and is l
   await bringAxe(page);
   expect(await axeFaults(page)).toEqual([]);
   expect(await layoutFaults(page, 64, 12)).toEqual([]);
-  await page.screenshot({ path: join(PICTURES, 'thermometer-tablet.png'), fullPage: true });
+  await picture(page, 'thermometer-tablet');
 
   await page.getByRole('button', { name: 'READ?' }).click();
   await page.getByRole('button', { name: 'CR LF' }).click();
@@ -54,20 +52,20 @@ test('a silent one is asked once somebody says what, shows its answers, and is l
   expect(Object.values(readSettings(data).ports)).toEqual([{ baud: 9600, query: { text: 'READ?', ending: 'crlf' } }]);
   await page.goto(`${server.address}/#/`);
   await page.getByLabel('31.4 degrees').waitFor();
-  await page.screenshot({ path: join(PICTURES, 'start-asked-tablet.png') });
+  await picture(page, 'start-asked-tablet');
 
   const phone = await openScreen(`${server.address}/#/thermometer`, PHONE);
   await phone.getByRole('button', { name: 'Stop asking' }).waitFor();
   expect(await layoutFaults(phone, 64, 12)).toEqual([]);
-  await phone.screenshot({ path: join(PICTURES, 'thermometer-asked-phone.png'), fullPage: true });
+  await picture(phone, 'thermometer-asked-phone');
   await phone.goto(`${server.address}/#/`);
-  await phone.getByRole('link', { name: 'Thermometer' }).waitFor();
+  await phone.getByRole('link', { name: 'Thermometer', exact: true }).waitFor();
   expect(await layoutFaults(phone, 64, 12)).toEqual([]);
-  await phone.screenshot({ path: join(PICTURES, 'start-asked-phone.png'), fullPage: true });
+  await picture(phone, 'start-asked-phone');
   await phone.goto(`${server.address}/#/thermometer`);
   await phone.getByRole('button', { name: 'Stop asking' }).click();
   await phone.getByRole('button', { name: 'Ask it' }).waitFor();
-  await phone.screenshot({ path: join(PICTURES, 'thermometer-phone.png'), fullPage: true });
+  await picture(phone, 'thermometer-phone');
   expect(Object.values(readSettings(data).ports)[0]!.query).toBe(null);
   await server.stop();
 });
