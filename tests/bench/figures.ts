@@ -12,6 +12,8 @@ export interface Figure {
   readonly unit: string;
   /** Not to be exceeded; absent: only told. */
   readonly goal?: number;
+  /** Not to be fallen short of; absent: only told. */
+  readonly least?: number;
   readonly rounds: readonly number[];
 }
 
@@ -27,10 +29,10 @@ export function median(values: readonly number[]): number {
 
 /** Name, median, goal, and each round, in columns. */
 export function tableOf(figures: readonly Figure[]): string[] {
-  const rows = figures.map(({ name, unit, goal, rounds }) => [
+  const rows = figures.map(({ name, unit, goal, least, rounds }) => [
     name,
     `${shown(median(rounds))} ${unit}`,
-    goal === undefined ? '' : `≤ ${goal}`,
+    goal !== undefined ? `≤ ${shown(goal)}` : least !== undefined ? `≥ ${shown(least)}` : '',
     rounds.map(shown).join(', '),
   ]);
   return inColumns([['', 'median', 'goal', 'rounds'], ...rows]);

@@ -2,17 +2,21 @@
 import { loadavg } from 'node:os';
 import { parseArgs } from 'node:util';
 import { keep, tableOf, type Figure } from './figures.ts';
+import { measureIngest } from './ingest.ts';
 import { measureLibrary } from './library.ts';
+import { measureLines } from './lines.ts';
 import { measurePage } from './page/page.ts';
 
 /** Each measures itself in so many rounds. */
 const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = {
+  lines: measureLines,
+  ingest: measureIngest,
   page: measurePage,
   library: measureLibrary,
 };
 
-const USAGE = `npm run bench -- PART… [--rounds N]
-  parts: ${Object.keys(PARTS).join(', ')}   --rounds  how often each figure is measured (3)`;
+const USAGE = `npm run bench -- [PART…] [--rounds N]
+  parts (none: all): ${Object.keys(PARTS).join(', ')}   --rounds  how often each figure is measured (3)`;
 
 async function main(): Promise<void> {
   const { values, positionals } = parseArgs({
@@ -20,12 +24,12 @@ async function main(): Promise<void> {
     options: { rounds: { type: 'string', default: '3' }, help: { type: 'boolean', default: false } },
   });
   const unknown = positionals.filter((part) => !(part in PARTS));
-  if (values.help || positionals.length === 0 || unknown.length > 0 || !(Number(values.rounds) >= 1)) {
+  if (values.help || unknown.length > 0 || !(Number(values.rounds) >= 1)) {
     for (const part of unknown) console.log(`There is no part "${part}".`);
     console.log(USAGE);
     return;
   }
-  for (const part of positionals) {
+  for (const part of positionals.length === 0 ? Object.keys(PARTS) : positionals) {
     const figures = await PARTS[part]!(Number(values.rounds));
     for (const line of tableOf(figures)) console.log(line);
     const load = loadavg().map((minutes) => minutes.toFixed(1));

@@ -74,9 +74,11 @@ export function madePort(baud: number): MadePort {
 function linesTo(listener: PortListener) {
   let whole = false;
   const reader = new LineReader();
-  reader.on('data', (line: Buffer) => {
-    listener.line(line.toString('latin1').slice(0, -1), whole);
-    whole = true;
+  reader.on('data', (lines: Buffer) => {
+    for (const text of lines.toString('latin1').split('\n').slice(0, -1)) {
+      listener.line(text, whole);
+      whole = true;
+    }
   });
   return {
     hear(chunk: Uint8Array): void {
