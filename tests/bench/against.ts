@@ -9,6 +9,8 @@ export interface Pair {
   /** How many of what one work is about. */
   readonly count: number;
   readonly each: string;
+  /** Before each work, and not measured. */
+  readonly ready?: () => void;
   readonly floor: Work;
   readonly ours: Work;
   /** Not to be fallen short of, as a share of the floor's speed; absent: only told. */
@@ -22,12 +24,13 @@ const WARM_TURNS = 2;
 const SAME = 1e-9;
 
 /** The speed of ours as a share of the floor's, and what each of both costs in processor time, which a busy machine lengthens less than time on the wall. */
-export async function against({ name, count, each, floor, ours, least }: Pair, rounds: number): Promise<Figure[]> {
-  for (let turn = 0; turn < WARM_TURNS; turn++) await byTurns(name, floor, ours);
+export async function against(pair: Pair, rounds: number): Promise<Figure[]> {
+  const { name, count, each, least } = pair;
+  for (let turn = 0; turn < WARM_TURNS; turn++) await byTurns(pair);
   const taken: { readonly floorMs: number; readonly oursMs: number }[] = [];
   for (let round = 0; round < rounds; round++) {
     const all: typeof taken = [];
-    for (let turn = 0; turn < TURNS; turn++) all.push(await byTurns(name, floor, ours));
+    for (let turn = 0; turn < TURNS; turn++) all.push(await byTurns(pair));
     taken.push({
       floorMs: median(all.map(({ floorMs }) => floorMs)),
       oursMs: median(all.map(({ oursMs }) => oursMs)),
@@ -42,8 +45,10 @@ export async function against({ name, count, each, floor, ours, least }: Pair, r
   ];
 }
 
-async function byTurns(name: string, floor: Work, ours: Work): Promise<{ floorMs: number; oursMs: number }> {
+async function byTurns({ name, ready, floor, ours }: Pair): Promise<{ floorMs: number; oursMs: number }> {
+  ready?.();
   const bare = await once(floor);
+  ready?.();
   const own = await once(ours);
   if (Math.abs(bare.sum - own.sum) > SAME * Math.abs(bare.sum)) {
     throw new Error(`${name}: ours makes a sum of ${own.sum}, the floor ${bare.sum}`);

@@ -32,7 +32,7 @@ export function fillFolder(folder: string, profiles: string, runs: number): void
   const recorder = new Recorder(db);
   const known = COATINGS.map((id) => JSON.parse(readFileSync(join(profiles, `${id}.json`), 'utf8')) as Profile);
   for (let i = 0; i < runs; i++) recorder.commit(shortRun(i, known[i % known.length]!));
-  for (let from = 0; from < LONG_TURNS; from += BATCH) recorder.commit(longRun(from, known[0]!));
+  for (let from = 0; from < LONG_TURNS; from += BATCH) recorder.commit(longRun(from, from + BATCH, known[0]!));
   db.close();
 }
 
@@ -107,12 +107,12 @@ function eventsAt(i: number, s: number, { phases }: Profile): readonly object[] 
   return events;
 }
 
-/** A piece of the long run: four thermometers' values on every line. */
-function longRun(from: number, profile: Profile): Entry[] {
+/** A piece of the long run, its turns counted from 0: four thermometers' values on every line. */
+export function longRun(from: number, until: number, profile: Profile): Entry[] {
   const entries: Entry[] = [];
   if (from === 0)
     entries.push({ kind: 'begin', run: newRun(LONG_RUN, '2026-11-25T06:00:00.000Z', profile, false), wallMs: 0 });
-  for (let n = from; n < Math.min(LONG_TURNS, from + BATCH); n++)
+  for (let n = from; n < Math.min(LONG_TURNS, until); n++)
     entries.push({
       kind: 'turn',
       run: LONG_RUN,
@@ -121,7 +121,7 @@ function longRun(from: number, profile: Profile): Entry[] {
       content: longTurn(n, profile),
       checkpoint: null,
     });
-  if (from + BATCH >= LONG_TURNS)
+  if (until >= LONG_TURNS)
     entries.push({ kind: 'end', run: LONG_RUN, endedAtMs: (LONG_TURNS * 1_000) / PER_SECOND, learned: null });
   return entries;
 }

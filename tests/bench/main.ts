@@ -6,11 +6,13 @@ import { measureIngest } from './ingest.ts';
 import { measureLibrary } from './library.ts';
 import { measureLines } from './lines.ts';
 import { measurePage } from './page/page.ts';
+import { measureRecording } from './recording.ts';
 
 /** Each measures itself in so many rounds. */
 const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = {
   lines: measureLines,
   ingest: measureIngest,
+  recording: measureRecording,
   page: measurePage,
   library: measureLibrary,
 };
