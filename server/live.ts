@@ -9,6 +9,7 @@ import type { BenchBowl } from './bench.ts';
 import type { AliveMessage, NowMessage, RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
 import { PROTOCOL_VERSION } from './core/show/wire.ts';
 import type { Session } from './session.ts';
+import type { BowlStatus } from './session/status.ts';
 import type { Gate, Visitor } from './pairing/gate.ts';
 import type { Clock } from './source/source.ts';
 import { type Door, isOwnPage } from './visitors.ts';
@@ -43,6 +44,11 @@ const PATH = '/live';
 const GOING_AWAY = 1001;
 const POLICY = 1008;
 
+/** What is asked of a bowl's session here. */
+export interface TellingBowl extends Pick<Session, 'bowl' | 'onTell' | 'catchUp' | 'now'> {
+  status(): Pick<BowlStatus, 'bowl' | 'simulated'>;
+}
+
 export interface LiveOptions {
   readonly server: Server;
   readonly door: Door;
@@ -50,7 +56,7 @@ export interface LiveOptions {
   /** New at each start of the server. */
   readonly epoch: string;
   readonly clock: Clock;
-  readonly sessions: ReadonlyMap<string, Session>;
+  readonly sessions: ReadonlyMap<string, TellingBowl>;
   /** What stands on the bench, in order. Absent: one bowl without a name. */
   readonly bowls?: () => readonly BenchBowl[];
   /** Whether this bowl should ring nobody now. Absent: no. */
@@ -63,7 +69,7 @@ export interface LiveOptions {
 interface Screen {
   readonly socket: WebSocket;
   readonly visitor: Visitor;
-  readonly session: Session;
+  readonly session: TellingBowl;
   heardAtMs: number;
   /** An alarm would be heard from it. */
   audible: boolean;
@@ -95,12 +101,12 @@ export class Live {
   }
 
   /** A bowl more on the bench. */
-  join(session: Session): void {
+  join(session: TellingBowl): void {
     session.onTell((message) => this.#tell(session, message));
   }
 
   /** A bowl less: pages that look at it are told that there is none. */
-  leave(session: Session): void {
+  leave(session: TellingBowl): void {
     for (const screen of this.#screens) if (screen.session === session) refuse(screen.socket, 'no-such-bowl', POLICY);
   }
 
@@ -194,7 +200,7 @@ export class Live {
     send(screen, { kind: 'heartbeat', atMs: this.#nowMs() });
   }
 
-  #tell(session: Session, message: ServerMessage): void {
+  #tell(session: TellingBowl, message: ServerMessage): void {
     const text = JSON.stringify(message);
     for (const screen of this.#screens) if (screen.session === session) sendText(screen, text);
   }
@@ -206,7 +212,7 @@ export class Live {
     }
   }
 
-  #sendNowOf(session: Session, screens: number): void {
+  #sendNowOf(session: TellingBowl, screens: number): void {
     const text = JSON.stringify(this.#nowOf(session, screens));
     for (const screen of this.#screens) {
       const keepsUp = screen.socket.bufferedAmount <= SKIP_NOW_BYTES;
@@ -214,7 +220,7 @@ export class Live {
     }
   }
 
-  #nowOf(session: Session, screens: number): NowMessage {
+  #nowOf(session: TellingBowl, screens: number): NowMessage {
     const { isLeftAlone, bellTrouble = null } = this.#options;
     return {
       ...session.now(screens),
@@ -240,7 +246,7 @@ export class Live {
     }
   }
 
-  #lookingAt(session: Session): number {
+  #lookingAt(session: TellingBowl): number {
     let screens = 0;
     for (const screen of this.#screens) if (screen.session === session) screens++;
     return screens;

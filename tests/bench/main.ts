@@ -2,6 +2,7 @@
 import { loadavg } from 'node:os';
 import { parseArgs } from 'node:util';
 import { keep, tableOf, type Figure } from './figures.ts';
+import { measureBroadcast } from './broadcast.ts';
 import { measureIngest } from './ingest.ts';
 import { measureLibrary } from './library.ts';
 import { measureLines } from './lines.ts';
@@ -13,6 +14,7 @@ const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure
   lines: measureLines,
   ingest: measureIngest,
   recording: measureRecording,
+  broadcast: measureBroadcast,
   page: measurePage,
   library: measureLibrary,
 };
