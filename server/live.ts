@@ -17,14 +17,16 @@ import { type Door, isOwnPage } from './visitors.ts';
 /** Times between what is sent without being asked, ms. A page takes 6 s without a word for a lost connection. */
 export interface LiveTimings {
   readonly nowMs: number;
+  /** A thermometer may speak ever so often: what comes sooner than this after the last shows with the next `now` of the timer. */
+  readonly apartMs: number;
   readonly heartbeatMs: number;
   readonly pingMs: number;
   /** A socket without any sign of life for this long is gone. */
   readonly goneMs: number;
 }
 
-/** field notes on half-open sockets: ping at 10 s, give up at 25 s; the rest is ours. */
-const TIMINGS: LiveTimings = { nowMs: 250, heartbeatMs: 2_000, pingMs: 10_000, goneMs: 25_000 };
+/** field notes on half-open sockets: ping at 10 s, give up at 25 s; the rest is ours (apart: ten lines a second, with some play). */
+const TIMINGS: LiveTimings = { nowMs: 250, apartMs: 80, heartbeatMs: 2_000, pingMs: 10_000, goneMs: 25_000 };
 
 /** A page says nothing longer than its sign of life; bytes (field notes). */
 const MAX_PAYLOAD_BYTES = 16 * 1024;
@@ -85,6 +87,8 @@ export class Live {
     clientTracking: true,
   });
   readonly #screens = new Set<Screen>();
+  /** When each bowl's newest value was last told because it came. */
+  readonly #shownAtMs = new Map<string, number>();
   readonly #timers: NodeJS.Timeout[];
 
   constructor(options: LiveOptions) {
@@ -105,8 +109,17 @@ export class Live {
     session.onTell((message) => this.#tell(session, message));
   }
 
+  /** It has just heard of its thermometer: a value waits for no timer, but where too many come some wait for it. */
+  showNow(session: TellingBowl): void {
+    const atMs = this.#nowMs();
+    if (this.#sinceShownMs(session, atMs) < this.#timings.apartMs) return;
+    this.#shownAtMs.set(session.bowl, atMs);
+    this.#sendNowOf(session);
+  }
+
   /** A bowl less: pages that look at it are told that there is none. */
   leave(session: TellingBowl): void {
+    this.#shownAtMs.delete(session.bowl);
     for (const screen of this.#screens) if (screen.session === session) refuse(screen.socket, 'no-such-bowl', POLICY);
   }
 
@@ -205,14 +218,20 @@ export class Live {
     for (const screen of this.#screens) if (screen.session === session) sendText(screen, text);
   }
 
+  /** Ages and courses go on where no reading comes. */
   #sendNow(): void {
-    for (const session of this.#options.sessions.values()) {
-      const screens = this.#lookingAt(session);
-      if (screens > 0) this.#sendNowOf(session, screens);
-    }
+    const { nowMs } = this.#timings;
+    for (const session of this.#options.sessions.values())
+      if (this.#sinceShownMs(session, this.#nowMs()) >= nowMs / 2) this.#sendNowOf(session);
   }
 
-  #sendNowOf(session: TellingBowl, screens: number): void {
+  #sinceShownMs({ bowl }: TellingBowl, atMs: number): number {
+    return atMs - (this.#shownAtMs.get(bowl) ?? -Infinity);
+  }
+
+  #sendNowOf(session: TellingBowl): void {
+    const screens = this.#lookingAt(session);
+    if (screens === 0) return;
     const text = JSON.stringify(this.#nowOf(session, screens));
     for (const screen of this.#screens) {
       const keepsUp = screen.socket.bufferedAmount <= SKIP_NOW_BYTES;

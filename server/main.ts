@@ -134,6 +134,7 @@ async function serve(
     bellTrouble: trouble,
   });
   guests.onGone((guest) => live.dismiss(guest));
+  router.onFed((session) => live.showNow(session));
   await thermometers.start();
   for (const bowl of sessions.keys()) goOn(bowl, false);
   for (const session of sessions.values()) bells.start(session);

@@ -77,9 +77,15 @@ export class Router {
   readonly #mains = new Map<string, string>();
   /** How it stands with the thermometer that is being looked for, which is the first bowl's. */
   #sought: LinkState = NO_THERMOMETER;
+  #onFed: (session: Session) => void = () => {};
 
   constructor(options: RouterOptions) {
     this.#options = options;
+  }
+
+  /** Is told of each bowl once it has heard of its thermometer. */
+  onFed(listener: (session: Session) => void): void {
+    this.#onFed = listener;
   }
 
   get feeds(): readonly Feed[] {
@@ -111,7 +117,10 @@ export class Router {
     if (feed === undefined) return;
     if (input.kind === 'link') feed.isUp = input.up;
     if (input.kind === 'line') this.#hear(feed, input);
-    for (const session of this.#routes.get(input.source) ?? []) session.feed(input);
+    for (const session of this.#routes.get(input.source) ?? []) {
+      session.feed(input);
+      this.#onFed(session);
+    }
   }
 
   #hear(feed: Feed, { atMs, text }: Extract<RecordedInput, { kind: 'line' }>): void {

@@ -2,15 +2,15 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import { readConfig } from '../../server/config.ts';
 import { startServer } from '../../server/main.ts';
 import { openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
 import { launchBrowser } from '../support/browser.ts';
-import { type Figure, ROOT } from './figures.ts';
+import type { Figure } from './figures.ts';
 import { fillFolder, LONG_RUN } from './made-runs.ts';
+import { PLACES } from './places.ts';
 
 const RUNS = 10_000;
 const PAGE = { most: 50, after: 0 } as const;
@@ -20,13 +20,6 @@ const OPEN_GOAL_MS = 300;
 const COLUMNS = 2_400;
 /** Each round asks a few times and takes the middle: the first is the slowest. */
 const ASKED = 9;
-
-const PLACES = {
-  webFolder: join(ROOT, 'dist/web'),
-  profilesFolder: join(ROOT, 'profiles'),
-  writerScript: pathToFileURL(join(ROOT, 'dist/server/store/writer.js')),
-  judgeScript: pathToFileURL(join(ROOT, 'dist/server/judging/judge-thread.js')),
-};
 
 export async function measureLibrary(rounds: number): Promise<readonly Figure[]> {
   const folder = mkdtempSync(join(tmpdir(), 'bowlside-runs-'));

@@ -3,6 +3,7 @@ import { loadavg } from 'node:os';
 import { parseArgs } from 'node:util';
 import { keep, tableOf, type Figure } from './figures.ts';
 import { measureBroadcast } from './broadcast.ts';
+import { measureByte } from './byte/byte.ts';
 import { measureIngest } from './ingest.ts';
 import { measureLibrary } from './library.ts';
 import { measureLines } from './lines.ts';
@@ -15,6 +16,7 @@ const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure
   ingest: measureIngest,
   recording: measureRecording,
   broadcast: measureBroadcast,
+  byte: measureByte,
   page: measurePage,
   library: measureLibrary,
 };

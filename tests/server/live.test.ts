@@ -56,6 +56,22 @@ describe('a page that comes', () => {
     expect([...first.notes.values(), ...second.notes.values()]).toEqual([note, note]);
   });
 
+  test('has a value as soon as it is read, and of a thermometer that says ever so much no more than the timer brings', async () => {
+    const { bowl, http, live } = await openKitchen({ nowMs: 60_000, apartMs: 60_000, heartbeatMs: 60_000 });
+    const page = new Page(http.address);
+    await page.dial();
+    await page.first('now');
+    const read = (): (number | undefined)[] =>
+      page.heard.flatMap((message) => (message.kind === 'now' ? [message.reading?.valueC] : []));
+    for (const valueC of [31.4, 31.5, 31.6]) {
+      bowl.reads(valueC);
+      live.showNow(bowl.session);
+    }
+    page.socket.send('{"kind":"alive"}');
+    await page.first('heartbeat');
+    expect(read()).toEqual([undefined, 31.4]);
+  });
+
   test('gets an answer to its sign of life', async () => {
     const { http } = await openKitchen({ nowMs: 60_000, heartbeatMs: 60_000 });
     const page = new Page(http.address);

@@ -46,9 +46,12 @@ const wavy =
 
 describe('a bench with one thermometer', () => {
   test('asks nothing: it is in the chocolate of the first bowl, and the other bowl says that it has none', () => {
-    const { plug, goOn, one, two } = twoBowls();
+    const { plug, goOn, router, one, two } = twoBowls();
     plug('usb:a', 'first');
+    const fed: string[] = [];
+    router.onFed(({ bowl }) => fed.push(bowl));
     goOn(5, { 'usb:a': wavy(30) });
+    expect(fed).toEqual(Array.from({ length: 5 }, () => one.bowl));
     expect(one.now(0).reading?.valueC).toBeCloseTo(30, 0);
     expect(two.now(0).reading).toBeNull();
     expect(two.status().link).toMatchObject({ state: 'looking', why: 'No thermometer is in this bowl yet.' });

@@ -1,0 +1,11 @@
+/** Where the built server finds its parts. */
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { ROOT } from './figures.ts';
+
+export const PLACES = {
+  webFolder: join(ROOT, 'dist/web'),
+  profilesFolder: join(ROOT, 'profiles'),
+  writerScript: pathToFileURL(join(ROOT, 'dist/server/store/writer.js')),
+  judgeScript: pathToFileURL(join(ROOT, 'dist/server/judging/judge-thread.js')),
+};
