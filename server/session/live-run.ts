@@ -27,8 +27,11 @@ export interface Standpoint {
   readonly before: RunToResume | null;
 }
 
+/** What of the store is needed here. */
+type Keeping = Pick<Store, 'append' | 'endRun' | 'annotate'>;
+
 interface Surroundings {
-  readonly store: Store;
+  readonly store: Keeping;
   readonly clock: Clock;
   readonly tell: Tell;
   readonly learnedOf: LearnedOf;
@@ -37,7 +40,7 @@ interface Surroundings {
 export class LiveRun {
   readonly run: NewRun;
   readonly told: Told;
-  readonly #store: Store;
+  readonly #store: Keeping;
   readonly #clock: Clock;
   readonly #tell: Tell;
   readonly #learnedOf: LearnedOf;

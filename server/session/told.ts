@@ -13,6 +13,8 @@ import type { Brought } from './untold.ts';
 const RECENT_READINGS = 6_000;
 /** Columns of a snapshot's curve (ours: finer than a wide screen, at most 100 KB on the wire). */
 const SNAPSHOT_COLUMNS = 2400;
+/** So many readings are put into the curve at once (ours): each time all its columns are copied, which late in a run costs more than the rest of a reading. */
+const DRAWN_AT_ONCE = 500;
 
 export class Told {
   readonly #bowl: string;
@@ -21,6 +23,8 @@ export class Told {
   readonly #notes: NoteInfo[];
   #info: RunInfo;
   #tiling: Tiling = NO_TILES;
+  /** Readings that the curve has not got yet. */
+  #undrawn: Reading[] = [];
   #readingCount = 0;
   #recordedTo = 0;
 
@@ -68,6 +72,7 @@ export class Told {
   }
 
   snapshot(): ServerMessage {
+    this.#draw();
     return {
       kind: 'snapshot',
       bowl: this.#bowl,
@@ -109,12 +114,18 @@ export class Told {
 
   #remember(readings: readonly Reading[]): WireReading[] {
     const wired = wireReadings(readings);
-    this.#tiling = extended(this.#tiling, readings, SNAPSHOT_COLUMNS);
+    for (const reading of readings) this.#undrawn.push(reading);
+    if (this.#undrawn.length >= DRAWN_AT_ONCE) this.#draw();
     this.#readingCount += wired.length;
     for (const reading of wired) this.#recent.push(reading);
     // Cut in strides: shifting one off at each reading would move the whole list each time.
     if (this.#recent.length > 2 * RECENT_READINGS) this.#recent.splice(0, this.#recent.length - RECENT_READINGS);
     return wired;
+  }
+
+  #draw(): void {
+    this.#tiling = extended(this.#tiling, this.#undrawn, SNAPSHOT_COLUMNS);
+    this.#undrawn = [];
   }
 
   /** `seq` runs 1, 2, 3… without holes, so the number told is the last one told. */

@@ -56,7 +56,8 @@ async function byTurns({ name, ready, floor, ours }: Pair): Promise<{ floorMs: n
   return { floorMs: bare.cpuMs, oursMs: own.cpuMs };
 }
 
-async function once(work: Work): Promise<{ readonly cpuMs: number; readonly sum: number }> {
+/** What it took of the processor, all threads of this process, ms. */
+export async function once(work: Work): Promise<{ readonly cpuMs: number; readonly sum: number }> {
   const before = process.cpuUsage();
   const sum = await work();
   const { user, system } = process.cpuUsage(before);

@@ -38,7 +38,7 @@ export function fillFolder(folder: string, profiles: string, runs: number): void
 
 const LONG_TURNS = HOURS * 3_600 * PER_SECOND;
 
-function newRun(run: string, startedAtWall: string, profile: Profile, simulated: boolean): NewRun {
+export function newRun(run: string, startedAtWall: string, profile: Profile, simulated: boolean): NewRun {
   const header = {
     engine: ENGINE_VERSION,
     profile,

@@ -6,9 +6,12 @@ import { measureBroadcast } from './broadcast.ts';
 import { measureByte } from './byte/byte.ts';
 import { measureIngest } from './ingest.ts';
 import { measureLibrary } from './library.ts';
+import { measureLength } from './length.ts';
 import { measureLines } from './lines.ts';
+import { measureMemory } from './memory.ts';
 import { measurePage } from './page/page.ts';
 import { measureRecording } from './recording.ts';
+import { measureReplay } from './replay.ts';
 
 /** Each measures itself in so many rounds. */
 const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure[]>>> = {
@@ -16,6 +19,9 @@ const PARTS: Readonly<Record<string, (rounds: number) => Promise<readonly Figure
   ingest: measureIngest,
   recording: measureRecording,
   broadcast: measureBroadcast,
+  replay: measureReplay,
+  length: measureLength,
+  memory: measureMemory,
   byte: measureByte,
   page: measurePage,
   library: measureLibrary,

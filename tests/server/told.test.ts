@@ -51,6 +51,17 @@ test('the curve of a snapshot is bounded however long the run, and keeps a peak 
   expect(JSON.stringify(snapshot).length).toBeLessThan(200_000);
 });
 
+test('the curve of a snapshot holds the newest reading, and is the same however many came at once', () => {
+  const oneByOne = new Told('bowl-1', INFO);
+  const readings = Array.from({ length: 4_321 }, (_, i) => reading(i * 10, 31 + (i % 7) / 10));
+  for (const each of readings) oneByOne.tell([{ turn: 1, sinceMs: 0, events: [], readings: [each] }]);
+  const atOnce = new Told('bowl-1', INFO);
+  atOnce.tell([{ turn: 1, sinceMs: 0, events: [], readings }]);
+  const snapshot = oneByOne.snapshot();
+  expect(snapshot).toEqual(atOnce.snapshot());
+  expect(snapshot.kind === 'snapshot' && snapshot.tiles.at(-1)?.[0]).toBe(4_320_000);
+});
+
 test('only the chocolate has a curve on the page', () => {
   const told = new Told('bowl-1', INFO);
   const bath: Reading = { ...reading(1), role: 'bath', estimateC: null };
