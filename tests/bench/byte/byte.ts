@@ -14,7 +14,7 @@ import { serveFloor, type Served } from './floor.ts';
 import { nowMs, WatchedPage } from './watched-page.ts';
 
 /** In each round, of either. */
-const SAMPLES = 30;
+const SAMPLES = 25;
 /** Between two lines, ms, and by how much it differs from one to the next, so that no timer is met at the same moment each time (ours). */
 const EVERY_MS = 120;
 const JITTER_MS = 150;
@@ -34,7 +34,7 @@ export async function measureByte(rounds: number): Promise<readonly Figure[]> {
     const ours: number[][] = [];
     await withFloor(browser, async (pty, page) => {
       await numbers(pty, page, WARM);
-      await withOurs(browser, async (ownPty, ownPage) => {
+      await withOurs(browser, 'work', async (ownPty, ownPage) => {
         await numbers(ownPty, ownPage, WARM);
         for (let round = 0; round < rounds; round++) {
           floor.push(await numbers(pty, page, SAMPLES));
@@ -42,11 +42,17 @@ export async function measureByte(rounds: number): Promise<readonly Figure[]> {
         }
       });
     });
+    const alarms: number[] = [];
+    await withOurs(browser, 'melt', async (pty, page) => {
+      alarms.push(...(await alarmsOf(pty, page, rounds * ALARMS)));
+    });
     const goalMs = Math.max(FLOORS * median(floor.flat()), median(floor.flat()) + FRAME_MS);
     return [
       { name: 'byte to number painted', unit: 'ms', goal: goalMs, rounds: ours.map(median) },
       { name: '… 99th percentile', unit: 'ms', rounds: ours.map((all) => percentile(all, 0.99)) },
-      { name: '… the floor', unit: 'ms', rounds: floor.map(median) },
+      { name: 'byte to alarm painted', unit: 'ms', goal: goalMs, rounds: [median(alarms)] },
+      { name: '… 99th percentile', unit: 'ms', rounds: [percentile(alarms, 0.99)] },
+      { name: '… the floor: a number', unit: 'ms', rounds: floor.map(median) },
       { name: '… its 99th percentile', unit: 'ms', rounds: floor.map((all) => percentile(all, 0.99)) },
       { name: '… of the floor', unit: '×', rounds: ours.map((all, round) => median(all) / median(floor[round]!)) },
     ];
@@ -62,7 +68,7 @@ async function withFloor(browser: Browser, measure: Measure): Promise<void> {
   await served(await serveFloor(pty.path), browser, pty, measure);
 }
 
-async function withOurs(browser: Browser, measure: Measure): Promise<void> {
+async function withOurs(browser: Browser, phase: string, measure: Measure): Promise<void> {
   const pty = openPty();
   const data = mkdtempSync(join(tmpdir(), 'bowlside-byte-'));
   const argv = [
@@ -75,7 +81,7 @@ async function withOurs(browser: Browser, measure: Measure): Promise<void> {
     '--profile',
     'dark',
     '--start-at',
-    'work',
+    phase,
   ];
   const read = readConfig(argv, { env: {}, platform: process.platform });
   if (!read.ok) throw new Error(read.complaint);
@@ -97,6 +103,38 @@ async function served({ address, close }: Served, browser: Browser, pty: Pty, me
   }
 }
 
+/** Alarms in each round; a bowl goes over what burns and comes back, °C, by so much a line, every so many ms (dark.json: 52 °C). */
+const ALARMS = 1;
+const SAFE_C = 51;
+const STEP_C = 0.1;
+const LINE_MS = 200;
+const MOST_LINES = 60;
+/** After each alarm, so that it is over before the next. */
+const LINES_BACK = 15;
+
+/** ms from the line that made it an alarm, which is told at once, to the page that the alarm takes. */
+async function alarmsOf(pty: Pty, page: WatchedPage, count: number): Promise<number[]> {
+  const taken: number[] = [];
+  let valueC = SAFE_C;
+  const goOn = async (byC: number): Promise<number> => {
+    valueC += byC;
+    const saidMs = nowMs();
+    await pty.write(`${valueC.toFixed(2)}\r\n`);
+    await wait(LINE_MS);
+    return saidMs;
+  };
+  for (let n = 0; n < WARM; n++) await goOn((n % 3) / 100 - 0.01);
+  for (let line = 0; line < MOST_LINES && taken.length < count; line++) {
+    const saidMs = await goOn(STEP_C);
+    const paintedMs = await page.alarmAfter(saidMs);
+    if (paintedMs === null) continue;
+    taken.push(paintedMs - saidMs);
+    await page.see();
+    for (let back = 0; back < LINES_BACK; back++) await goOn(-STEP_C);
+  }
+  return taken;
+}
+
 /** ms from each line to its number on the page. */
 async function numbers(pty: Pty, page: WatchedPage, count: number): Promise<number[]> {
   const taken: number[] = [];
@@ -105,7 +143,7 @@ async function numbers(pty: Pty, page: WatchedPage, count: number): Promise<numb
     const number = SWING[n % 2]!;
     const saidMs = nowMs();
     await pty.write(`${number}\r\n`);
-    const paintedMs = await page.paintedAfter(saidMs, { number });
+    const paintedMs = await page.paintedAfter(saidMs, number);
     if (paintedMs !== null) taken.push(paintedMs - saidMs);
   }
   if (count > WARM && taken.length < count)

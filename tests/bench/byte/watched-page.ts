@@ -31,12 +31,21 @@ export class WatchedPage {
     return new WatchedPage(page, await offsetTo(page));
   }
 
-  /** Of this process: when the first thing of this kind was painted after `sinceMs`; null: nothing for long. */
-  async paintedAfter(
-    sinceMs: number,
-    what: { readonly number?: string; readonly isAlarm?: true },
-  ): Promise<number | null> {
-    const asked = { sinceMs: sinceMs - this.#offsetMs, ...what };
+  /** Of this process: when an alarm was painted since then; null: none yet. */
+  async alarmAfter(sinceMs: number): Promise<number | null> {
+    const found = await this.page.evaluate(foundIn, { sinceMs: sinceMs - this.#offsetMs, isAlarm: true as const });
+    return found === null ? null : found + this.#offsetMs;
+  }
+
+  /** The alarm is seen, as by a person. */
+  async see(): Promise<void> {
+    await this.page.getByRole('button', { name: /^Seen/ }).press('Enter');
+    await this.page.locator('main.alarm').waitFor({ state: 'detached' });
+  }
+
+  /** Of this process: when this number was first painted after `sinceMs`; null: not for long. */
+  async paintedAfter(sinceMs: number, number: string): Promise<number | null> {
+    const asked = { sinceMs: sinceMs - this.#offsetMs, number };
     const found = await this.page
       .waitForFunction(foundIn, asked, { polling: LOOK_MS, timeout: LONGEST_MS })
       .then((handle) => handle.jsonValue())
