@@ -51,8 +51,12 @@ export function readAlike(format: Format, roles: Readonly<Record<string, Role>>,
   return { ok: true, channels: channelsIn(template, numbers), places: template.places };
 }
 
+/** Key by key: taking the rest of an object apart costs more than all else that is done with a line here. */
 function channelsIn({ slots }: Template, numbers: readonly string[]): Channel[] {
-  return slots.map(({ slot, scale, ...channel }) => ({ ...channel, valueC: celsius(Number(numbers[slot]!), scale) }));
+  return slots.map(({ key, slot, scale, electric }) => {
+    const valueC = celsius(Number(numbers[slot]!), scale);
+    return electric === undefined ? { key, valueC } : { key, valueC, electric };
+  });
 }
 
 /** What was made of a line, to be made of the next one like it. `read`: what is made of any line, the slow way. */
