@@ -13,8 +13,8 @@ import { PLACES } from '../places.ts';
 import { serveFloor, type Served } from './floor.ts';
 import { nowMs, WatchedPage } from './watched-page.ts';
 
-/** In each round, of either. */
-const SAMPLES = 25;
+/** In each round, of either; even, so that a round ends with the other number than the next begins with. */
+const SAMPLES = 24;
 /** Between two lines, ms, and by how much it differs from one to the next, so that no timer is met at the same moment each time (ours). */
 const EVERY_MS = 120;
 const JITTER_MS = 150;
