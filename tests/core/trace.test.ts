@@ -14,6 +14,7 @@ import {
   MAX_LINE_CHARS,
   type RunFile,
 } from '../../server/core/record/trace.ts';
+import { ICE_POINT } from '../support/checked.ts';
 
 const SEED = 20_261_125;
 
@@ -106,16 +107,7 @@ describe('a run as text', () => {
   });
 
   it('[F1] says what the numbers of its lines are, and how its probe was checked', () => {
-    const point = {
-      against: 'ice',
-      trueC: 0,
-      withinC: 0.2,
-      readC: 0.4,
-      spreadC: 0.05,
-      stepC: 0.1,
-      readings: 61,
-    } as const;
-    const check = { checkedAtWall: '2026-11-26T09:00:00.000Z', points: [point] };
+    const check = { checkedAtWall: '2026-11-26T09:00:00.000Z', points: [ICE_POINT] };
     const cold = { from: 'channel', channel: 'amb' } as const;
     const sensors = { tc: { kind: 'thermocouple', unit: 'mV', type: 'K', cold }, '1': { kind: 'printed' } } as const;
     const file: RunFile = { ...run, header: { ...header, check, sensors } };

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { NO_CORRECTION } from '../../server/core/record/run.ts';
 import { KnownProbes } from '../../server/known-probes.ts';
 import { readSettings, rememberMeasuredLag } from '../../server/settings.ts';
+import { ICE_POINT } from '../support/checked.ts';
 import { freshFolder } from '../support/store.ts';
 
 const ONE = { id: 'usb:1a86:7523:A1', simulated: false };
@@ -76,16 +77,7 @@ describe('what commands say of a thermometer', () => {
     const sensor = { kind: 'platinum', unit: 'ohm', ohmsAt0C: 100 } as const;
     probes.learn(ONE, { name: 'assign-role', channel: 'ohm', role: 'chocolate', sensor });
     expect(start(folder).of(ONE)).toEqual({ ...NOTHING, roles: { ohm: 'chocolate' }, sensors: { ohm: sensor } });
-    const point = {
-      against: 'ice',
-      trueC: 0,
-      withinC: 0.2,
-      readC: 0.4,
-      spreadC: 0.05,
-      stepC: 0.1,
-      readings: 61,
-    } as const;
-    const check = { checkedAtWall: MEASURED_AT, points: [point] };
+    const check = { checkedAtWall: MEASURED_AT, points: [ICE_POINT] };
     const checked = { name: 'set-correction', offsetC: -0.4, gain: 1, check } as const;
     for (const undoing of [
       { name: 'assign-role', channel: 'ohm', role: 'chocolate', sensor },

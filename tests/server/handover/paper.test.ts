@@ -5,6 +5,7 @@ import { accountOfRun } from '../../../server/handover/paper.ts';
 import { runSheet } from '../../../server/handover/run-sheet.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import { bound, degrees, figure, PLAIN, shift } from '../../../server/handover/manner.ts';
+import { ICE_POINT } from '../../support/checked.ts';
 import { CARD, toldStory } from '../../support/told.ts';
 
 const HOSTILE = '</style></title><script>alert(1)</script><img src=x onerror=alert(1)>"\'&';
@@ -77,17 +78,8 @@ describe('the run sheet', () => {
 
   it('says when and how the thermometer was checked, and how far off it may be: bias apart from noise', () => {
     const told = toldStory('clean-dark');
-    const ice = {
-      against: 'ice',
-      trueC: 0,
-      withinC: 0.2,
-      readC: 0.4,
-      spreadC: 0.05,
-      stepC: 0.1,
-      readings: 61,
-    } as const;
-    const beside = { ...ice, against: 'thermometer', trueC: 32, readC: 32.7 } as const;
-    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ice, beside] };
+    const beside = { ...ICE_POINT, against: 'thermometer', trueC: 32, readC: 32.7 } as const;
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ICE_POINT, beside] };
     const header = { ...told.header, correction: { offsetC: -0.396, gain: 0.99071 }, check };
     const before = runSheet({ ...told, header }, PLAIN, 'a4').html;
     expect(before).toContain('<dt>Last check</dt><dd>Tuesday 24 November 2026: ice, thermometer</dd>');

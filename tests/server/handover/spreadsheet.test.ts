@@ -9,6 +9,7 @@ import { guarded, spreadsheetLines } from '../../../server/handover/spreadsheet.
 import { SEPARATORS, type Separator } from '../../../server/separators.ts';
 import type { Manner } from '../../../server/handover/manner.ts';
 import { toldRun } from '../../../server/handover/told-run.ts';
+import { ICE_POINT } from '../../support/checked.ts';
 import { newRun } from '../../support/store.ts';
 
 const WALL = '2026-11-25T09:00:00.000Z';
@@ -88,16 +89,7 @@ describe('the table for a spreadsheet', () => {
   });
 
   it('says at the start when and how the thermometer was checked, and how far off it may be', () => {
-    const point = {
-      against: 'ice',
-      trueC: 0,
-      withinC: 0.2,
-      readC: 0.4,
-      spreadC: 0.05,
-      stepC: 0.1,
-      readings: 61,
-    } as const;
-    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [point] };
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ICE_POINT] };
     const run = told([]);
     const header = { ...run.header, correction: { offsetC: -0.4, gain: 1 }, check };
     const rows = rowsOf(sheet({ decimal: 'comma', unit: 'c' }, 'semicolon', [], { ...run, header }), 'semicolon');
