@@ -3,7 +3,7 @@
 import { realpathSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { defaultDataFolder, readConfig } from './config.ts';
-import type { LagIo } from './lag.ts';
+import type { LagIo } from './commands/lag.ts';
 
 /** What a command is given of the process it runs in. */
 export interface Terminal {
@@ -96,19 +96,19 @@ async function serve(words: readonly string[], terminal: Terminal): Promise<numb
 }
 
 async function replay(words: readonly string[], terminal: Terminal): Promise<number> {
-  const { replay: replayFile } = await import('./replay.ts');
+  const { replay: replayFile } = await import('./commands/replay.ts');
   const { installedPlaces } = await import('./places.ts');
   const { profilesFolder } = installedPlaces();
   return replayFile(words, { ...terminal, profilesFolder });
 }
 
 async function ports(words: readonly string[], terminal: Terminal): Promise<number> {
-  const { portsCommand } = await import('./ports.ts');
+  const { portsCommand } = await import('./commands/ports.ts');
   return portsCommand(words, terminal);
 }
 
 async function lag(words: readonly string[], terminal: Terminal): Promise<number> {
-  const { lag: measureLag } = await import('./lag.ts');
+  const { lag: measureLag } = await import('./commands/lag.ts');
   const { knownAs } = await import('./source/ports.ts');
   const { rememberMeasuredLag } = await import('./settings.ts');
   const folder = defaultDataFolder(terminal);
@@ -125,7 +125,7 @@ function stopAsked(): Promise<void> {
 }
 
 async function runHere(): Promise<void> {
-  const { linesTo } = await import('./line-output.ts');
+  const { linesTo } = await import('./commands/line-output.ts');
   const { env, platform } = process;
   const terminal = { out: linesTo(process.stdout), err: linesTo(process.stderr), env, platform, stopped: stopAsked };
   process.exitCode = await bowlside(process.argv.slice(2), terminal);

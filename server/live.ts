@@ -5,10 +5,10 @@
 import type { IncomingMessage, Server } from 'node:http';
 import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
-import type { BenchBowl } from './bench.ts';
+import type { BenchBowl } from './bench/bench.ts';
 import type { AliveMessage, NowMessage, RefusalReason, ResumePoint, ServerMessage } from './core/show/wire.ts';
 import { PROTOCOL_VERSION } from './core/show/wire.ts';
-import type { Session } from './session.ts';
+import type { Session } from './session/session.ts';
 import type { BowlStatus } from './session/status.ts';
 import type { Gate, Visitor } from './pairing/gate.ts';
 import type { Clock } from './source/source.ts';

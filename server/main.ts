@@ -6,9 +6,9 @@
  *                                                  └─► bell, where no page sounds
  */
 import { randomUUID } from 'node:crypto';
-import { Backups, userOf } from './backups.ts';
-import { Bell } from './bell.ts';
-import { Bells } from './bowls.ts';
+import { Backups, userOf } from './backups/backups.ts';
+import { Bell } from './bell/bell.ts';
+import { Bells } from './bench/bowls.ts';
 import { bellTrouble } from './bell/check.ts';
 import { tendBin } from './bin.ts';
 import { BellCommand } from './bell/command.ts';
@@ -19,17 +19,17 @@ import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
 import { Judging } from './judging/judging.ts';
 import { Live } from './live.ts';
-import { allRoutes } from './routes.ts';
-import { nightlyFor } from './nightly.ts';
+import { allRoutes } from './routes/routes.ts';
+import { nightlyFor } from './backups/nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
-import { KnownPorts } from './known-ports.ts';
-import { KnownProbes } from './known-probes.ts';
+import { KnownPorts } from './known/known-ports.ts';
+import { KnownProbes } from './known/known-probes.ts';
 import { Gate } from './pairing/gate.ts';
 import { Guests } from './pairing/guests.ts';
 import { invited } from './pairing/invited.ts';
 import type { LeftOut } from './profiles.ts';
-import type { Session } from './session.ts';
-import { setUp } from './set-up.ts';
+import type { Session } from './session/session.ts';
+import { setUp } from './bench/set-up.ts';
 import { readOwn, Shelf } from './shelf.ts';
 import { knownAs, thermometerId } from './source/ports.ts';
 import { listPorts, type ListPorts } from './source/serial-port.ts';

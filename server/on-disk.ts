@@ -1,5 +1,5 @@
 /** Waiting for the disk before something is answered: what a page is told is kept should be. */
-import type { Session } from './session.ts';
+import type { Session } from './session/session.ts';
 import type { Store } from './store/store.ts';
 
 /** A disk that has not answered by then is not waited for, ms (ours: well before a page gives up). */

@@ -5,7 +5,7 @@
  */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Bench, benchFrom, PLAIN_BENCH } from './bench.ts';
+import { type Bench, benchFrom, PLAIN_BENCH } from './bench/bench.ts';
 import { BAUD_MAX, BAUD_MIN, PROBE_LAG_MAX_S } from './config.ts';
 import { parseCommand } from './core/record/command-file.ts';
 import { type Companion, NO_CORRECTION } from './core/record/run.ts';

@@ -17,7 +17,7 @@ const PATIENCE = {
 const TOGETHER = { pool: 'forks', isolate: false } as const;
 
 /** Files that wait for a bowl more than they work, or have by far the most to do: begun first, they end beside the others. */
-const LONG = ['browser/whole-run', 'browser/looks', 'server/lag', 'server/imports'];
+const LONG = ['browser/whole-run', 'browser/looks', 'commands/lag', 'server/imports'];
 
 class LongOnesFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {

@@ -1,7 +1,7 @@
 /** What the page asks of backups. */
 import { type Answer, ask, checked, hasFields } from './post.ts';
 
-/** As the server tells it (`server/backups.ts`). */
+/** As the server tells it (`server/backups/backups.ts`). */
 export interface BackupCard {
   readonly name: string;
   readonly kind: 'nightly' | 'by-hand' | 'before-restore';

@@ -5,7 +5,7 @@
 import type { Outcome, Setting } from '../core/record/card.ts';
 import type { Account, Stay } from '../core/show/account.ts';
 import { accountOfColumns } from '../core/show/account-curve.ts';
-import { STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
+import { STANDING_NAME, STANDING_WHY } from '../names.ts';
 import { asName, bound, capital, clock, day, degrees, figure, type Manner, span, unitSign } from './manner.ts';
 import { probeFacts } from './probe-facts.ts';
 import { element, escaped } from './svg.ts';

@@ -10,7 +10,7 @@ import type { RunHeader } from '../core/record/run.ts';
 import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
-import { ACT_NAME, ALARM_NAME, CUE_NAME, STANDING_NAME, STANDING_WHY } from '../replay-names.ts';
+import { ACT_NAME, ALARM_NAME, CUE_NAME, STANDING_NAME, STANDING_WHY } from '../names.ts';
 import { asName, bound, capital, degrees, type Manner, shift, span, unitSign } from './manner.ts';
 
 export interface ToldRun {

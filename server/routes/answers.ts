@@ -29,10 +29,10 @@ import { runHeaderShape } from '../core/record/trace.ts';
 import type { LinkState, NoteInfo, RunInfo } from '../core/show/wire.ts';
 import type { Failed, Going } from '../judging/judging.ts';
 import type { Judged } from '../judging/messages.ts';
-import type { UsedLag } from '../known-probes.ts';
-import type { BowlStatus } from '../session.ts';
+import type { UsedLag } from '../known/known-probes.ts';
+import type { BowlStatus } from '../session/session.ts';
 import type { PortIdentity } from '../source/ports.ts';
-import type { PortChoice } from '../thermometer.ts';
+import type { PortChoice } from '../bench/thermometer.ts';
 import type { RunSummary, Visit } from '../core/show/listed.ts';
 import type { LostSpan, RunChoices, RunPage, StoreHealth, StoredRun } from '../store/records.ts';
 

@@ -7,9 +7,9 @@ import {
   type Backups,
   NIGHTS_KEPT,
   type RestoreAnswer,
-} from '../backups.ts';
+} from '../backups/backups.ts';
 import { exactly, type Fields, list, object, oneOf, orNull, text, wallTime, wholeFrom } from '../core/record/shape.ts';
-import { nextQuietMs } from '../nightly.ts';
+import { nextQuietMs } from '../backups/nightly.ts';
 import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface BackupNeeds {

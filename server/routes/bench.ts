@@ -1,6 +1,6 @@
 /** The bench: which bowls there are, what each thermometer is in, and changing either. */
-import { BOWL_NAME_MOST, BOWLS_MOST, CHANNELS_MOST, type BenchBowl, type Place } from '../bench.ts';
-import type { Bowls, Kept } from '../bowls.ts';
+import { BOWL_NAME_MOST, BOWLS_MOST, CHANNELS_MOST, type BenchBowl, type Place } from '../bench/bench.ts';
+import type { Bowls, Kept } from '../bench/bowls.ts';
 import { roleShape } from '../core/record/input-file.ts';
 import {
   type Fields,
@@ -15,9 +15,9 @@ import {
   wholeFrom,
 } from '../core/record/shape.ts';
 import type { LinkState } from '../core/show/wire.ts';
-import type { ChannelPlace, NotPlaced, Placing } from '../placing.ts';
-import type { Router } from '../router.ts';
-import type { Thermometers } from '../thermometers.ts';
+import type { ChannelPlace, NotPlaced, Placing } from '../bench/placing.ts';
+import type { Router } from '../bench/router.ts';
+import type { Thermometers } from '../bench/thermometers.ts';
 import { linkShape } from './answers.ts';
 import { noBowl } from './bowls.ts';
 import { json, problem, type Route } from './route.ts';

@@ -1,6 +1,6 @@
 /** The bin: where a run lies for 30 days before it is deleted, and from where it can be taken out again or deleted at once. */
 import { flag, object, orNull, text, wallTime } from '../core/record/shape.ts';
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import type { Store } from '../store/store.ts';
 import { toldOnDisk } from '../on-disk.ts';
 import { type Answer, json, NOT_ON_DISK, problem, type Route } from './route.ts';

@@ -3,7 +3,7 @@ import { parseCommand } from '../core/record/command-file.ts';
 import { askedCommandSchema, commandShape } from '../core/record/input-file.ts';
 import type { Profile } from '../core/record/profile.ts';
 import type { Shape } from '../core/record/shape.ts';
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import type { CommandAnswer, Refused } from '../session/answer.ts';
 import type { Shelf } from '../shelf.ts';
 import { statusShape } from './answers.ts';

@@ -2,7 +2,7 @@
 import { cardChangeShape, cardEntryShape, cardOf, cardShape } from '../core/record/card.ts';
 import type { Card, CardEntry } from '../core/record/card.ts';
 import { list, object, optional, orNull, type Shape, textUpTo, wallTime } from '../core/record/shape.ts';
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import type { Store } from '../store/store.ts';
 import { toldOnDisk } from '../on-disk.ts';
 import { json, type Route } from './route.ts';

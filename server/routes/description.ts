@@ -1,5 +1,5 @@
 /** The description of all routes, this one among them. */
-import { openApiOf } from '../openapi.ts';
+import { openApiOf } from './openapi.ts';
 import { NAMED_SHAPES } from './answers.ts';
 import { json, type Route } from './route.ts';
 

@@ -1,5 +1,5 @@
 /** Whether all is well: is the disk taking what is read, and how does each bowl stand. */
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import type { Store } from '../store/store.ts';
 import { healthShape } from './answers.ts';
 import { json, type Route } from './route.ts';

@@ -4,7 +4,7 @@ import { formatShape, WHATS } from '../core/record/format.ts';
 import { rejectShape } from '../core/record/event-file.ts';
 import { roleShape } from '../core/record/input-file.ts';
 import { type Fields, finite, list, object, oneOf, orNull, textOfAtMost, whole, bytes } from '../core/record/shape.ts';
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import { ofBowl } from './bowls.ts';
 import { json, type Route } from './route.ts';
 

@@ -1,7 +1,7 @@
 /** The runs on record: listed, opened, noted on. */
 import { VERDICTS } from '../core/record/card.ts';
 import { oneOf, textUpTo, wholeFromText } from '../core/record/shape.ts';
-import type { Session } from '../session.ts';
+import type { Session } from '../session/session.ts';
 import type { RunQuery, StoredRun } from '../store/records.ts';
 import { RUN_MOST_MS } from '../intake/intake.ts';
 import { RUN_ORDERS } from '../store/records.ts';

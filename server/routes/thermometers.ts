@@ -1,11 +1,11 @@
 /** Which thermometers there are to choose from, choosing one, and a person's yes to asking the one that is open. */
 import { FIRST_LEFT } from '../core/record/run.ts';
 import { type Fields, list, object, optional, orNull, text } from '../core/record/shape.ts';
-import type { Placing } from '../placing.ts';
+import type { Placing } from '../bench/placing.ts';
 import { queryShape } from '../settings.ts';
 import type { Query } from '../source/asking.ts';
-import type { EveryPort } from '../thermometer.ts';
-import { type Thermometers, THERMOMETERS_MOST } from '../thermometers.ts';
+import type { EveryPort } from '../bench/thermometer.ts';
+import { type Thermometers, THERMOMETERS_MOST } from '../bench/thermometers.ts';
 import { portShape } from './answers.ts';
 import { WHY_NOT } from './bench.ts';
 import { type Answer, json, problem, type Route } from './route.ts';

@@ -10,7 +10,7 @@ import type { Role } from '../core/record/command.ts';
 import type { Probe } from '../core/record/probe.ts';
 import type { Correction } from '../core/record/run.ts';
 import type { ElectricUnit, Sensor } from '../core/record/sensor.ts';
-import type { UsedLag } from '../known-probes.ts';
+import type { UsedLag } from '../known/known-probes.ts';
 import { isOld } from './check-info.ts';
 
 export interface ProbeKnown {

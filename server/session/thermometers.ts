@@ -6,8 +6,8 @@ import type { Command, Role } from '../core/record/command.ts';
 import { companionOf, isOfProbe, type Probe } from '../core/record/probe.ts';
 import { type Companion, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
 import type { Sensors } from '../core/record/sensor.ts';
-import { type Roles, withChocolateNamed } from '../bench.ts';
-import type { KnownProbes, UsedLag } from '../known-probes.ts';
+import { type Roles, withChocolateNamed } from '../bench/bench.ts';
+import type { KnownProbes, UsedLag } from '../known/known-probes.ts';
 import type { Source } from '../source/source.ts';
 import type { NewRun } from '../store/records.ts';
 

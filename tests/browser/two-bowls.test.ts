@@ -1,7 +1,7 @@
 /** Two bowls on the real server and the built page: each screen looks at one and is told of the other, whose alarm sounds there too, by its name. */
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
-import type { Session } from '../../server/session.ts';
+import type { Session } from '../../server/session/session.ts';
 import type { UsbPort } from '../../server/source/ports.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE } from '../support/browser.ts';

@@ -6,7 +6,7 @@
 import { describe, expect, test } from 'vitest';
 import { readLine } from '../../server/core/reading/line.ts';
 import { sentinelReason } from '../../server/core/reading/sentinel.ts';
-import { understood } from '../../server/understood.ts';
+import { understood } from '../../server/commands/understood.ts';
 
 describe('an answer in a form of the standard is a reading', () => {
   test.each([

@@ -5,7 +5,7 @@ import { promisify } from 'node:util';
 import { describe, expect, test } from 'vitest';
 import { bowlside } from '../../server/cli.ts';
 import { readLine } from '../../server/core/reading/line.ts';
-import { understood } from '../../server/understood.ts';
+import { understood } from '../../server/commands/understood.ts';
 import { freshFolder } from '../support/store.ts';
 
 const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');

@@ -9,7 +9,7 @@ import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts'
 import { drained } from '../../server/core/record/drained.ts';
 import { takenIn } from '../../server/intake/intake.ts';
 import { openForWriting } from '../../server/store/database.ts';
-import { replay } from '../../server/replay.ts';
+import { replay } from '../../server/commands/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { logOf, logPath, readTrace, storyNames, tracePath } from '../support/fixtures.ts';
 import { exported, kitchenWithRun, sent, WALL } from '../support/handed.ts';

@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { PLAIN_BENCH } from '../../server/bench.ts';
+import { PLAIN_BENCH } from '../../server/bench/bench.ts';
 import {
   KNOWN_MOST,
   type KnownProbe,

@@ -1,11 +1,11 @@
 /** The bench around a bowl in the test's hands, as the routes want it: real bowls, router and settings, and thermometers the test names. */
-import { Bowls } from '../../server/bowls.ts';
-import { KeptBench } from '../../server/kept-bench.ts';
+import { Bowls } from '../../server/bench/bowls.ts';
+import { KeptBench } from '../../server/bench/kept-bench.ts';
 import type { Live } from '../../server/live.ts';
-import { Placing } from '../../server/placing.ts';
-import { Router } from '../../server/router.ts';
-import type { Thermometers } from '../../server/thermometers.ts';
-import type { Session } from '../../server/session.ts';
+import { Placing } from '../../server/bench/placing.ts';
+import { Router } from '../../server/bench/router.ts';
+import type { Thermometers } from '../../server/bench/thermometers.ts';
+import type { Session } from '../../server/session/session.ts';
 import { NO_CHOICE } from '../../server/session/idle.ts';
 import { type Bowl, BOWL } from './server.ts';
 

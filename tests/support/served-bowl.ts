@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import { onTestFinished } from 'vitest';
 import { openHttp } from '../../server/http.ts';
-import { allRoutes } from '../../server/routes.ts';
+import { allRoutes } from '../../server/routes/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';

@@ -1,0 +1,49 @@
+/** A replayed run as lines for the terminal: plain words, the page's own, and no code names. */
+import { expect, test } from 'vitest';
+import type { EventBody } from '../../../server/core/record/event.ts';
+import { eventWords } from '../../../server/commands/replay-words.ts';
+import * as terminal from '../../../server/names.ts';
+import {
+  ACT_NAME,
+  ALARM_NAME,
+  CUE_NAME,
+  REJECT_NAME,
+  STANDING_NAME,
+  STANDING_WHY,
+  STIR_NAME,
+} from '../../../web/words/names.ts';
+import { logPath, storyNames } from '../../support/fixtures.ts';
+import { readFileSync } from 'node:fs';
+import { decodeRunFile } from '../../../server/core/record/trace.ts';
+
+const said = (body: EventBody): string => eventWords({ ...body, seq: 1, atMs: 0 });
+
+test.each([
+  [{ kind: 'phase-entered', phase: 'melt', from: null, by: 'hand' }, 'Phase melt.'],
+  [{ kind: 'phase-entered', phase: 'cool', from: 'melt', by: 'reached' }, 'Phase cool, after melt.'],
+  [{ kind: 'phase-entered', phase: 'cool', from: 'melt', by: 'hand' }, 'Phase cool, after melt, by hand.'],
+  [{ kind: 'phase-entered', phase: 'cool', from: 'work', by: 'recovery' }, 'Phase cool, after work, to begin again.'],
+  [{ kind: 'standing', standing: 'at-risk', why: 'over-ceiling' }, 'Temper at risk: it has been over the ceiling.'],
+  [{ kind: 'act', act: 'topped-up-untempered' }, 'Noted: topped up, untempered.'],
+  [
+    { kind: 'alarm-raised', alarm: 'overshoot', severity: 'warning', phase: 'work', valueC: 32.6, limitC: 32.5 },
+    'ALARM, over the ceiling at 32.60 °C, the limit is 32.50 °C.',
+  ],
+  [
+    { kind: 'cue', cue: 'off-heat', phase: 'rewarm', inS: 20, landsC: 31.6 },
+    'Said: off the heat now, in 20 s, it would end at 31.60 °C.',
+  ],
+] as const)('%j', (body, words) => {
+  expect(said(body)).toBe(words);
+});
+
+test('the terminal calls things what the page calls them', () => {
+  const page = { ACT_NAME, ALARM_NAME, CUE_NAME, REJECT_NAME, STANDING_NAME, STANDING_WHY, STIR_NAME };
+  expect({ ...terminal }).toEqual(page);
+});
+
+test.each(storyNames())('%s has no code names in it', (story) => {
+  const read = decodeRunFile(readFileSync(logPath(story), 'utf8'));
+  if (!read.ok) throw new Error(read.reason);
+  for (const event of read.value.events) expect(eventWords(event)).not.toMatch(/[a-z]-[a-z]+-[a-z]|\(\w+\)|_/);
+});
