@@ -91,6 +91,7 @@ function replaced(file: string, damage: string, nowWallMs: number, migrations: r
   const freshHeader = headerOf(successor);
   const db = openForWriting(successor, false);
   const salvaged = salvage(file, db, freshHeader);
+  sumUp(db);
   db.close();
   const aside = asideName(file, 'damaged', nowWallMs);
   succeed(file, successor, aside);

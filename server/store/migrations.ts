@@ -137,6 +137,8 @@ export const MIGRATIONS: readonly string[] = [
   `,
   // What all that was recorded of a run sums up to (`sums.ts`), from its end on; NULL: it is still going, or ended before this was kept.
   'ALTER TABLE runs ADD COLUMN sum INTEGER',
+  // The same without what a row only repeats of the record; NULL as above.
+  'ALTER TABLE runs ADD COLUMN record_sum INTEGER',
 ];
 
 /** How many steps the file has taken; 0: none. */

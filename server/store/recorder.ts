@@ -3,7 +3,7 @@
  * (its open block, tally and curve) is read back from the file, so a recorder can be replaced at any moment. After a commit
  * that threw, it must be.
  */
-import { type CardEntry, cardOf } from '../core/record/card.ts';
+import type { CardEntry } from '../core/record/card.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import type { Learned, Reading } from '../core/record/run.ts';
 import { DOOMED_AT_WALL } from './batch.ts';
@@ -21,6 +21,7 @@ import { tallied } from './tally.ts';
 import type { Tally } from './tally.ts';
 import { NO_TILES, PICTURE_COLUMNS, extended } from './tiles.ts';
 import type { Tiling } from './tiles.ts';
+import { cardColumns, curveColumns, headerColumns, tallyColumns } from './told-row.ts';
 
 /** A run that is being written. */
 interface Going {
@@ -133,17 +134,13 @@ export class Recorder {
 
   /** False: there is one of that name already. */
   #begin(run: NewRun, wallMs: number): boolean {
-    const { id: profile, title, coating } = run.header.profile;
     const { changes } = this.#sql.addRun.run({
       ...run,
-      profile,
-      title,
-      coating,
+      ...headerColumns(run.header),
+      ...curveColumns(NO_TILES),
       wallMs,
       header: JSON.stringify(run.header),
       simulated: run.simulated ? 1 : 0,
-      spanMs: NO_TILES.spanMs,
-      tiles: encodeTiles(NO_TILES.tiles),
     });
     return changes > 0;
   }
@@ -222,12 +219,8 @@ export class Recorder {
     going.curve = extended(going.curve, going.fresh, PICTURE_COLUMNS);
     going.fresh = [];
     const { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, tally, curve } = going;
-    const { standing, worstAlarm, worstOverC } = tally;
-    const crossed = JSON.stringify(tally.crossed);
-    const visits = JSON.stringify(tally.visits);
-    const picture = { spanMs: curve.spanMs, tiles: encodeTiles(curve.tiles) };
-    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, standing, worstAlarm, worstOverC, crossed, visits };
-    this.#sql.saveRun.run(Object.assign(row, picture));
+    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs };
+    this.#sql.saveRun.run(Object.assign(row, tallyColumns(tally), curveColumns(curve)));
   }
 
   #goingRun(run: string): Going {
@@ -280,8 +273,7 @@ function putRows(sql: ReturnType<typeof prepared>, entry: RowsEntry): void {
 
 function saveCard(sql: ReturnType<typeof prepared>, run: string): void {
   const entries = (sql.cardEntries.all(run) as string[]).map((line) => JSON.parse(line) as CardEntry);
-  const { name, centre, lot, kg, tags, outcome } = cardOf(entries);
-  sql.saveCard.run({ run, name, centre, lot, kg, tags: JSON.stringify(tags), verdict: outcome?.verdict ?? null });
+  sql.saveCard.run({ run, ...cardColumns(entries) });
 }
 
 function putJudgement(sql: ReturnType<typeof prepared>, run: string, { judgement, events, tiles }: Judged): void {
@@ -339,15 +331,15 @@ function prepared(db: Database) {
       INSERT OR IGNORE INTO runs (run, bowl, profile, title, coating, header, source, simulated,
         started_at_ms, started_at_wall, last_at_ms, last_wall_ms, span_ms, tiles)
       VALUES (@run, @bowl, @profile, @title, @coating, @header, @source, @simulated,
-        @startedAtMs, @startedAtWall, @startedAtMs, @wallMs, @spanMs, @tiles)`),
+        @startedAtMs, @startedAtWall, @startedAtMs, @wallMs, @span_ms, @tiles)`),
     run: db.prepare(`
       SELECT id, run, turns, seq, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs, ended_at_ms AS endedAtMs, standing,
         worst_alarm AS worstAlarm, worst_over_c AS worstOverC, crossed, visits, span_ms AS spanMs, tiles
       FROM runs WHERE run = ?`),
     saveRun: db.prepare(`
       UPDATE runs SET turns = @turns, seq = @seq, last_at_ms = @lastAtMs, last_wall_ms = @lastWallMs, ended_at_ms = @endedAtMs,
-        standing = @standing, worst_alarm = @worstAlarm, worst_over_c = @worstOverC, crossed = @crossed, visits = @visits,
-        span_ms = @spanMs, tiles = @tiles
+        standing = @standing, worst_alarm = @worst_alarm, worst_over_c = @worst_over_c, crossed = @crossed, visits = @visits,
+        span_ms = @span_ms, tiles = @tiles
       WHERE id = @id`),
     addInput: db.prepare('INSERT INTO inputs (run_id, turn, input) VALUES (?, ?, ?)'),
     // A stored event is never rewritten: a run that is gone on with may tell again what it told before.

@@ -6,7 +6,8 @@ import { closeSync, copyFileSync, existsSync, openSync, readSync, rmSync, writeS
 import { decodeReadings, decodeTiles } from './columns.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
-import { sumOf } from './sums.ts';
+import { rebuiltRow, type Row } from './rebuilt.ts';
+import { putSum, recordSumOf, sumOf } from './sums.ts';
 
 export interface Salvaged {
   readonly saved: number;
@@ -62,45 +63,58 @@ function readable(from: Database, query: string): { readonly ids: number[]; read
   }
 }
 
-type Row = Readonly<Record<string, unknown>>;
-
+/** A run that is not as it was recorded may be whole in all but its row, which can be put together again. */
 function copyRun(from: Database, to: Database, id: number): boolean {
-  try {
-    to.transaction(() => {
-      const run = copyRows(from, to, 'runs', 'id', id)[0];
-      const inputs = copyRows(from, to, 'inputs', 'run_id', id);
-      const events = copyRows(from, to, 'events', 'run_id', id);
-      const blocks = copyRows(from, to, 'blocks', 'run_id', id);
-      const lost = copyRows(from, to, 'lost', 'run_id', id);
-      if (!isWhole(run, inputs, events, blocks, lost)) throw new RangeError('the run is not all there');
-      const sum = run?.['sum'] ?? null;
-      if (sum !== null && sum !== sumOf(to, id)) throw new RangeError('the run is not as it was recorded');
-    }).immediate();
-  } catch {
-    return false;
-  }
-  for (const table of ['notes', 'checkpoints', 'card_entries', 'judgements']) copyIfReadable(from, to, table, id);
+  if (!isDone(to, () => copyWhole(from, to, id)) && !isDone(to, () => copyRecord(from, to, id))) return false;
+  // A run without its notes, card or checkpoint is still a run.
+  for (const table of ['notes', 'checkpoints', 'card_entries', 'judgements'])
+    isDone(to, () => copyRows(from, to, table, 'run_id', id));
   return true;
 }
 
-function copyIfReadable(from: Database, to: Database, table: string, id: number): void {
+/** All of it, or nothing. */
+function isDone(to: Database, copy: () => unknown): boolean {
   try {
-    to.transaction(() => copyRows(from, to, table, 'run_id', id)).immediate();
+    to.transaction(copy).immediate();
+    return true;
   } catch {
-    // A run without its notes, card or checkpoint is still a run.
+    return false;
   }
+}
+
+function copyWhole(from: Database, to: Database, id: number): void {
+  const run = copyRows(from, to, 'runs', 'id', id)[0];
+  const inputs = copyRows(from, to, 'inputs', 'run_id', id);
+  const events = copyRows(from, to, 'events', 'run_id', id);
+  const blocks = copyRows(from, to, 'blocks', 'run_id', id);
+  const lost = copyRows(from, to, 'lost', 'run_id', id);
+  if (!isWhole(run, inputs, events, blocks, lost)) throw new RangeError('the run is not all there');
+  const sum = run?.['sum'] ?? null;
+  if (sum !== null && sum !== sumOf(to, id)) throw new RangeError('the run is not as it was recorded');
+}
+
+function copyRecord(from: Database, to: Database, id: number): void {
+  const { row, recordSum } = rebuiltRow(from, id);
+  insertion(to, 'runs', row).run(row);
+  for (const table of ['inputs', 'events', 'blocks', 'lost']) copyRows(from, to, table, 'run_id', id);
+  if (recordSumOf(to, id) !== recordSum) throw new RangeError('the record is not as it was');
+  putSum(to, String(row['run']));
 }
 
 /** By the column names of the old file, so that it may be of an older version than the new one. */
 function copyRows(from: Database, to: Database, table: string, key: string, id: number): Row[] {
   const rows = from.prepare(`SELECT * FROM ${table} WHERE ${key} = ?`).all(id) as Row[];
-  const columns = Object.keys(rows[0] ?? {});
-  if (columns.length === 0) return rows;
-  const insert = to.prepare(
-    `INSERT INTO ${table} (${columns.join(', ')}) VALUES (${columns.map((column) => `@${column}`).join(', ')})`,
-  );
+  if (rows.length === 0) return rows;
+  const insert = insertion(to, table, rows[0]!);
   for (const row of rows) insert.run(row);
   return rows;
+}
+
+function insertion(to: Database, table: string, row: Row) {
+  const columns = Object.keys(row);
+  return to.prepare(
+    `INSERT INTO ${table} (${columns.join(', ')}) VALUES (${columns.map((column) => `@${column}`).join(', ')})`,
+  );
 }
 
 /** Throws where the contents cannot be decoded. */

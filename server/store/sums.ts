@@ -11,13 +11,18 @@ import type { Database } from './database.ts';
  * many times quicker than row by row. It keeps a sub-select's order under `group_concat`, and the two tables lie in that order in any case; an
  * order inside costs twice the time.
  */
-const PARTS: readonly string[] = [
-  `SELECT CAST(json_array(run, bowl, profile, title, coating, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms,
-     turns, seq, standing, worst_alarm, crossed, visits, span_ms, hex(tiles), learned) AS BLOB) FROM runs WHERE id = ?`,
+const CONTENTS: readonly string[] = [
   'SELECT CAST(group_concat(input, char(10)) AS BLOB) FROM (SELECT input FROM inputs WHERE run_id = ? ORDER BY turn)',
   'SELECT CAST(group_concat(event, char(10)) AS BLOB) FROM (SELECT event FROM events WHERE run_id = ? ORDER BY seq)',
   'SELECT CAST(group_concat(hex(readings) || hex(tiles), char(10) ORDER BY block) AS BLOB) FROM blocks WHERE run_id = ?',
 ];
+
+const ROW = `SELECT CAST(json_array(run, bowl, profile, title, coating, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms,
+  turns, seq, standing, worst_alarm, crossed, visits, span_ms, hex(tiles), learned) AS BLOB) FROM runs WHERE id = ?`;
+
+/** Of a run's row what nothing else in the file says. All the rest of it can be put together again (`rebuilt.ts`). */
+export const RECORD_COLUMNS = `run, bowl, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms, turns, learned`;
+const RECORD_ROW = `SELECT CAST(json_array(${RECORD_COLUMNS}) AS BLOB) FROM runs WHERE id = ?`;
 
 /** Neither half deleted nor half brought in. */
 const STAYS = `binned_at_wall IS NOT '${DOOMED_AT_WALL}'`;
@@ -28,23 +33,34 @@ const GARBLED = `SELECT count(*) FROM runs WHERE sum IS NULL
 
 /** CRC-32 of what the file holds of a run. Throws what SQLite throws. */
 export function sumOf(db: Database, id: number): number {
-  return PARTS.reduce((sum, query) => {
+  return summed(db, id, [ROW, ...CONTENTS]);
+}
+
+/** As above, without what its row only repeats of its record. */
+export function recordSumOf(db: Database, id: number): number {
+  return summed(db, id, [RECORD_ROW, ...CONTENTS]);
+}
+
+function summed(db: Database, id: number, parts: readonly string[]): number {
+  return parts.reduce((sum, query) => {
     const bytes = db.prepare(query).pluck().get(id) as Buffer | null | undefined;
     return bytes ? crc32(bytes, sum) : sum;
   }, 0);
 }
 
-/** From now on it is known what the run sums up to. An unknown name is none. */
+/** From now on it is known what the run and its record sum up to. An unknown name is none. */
 export function putSum(db: Database, run: string): void {
   const id = db.prepare('SELECT id FROM runs WHERE run = ?').pluck().get(run);
-  if (id !== undefined) db.prepare('UPDATE runs SET sum = ? WHERE id = ?').run(sumOf(db, Number(id)), id);
+  if (id === undefined) return;
+  const sums = [sumOf(db, Number(id)), recordSumOf(db, Number(id))];
+  db.prepare('UPDATE runs SET sum = ?, record_sum = ? WHERE id = ?').run(...sums, id);
 }
 
-/** Gives its sum to each ended run that has none: it was recorded before sums were kept. */
+/** Gives its sums to each ended run that lacks one: it was recorded before they were kept. */
 export function sumUp(db: Database): void {
-  if (!hasSums(db)) return;
+  if (!has(db, 'record_sum')) return;
   const runs = db
-    .prepare(`SELECT run FROM runs WHERE sum IS NULL AND ended_at_ms IS NOT NULL AND ${STAYS}`)
+    .prepare(`SELECT run FROM runs WHERE (sum IS NULL OR record_sum IS NULL) AND ended_at_ms IS NOT NULL AND ${STAYS}`)
     .pluck()
     .all();
   for (const run of runs as string[]) putSum(db, run);
@@ -55,7 +71,7 @@ export function sumUp(db: Database): void {
  * of them, but for one that is being deleted.
  */
 export function alteredIn(db: Database): string | null {
-  if (!hasSums(db)) return null;
+  if (!has(db, 'sum')) return null;
   const verdict = String(db.pragma("integrity_check('runs')", { simple: true }));
   if (verdict !== 'ok') return verdict;
   const rows = db.prepare(`SELECT id, sum FROM runs WHERE sum IS NOT NULL AND ${STAYS}`).all() as {
@@ -68,6 +84,6 @@ export function alteredIn(db: Database): string | null {
   return altered === 1 ? 'a run is not as it was recorded' : `${altered} runs are not as they were recorded`;
 }
 
-function hasSums(db: Database): boolean {
-  return db.prepare(`SELECT 1 FROM pragma_table_info('runs') WHERE name = 'sum'`).get() !== undefined;
+function has(db: Database, column: string): boolean {
+  return db.prepare(`SELECT 1 FROM pragma_table_info('runs') WHERE name = ?`).get(column) !== undefined;
 }
