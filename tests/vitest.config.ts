@@ -13,6 +13,9 @@ const PATIENCE = {
   expect: { poll: { timeout: PATIENCE_MS, interval: 25 } },
 };
 
+/** Some files only wait, for a disk, a port or a bowl: it takes three at a time to keep two cores busy, and cores less one, as is usual, leave one idle. */
+const AT_A_TIME = 3;
+
 /** Every test cleans up after itself, so that files need no process of their own. */
 const TOGETHER = { pool: 'forks', isolate: false } as const;
 
@@ -37,6 +40,7 @@ export default defineConfig({
           root: import.meta.dirname,
           include: ['**/*.test.ts'],
           exclude: ['browser/**', 'bench/**', 'soak/soak.test.ts'],
+          maxWorkers: AT_A_TIME,
           ...TOGETHER,
           ...PATIENCE,
         },
@@ -47,8 +51,7 @@ export default defineConfig({
           root: import.meta.dirname,
           include: ['browser/**/*.test.ts'],
           sequence: { groupOrder: 1 },
-          // Some only wait for a bowl: it takes three to keep two cores busy.
-          maxWorkers: 3,
+          maxWorkers: AT_A_TIME,
           ...TOGETHER,
           ...PATIENCE,
         },
