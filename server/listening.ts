@@ -2,6 +2,17 @@
 import type { Server } from 'node:http';
 import type { Listen } from './config.ts';
 
+/** How long requests may take to arrive, ms. */
+export interface Arrival {
+  readonly bodyMs: number;
+  readonly uploadMs: number;
+}
+
+/**
+ * What takes longer is no page of ours; a file may come over a poor radio link: 64 MB in ten minutes are less than 1 Mbit/s (ours).
+ */
+export const ARRIVAL: Arrival = { bodyMs: 30_000, uploadMs: 600_000 };
+
 /** null: it listens. Otherwise why it cannot, in one sentence. */
 export function listening(server: Server, { host, port }: Listen): Promise<string | null> {
   return new Promise((resolve) => {

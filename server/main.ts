@@ -19,7 +19,6 @@ import { type Flagged, readFlags } from './flags.ts';
 import { openHttp } from './http.ts';
 import { Judging } from './judging/judging.ts';
 import { Live } from './live.ts';
-import { allRoutes } from './routes/routes.ts';
 import { nightlyFor } from './backups/nightly.ts';
 import { installedPlaces, type Places } from './places.ts';
 import { KnownPorts } from './known/known-ports.ts';
@@ -37,6 +36,9 @@ import { openStore, type Store } from './store/store.ts';
 
 /** How often the engine is asked whether a deadline has passed, ms (ours: the reaction time of somebody stirring). */
 const TICK_MS = 250;
+
+/** Until nobody asked for that long, what answers questions isn't loaded: a run goes on first, ms (ours: a few readings). */
+const PREPARE_AFTER_MS = 2_000;
 
 export interface Running {
   /** The one address to open. */
@@ -111,7 +113,10 @@ async function serve(
   const gate = new Gate(guests, nowMs);
   const listensAt = () => at;
   const onBench = { sessions, bowls, router, placing, thermometers };
-  const routes = allRoutes({ shelf, backups, store, judging, guests, listensAt, ...onBench, ...labels });
+  const routes = async () => {
+    const { allRoutes } = await import('./routes/routes.ts');
+    return allRoutes({ shelf, backups, store, judging, guests, listensAt, ...onBench, ...labels });
+  };
   const web = await openHttp({ listen, webFolder, routes, gate, guests });
   if (!web.ok) {
     await store.close();
@@ -157,6 +162,7 @@ async function serve(
   const stop = once(async () => {
     await thermometers.close();
     clearInterval(ticking);
+    clearTimeout(preparing);
     bin.close();
     bells.close();
     nightly.stop();
@@ -166,6 +172,7 @@ async function serve(
     judging.close();
     await store.close();
   });
+  const preparing = setTimeout(() => void http.prepare(), PREPARE_AFTER_MS);
   await firstAnswer(bowls.first);
   const notices = [
     ...store.notices,

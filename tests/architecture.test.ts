@@ -116,7 +116,7 @@ describe('one door for each library', () => {
     '@serialport/parser-readline': /^server\/source\//,
     'better-sqlite3': /^server\/store\//,
     ws: /^server\/live\.ts$/,
-    express: /^server\/http\.ts$/,
+    express: /^server\/web-app\.ts$/,
     uqr: /^server\/pairing\/picture\.ts$/,
     'chart.js': /^web\/(?:chart\.ts$|road\/)/,
   };

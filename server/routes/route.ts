@@ -1,6 +1,6 @@
 /**
  * One thing that may be asked of the server, with all that has to be known to answer it, refuse it and describe it. Knows no web framework:
- * `http.ts` puts routes on the wire.
+ * `web-app.ts` puts routes on the wire.
  */
 import type { JsonSchema, Shape } from '../core/record/shape.ts';
 import type { Visitor } from '../pairing/gate.ts';

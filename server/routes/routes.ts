@@ -1,4 +1,4 @@
-/** All that may be asked of the server, in one list: what `http.ts` answers is what is described. */
+/** All that may be asked of the server, in one list: what `web-app.ts` answers is what is described. */
 import { type BenchNeeds, benchRoutes } from './bench.ts';
 import { binRoutes } from './bin.ts';
 import { type BackupNeeds, backupRoutes } from './backups.ts';

@@ -321,7 +321,7 @@ test('a file that is cut off by its reader stops being made, and nothing is prin
   const opened = await openHttp({
     listen: { host: '127.0.0.1', port: 0 },
     webFolder: '/nowhere',
-    routes: [route],
+    routes: async () => [route],
     ...doorkeeper(),
   });
   if (!opened.ok) throw new Error(opened.message);
@@ -342,8 +342,24 @@ test('an address that is taken is told in one sentence that says what to do', as
   const second = await openHttp({
     listen: { host: '127.0.0.1', port },
     webFolder: '/nowhere',
-    routes: [],
+    routes: async () => [],
     ...doorkeeper(),
   });
   expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
+});
+
+test('what answers is loaded once, when the first question comes', async () => {
+  const routes = vi.fn(async () => []);
+  const opened = await openHttp({
+    listen: { host: '127.0.0.1', port: 0 },
+    webFolder: '/nowhere',
+    routes,
+    ...doorkeeper(),
+  });
+  if (!opened.ok) throw new Error(opened.message);
+  onTestFinished(() => opened.http.close());
+  expect(routes).not.toHaveBeenCalled();
+  const answers = await Promise.all([1, 2].map(() => fetch(`${opened.http.address}/api/nothing`)));
+  expect(answers.map(({ status }) => status)).toEqual([404, 404]);
+  expect(routes).toHaveBeenCalledOnce();
 });

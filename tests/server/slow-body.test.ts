@@ -19,7 +19,7 @@ describe('a body that arrives slowly', () => {
     const http = await openHttp({
       listen: { host: '127.0.0.1', port: 0 },
       webFolder: 'none',
-      routes,
+      routes: async () => routes,
       arrival,
       ...doorkeeper(),
     });

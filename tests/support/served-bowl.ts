@@ -41,7 +41,7 @@ export async function openKitchenWithPage(
   const opened = await openHttp({
     listen: { host: '127.0.0.1', port: 0 },
     webFolder: WEB_FOLDER,
-    routes,
+    routes: async () => routes,
     gate,
     guests,
   });

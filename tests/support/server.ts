@@ -178,7 +178,7 @@ export async function openKitchen(
   const opened = await openHttp({
     listen: { host: '127.0.0.1', port: 0 },
     webFolder: pageFolder(),
-    routes,
+    routes: async () => routes,
     gate,
     guests,
   });
