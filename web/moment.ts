@@ -5,6 +5,7 @@ import type { Mark as RoadMark } from './road/model.ts';
 import type { Mark } from '../server/core/show/view.ts';
 import type { NowMessage } from '../server/core/show/wire.ts';
 import type { LiveState } from './live.ts';
+import { isRateUnknown } from './way-form.ts';
 import { ACT_NAME, ALARM_NAME, withTags } from './words/names.ts';
 
 export const NO_MOMENT: Moment = {
@@ -23,7 +24,10 @@ const SETTLES_MS = 30_000;
 
 /** `atMs`: feed clock now, as far as the page can tell. Before the first value that is the end of what is known. */
 export function momentOf(live: LiveState, atMs: number): Moment {
-  if (live.now !== null) return { ...live.now, atMs, unsure: unsureOf(live, atMs) };
+  const { now } = live;
+  if (now !== null) {
+    return { ...now, atMs, unsure: unsureOf(live, atMs), isRateUnknown: isRateUnknown(now.estimate, now.fan) };
+  }
   return { ...NO_MOMENT, atMs: live.curve.lastAtMs() ?? live.view.info?.startedAtMs ?? 0 };
 }
 

@@ -43,9 +43,15 @@ const CLAIMS: Readonly<Record<WayForm, number>> = {
   there: 4,
 };
 
-/** `before`: null at first. */
-export function steadied(before: Steadied | null, phase: Phase, estimate: Estimate, atMs: number): Steadied {
-  const form = wayForm(phase, estimate);
+/** `before`: null at first. `isUnknown`: the rate is. */
+export function steadied(
+  before: Steadied | null,
+  phase: Phase,
+  estimate: Estimate,
+  atMs: number,
+  isUnknown = false,
+): Steadied {
+  const form = wayForm(phase, estimate, isUnknown);
   const fresh = { phase: phase.id, form, estimate, takenAtMs: atMs, wrongSinceMs: null };
   if (before === null || before.phase !== phase.id) return fresh;
   // Which way it goes is shown beside the words: they must not say the other.

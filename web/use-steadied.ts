@@ -12,6 +12,6 @@ export function useSteadied(view: View, moment: Moment): Moment {
     held.current = null;
     return moment;
   }
-  held.current = steadied(held.current, phase, moment.estimate, moment.atMs);
-  return { ...moment, ahead: held.current.estimate };
+  held.current = steadied(held.current, phase, moment.estimate, moment.atMs, moment.isRateUnknown);
+  return { ...moment, ahead: held.current };
 }

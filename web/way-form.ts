@@ -1,5 +1,5 @@
 /** In which form the way to a phase's goal can be said: with one time, a range, a least, or without a time and why. Pure; no words. */
-import type { Estimate } from '../server/core/bowl/estimate.ts';
+import type { Estimate, FanBead } from '../server/core/bowl/estimate.ts';
 import type { Phase } from '../server/core/record/profile.ts';
 import { nearEdgeC } from '../server/core/show/course.ts';
 
@@ -18,6 +18,16 @@ const APART_AT_MOST = 4;
 const NEAR_S = 60;
 /** Levelling off nearer to the edge than this may still reach it, °C (ours: what the estimate itself may be off by). */
 const SHORT_C = 0.2;
+
+/** A rate that may be off by so much over the first bead of the fan, °C, says nothing of which way it goes (ours: more than stirring does). */
+const DOUBT_C = 0.3;
+
+/** Whether the fan still lies on both sides, and wide: a bowl just looked at, or just taken elsewhere. False where there is no fan: of stored runs. */
+export function isRateUnknown(estimate: Estimate | null, [first]: readonly FanBead[]): boolean {
+  if (estimate === null || first === undefined) return false;
+  const { lowC, highC } = first;
+  return (highC - lowC) / 2 > DOUBT_C && lowC < estimate.tempC && estimate.tempC < highC;
+}
 
 /** Seconds until the arrival, and the ends of its interval; a `highS` of null is open. Null: nothing known, or too far off to say. */
 export function arrivalForm(etaS: number | null, lowS: number | null, highS: number | null): ArrivalForm | null {
@@ -40,17 +50,20 @@ export function leavesInS({ bandC: [lowC] }: Phase, { tempC, rateCPerMin }: Esti
   return inS < WARM_SOON_S ? inS : null;
 }
 
-export function wayForm(phase: Phase, estimate: Estimate): WayForm {
-  if (phase.heading === 'hold' && leavesInS(phase, estimate) !== null) return 'leaving';
+/** `isUnknown`: the rate is; then nothing but an arrival is told of where it goes. */
+export function wayForm(phase: Phase, estimate: Estimate, isUnknown = false): WayForm {
+  if (!isUnknown && phase.heading === 'hold' && leavesInS(phase, estimate) !== null) return 'leaving';
   const { tempC, rateCPerMin, peakC, etaS, etaLowS, etaHighS } = estimate;
   if (etaS === 0) return 'there';
   const arrival = arrivalForm(etaS, etaLowS, etaHighS);
   if (arrival !== null) return arrival;
+  if (isUnknown) return 'unsure';
   const edgeC = nearEdgeC(phase);
   const towards = Math.sign(edgeC - tempC);
   if (Math.abs(rateCPerMin) < STEADY_C_PER_MIN) return 'still';
   if (rateCPerMin * towards < 0) return 'away';
-  if (peakC === null) return 'unsure';
+  // A level that lies behind it is one of before it was moved.
+  if (peakC === null || (peakC - tempC) * towards <= 0) return 'unsure';
   const shortC = (edgeC - peakC) * towards;
   if (shortC > SHORT_C) return 'short';
   return shortC > 0 ? 'just' : 'far';

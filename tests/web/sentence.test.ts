@@ -75,6 +75,27 @@ describe('phases', () => {
       'Keep stirring.',
       'To 27.5 °C. Not sure yet when.',
     ],
+    [
+      'rising, it seems, but nobody knows yet',
+      'two',
+      at(28.6, {}, { isRateUnknown: true }),
+      'Keep stirring.',
+      'To 27.5 °C. Not sure yet when.',
+    ],
+    [
+      'standing still, it seems',
+      'one',
+      at(23, { rateCPerMin: 0 }, { isRateUnknown: true }),
+      'Melt it all.',
+      'To 46 °C. Not sure yet when. Stir now and then.',
+    ],
+    [
+      'drifting, it seems',
+      'four',
+      at(31.4, { rateCPerMin: -0.1 }, { isRateUnknown: true }),
+      'Dip.',
+      'Holding for 24 min, 1.1 under the ceiling.',
+    ],
     ['going the wrong way', 'two', at(28.6), 'Keep stirring.', 'Rising, away from 27.5 °C.'],
     ['the wrong way, up', 'three', at(29, { rateCPerMin: -0.3 }), 'Warm it gently.', 'Falling, away from 31 °C.'],
     [

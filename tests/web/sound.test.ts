@@ -101,6 +101,8 @@ describe('the read-out', () => {
     const estimate = { kind: 'estimate' as const, phase: null, atMs: 0, tempC: 31.6, rateCPerMin: 0.01 };
     const still = { ...estimate, etaS: null, etaLowS: null, etaHighS: null, peakC: null };
     expect(spokenText({ act: 'Dip.' }, { ...moment, estimate: still }, true)).toBe('Dip. 31.6, steady.');
+    const open = { ...moment, estimate: still, isRateUnknown: true };
+    expect(spokenText({ act: 'Dip.' }, open, true)).toBe('Dip. 31.6.');
     expect(spokenText({ act: 'Dip.' }, moment, true)).toBe('Dip. 31.6.');
     expect(spokenText({ act: 'Dip.' }, moment, false)).toBe('Dip. No live reading.');
   });

@@ -1,11 +1,11 @@
 /** The words for the way ahead keep their form: measured on recorded stories, and rule by rule. */
 import { describe, expect, test } from 'vitest';
-import { estimateAt, initialState, step } from '../../server/core/engine.ts';
+import { estimateAt, fanAt, initialState, step } from '../../server/core/engine.ts';
 import type { Estimate } from '../../server/core/bowl/estimate.ts';
 import { ENGINE_VERSION } from '../../server/core/record/run.ts';
 import { steadied } from '../../web/steadied.ts';
 import type { Steadied } from '../../web/steadied.ts';
-import { wayForm } from '../../web/way-form.ts';
+import { isRateUnknown, wayForm } from '../../web/way-form.ts';
 import { readTrace } from '../support/fixtures.ts';
 import { DARK, nowAt } from '../support/scenes.ts';
 
@@ -65,6 +65,53 @@ describe('one form is held', () => {
     expect(saidOf(minutes).map(({ estimate }) => estimate.etaS)).toEqual([300, 300, 300, 300, 300, 295, 295, 295]);
     const seconds = [90, 89, 88].map((etaS) => falling({ etaS, etaLowS: etaS, etaHighS: etaS }));
     expect(saidOf(seconds).map(({ estimate }) => estimate.etaS)).toEqual([90, 89, 88]);
+  });
+});
+
+describe('a rate that is not known yet', () => {
+  const wide = [{ inS: 30, lowC: 32, medianC: 33.5, highC: 35 }];
+
+  test('lets nothing be told of where it goes but an arrival', () => {
+    const still = { rateCPerMin: 0, tempC: 34 };
+    const told = [falling({}), falling(still), falling({ rateCPerMin: 1 }), falling({ peakC: 30 })];
+    expect(told.map((estimate) => wayForm(cool, estimate))).toEqual(['far', 'still', 'away', 'short']);
+    expect(new Set(told.map((estimate) => wayForm(cool, estimate, true)))).toEqual(new Set(['unsure']));
+    expect([about, there].map((estimate) => wayForm(cool, estimate, true))).toEqual(['about', 'there']);
+  });
+
+  test('nor is a level told of that lies behind it', () => {
+    expect(wayForm(cool, falling({ peakC: 34.2 }))).toBe('unsure');
+  });
+
+  test('is one whose fan is wide and on both sides; a stored run has no fan, and its rate is known', () => {
+    expect(isRateUnknown(falling({}), wide)).toBe(true);
+    expect(isRateUnknown(falling({ tempC: 35.1 }), wide)).toBe(false);
+    expect(isRateUnknown(falling({}), [{ inS: 30, lowC: 33.8, medianC: 34, highC: 34.2 }])).toBe(false);
+    expect(isRateUnknown(falling({}), [])).toBe(false);
+  });
+
+  test.each(['clean-dark', 'clean-milk', 'clean-white', 'started-tempered'])('%s: begins with one', (story) => {
+    const { header, inputs } = readTrace(story);
+    let state = initialState({ ...header, engine: ENGINE_VERSION });
+    const told: string[] = [];
+    let startMs: number | null = null;
+    for (const input of inputs) {
+      const turn = step(state, input);
+      state = turn.state;
+      startMs ??= turn.events.find(({ kind }) => kind === 'run-started')?.atMs ?? null;
+      if (startMs === null) continue;
+      if (input.atMs - startMs > 15_000) break;
+      const estimate = estimateAt(state, input.atMs);
+      const phase = header.profile.phases.find(({ id }) => id === estimate?.phase);
+      if (estimate === null || phase === undefined) continue;
+      const form = wayForm(phase, estimate, isRateUnknown(estimate, fanAt(state, input.atMs)));
+      const { tempC, peakC, rateCPerMin } = estimate;
+      told.push(form === 'short' && (peakC! - tempC) * rateCPerMin < 0 ? 'behind' : form);
+    }
+    expect(told.length).toBeGreaterThan(2);
+    expect(told.slice(0, 3).filter((form) => form !== 'unsure' && form !== 'there')).toEqual([]);
+    expect(told).not.toContain('behind');
+    expect(told).not.toContain('still');
   });
 });
 

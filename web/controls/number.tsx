@@ -99,8 +99,10 @@ function TrendLine({ view, moment, isLive }: NumberProps) {
   );
 }
 
-function trendOf({ estimate }: Moment): { readonly arrow: Arrow | 'none'; readonly words: string } {
-  return estimate === null ? { arrow: 'none', words: NUMBER.noTrend } : trend(estimate.rateCPerMin);
+function trendOf({ estimate, isRateUnknown }: Moment): { readonly arrow: Arrow | 'none'; readonly words: string } {
+  return estimate === null || isRateUnknown === true
+    ? { arrow: 'none', words: NUMBER.noTrend }
+    : trend(estimate.rateCPerMin);
 }
 
 /** In place of a trend where the value is not live. */

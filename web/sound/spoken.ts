@@ -14,9 +14,13 @@ export interface Spoken {
 }
 
 /** Act line, then number and trend; no number that is not live. */
-export function spokenText({ act }: Pick<Sentence, 'act'>, { reading, estimate }: Moment, isLive: boolean): string {
+export function spokenText(
+  { act }: Pick<Sentence, 'act'>,
+  { reading, estimate, isRateUnknown }: Moment,
+  isLive: boolean,
+): string {
   if (!isLive || reading === null) return `${act} ${NUMBER.notLive}`;
-  const words = estimate === null ? '' : `, ${trend(estimate.rateCPerMin).words}`;
+  const words = estimate === null || isRateUnknown === true ? '' : `, ${trend(estimate.rateCPerMin).words}`;
   return `${act} ${degrees(reading.valueC)}${words}.`;
 }
 

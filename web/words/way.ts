@@ -3,5 +3,16 @@ import * as en from './en/way.ts';
 import { inLanguage } from './language.ts';
 
 export type { Unsure } from './en/way.ts';
-export const { UNSURE_HINT, wayWords, courseWords, standsAt, atNow, coastOf, leftWords, leftName, leftLine } =
-  inLanguage({ en });
+export const {
+  UNSURE_HINT,
+  wayWords,
+  courseWords,
+  standsAt,
+  isStill,
+  aheadOf,
+  atNow,
+  coastOf,
+  leftWords,
+  leftName,
+  leftLine,
+} = inLanguage({ en });

@@ -7,6 +7,7 @@ import { panelsAt } from '../../road/panels.ts';
 import type { Stretch } from '../../road/panels.ts';
 import { apart, bound, degrees, measured, span } from '../measure.ts';
 import { phaseName } from '../names.ts';
+import { isRateUnknown, wayForm } from '../../way-form.ts';
 import { courseWords, leftName, leftWords } from './way.ts';
 import { bandWords } from '../../road/words.ts';
 
@@ -74,7 +75,8 @@ function aheadSentence(model: RoadModel, phase: Phase): string | null {
     return `Off now: ${rangeWords(off)}. ${left}: ${leftWords(leftOn, estimate.tempC, phase)}.`;
   }
   const isOnTheWay = phase.heading !== 'hold' && estimate.etaS !== 0;
-  const course = isOnTheWay ? courseWords(phase, estimate) : null;
+  const form = wayForm(phase, estimate, isRateUnknown(estimate, fan));
+  const course = isOnTheWay ? courseWords(phase, { form, estimate }) : null;
   const forecast = off === undefined ? null : `Like this: ${rangeWords(off)}.`;
   return [course, forecast].filter((words) => words !== null).join(' ') || null;
 }

@@ -2,14 +2,14 @@
  * The sentence at the top of the page: what to do now, and where to and when. Words go by a phase's heading and place, never by its id
  * or its coating. Pure; knows nothing of how it is shown.
  */
-import type { Estimate } from '../../../server/core/bowl/estimate.ts';
 import type { LinkState, NowMessage } from '../../../server/core/show/wire.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
 import { apart, bound, degrees, goal, guess, measured, span } from '../measure.ts';
-import { leavesInS, STEADY_C_PER_MIN } from '../../way-form.ts';
+import type { Steadied } from '../../steadied.ts';
+import { leavesInS } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
 import { alarmSentence, areaOf, wayOf } from './alarm.ts';
 import { linkSentence } from './link.ts';
@@ -17,7 +17,7 @@ import { stripSentence, testLines } from '../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
 import { cueWords } from './cue.ts';
 import { LOW_FOR_LONG } from './standing.ts';
-import { atNow, standsAt, wayWords } from './way.ts';
+import { aheadOf, atNow, isStill, standsAt, wayWords } from './way.ts';
 import type { Unsure } from './way.ts';
 
 /** What is known of this moment, live or played back. */
@@ -27,8 +27,10 @@ export interface Moment extends Pick<
 > {
   /** Why what comes can't be told from the reading; null: it can. */
   readonly unsure: Unsure | null;
-  /** The estimate that the way ahead is told by, held still so that its words do not change all the time. Absent: the one of now. */
-  readonly ahead?: Estimate;
+  /** The estimate does not know yet how fast it goes, or which way. Absent: no. */
+  readonly isRateUnknown?: boolean;
+  /** What the way ahead is told by, held still so that its words do not change all the time. Absent: the estimate of now. */
+  readonly ahead?: Pick<Steadied, 'form' | 'estimate'>;
   /** How the thermometer stands; absent in playback. */
   readonly link?: LinkState;
   readonly lastLine?: string | null;
@@ -134,9 +136,7 @@ function meltSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, 
   if (isReached(visit, now)) {
     return plain('No lumps? Cool it.', `${atNow(now)} ${unitSign()}${heldWords(visit, now)}`, later);
   }
-  const rate = now.estimate?.rateCPerMin ?? null;
-  const isStill = rate !== null && Math.abs(rate) < STEADY_C_PER_MIN;
-  if (isStill) return plain('Keep melting.', `${atNow(now)} and standing still: lumps are still melting.`, later);
+  if (isStill(now)) return plain('Keep melting.', `${atNow(now)} and standing still: lumps are still melting.`, later);
   return plain('Melt it all.', `${wayWords(phase, now)} Stir now and then.`, later);
 }
 
@@ -167,10 +167,10 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   }
   if (tempC > highC) return plain('Off the heat, and stir.', `${apart(tempC - highC)} over the band.`);
   if (now.unsure !== null) return plain(act, `${degrees(tempC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
-  const ahead = now.ahead ?? now.estimate;
   const thicker = thickerWords(view, phase, tempC);
   if (thicker !== null) return thicker;
-  const leavesS = ahead === null ? null : leavesInS(phase, ahead);
+  const ahead = aheadOf(phase, now);
+  const leavesS = ahead?.form === 'leaving' ? leavesInS(phase, ahead.estimate) : null;
   if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band in about ${guess(leavesS)}.`);
   if (!dips) return plain(act, `${degrees(tempC)}, ${roomWords(phase, tempC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;

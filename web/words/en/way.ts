@@ -7,6 +7,7 @@ import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import { apart, arrival, bound, degrees, goal, guess, measured } from '../measure.ts';
 import { STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
+import type { WayForm } from '../../way-form.ts';
 import type { Moment } from './sentence.ts';
 
 /** Why what comes can't be told from the reading: it hardly stirs, its tip is at the wall, or the probe has only just come back. */
@@ -32,14 +33,20 @@ export function wayWords(phase: Phase, now: Moment): string {
   const { estimate, unsure } = now;
   if (estimate === null) return `To ${near}.`;
   if (unsure !== null && estimate.etaS !== 0) return `To ${near}. ${FIRST[unsure]}`;
-  return courseWords(phase, now.ahead ?? estimate);
+  return courseWords(phase, aheadOf(phase, now)!);
+}
+
+/** What is told of the way ahead at this moment: as it was held still, else as it stands. null: there is no estimate. */
+export function aheadOf(phase: Phase, { ahead, estimate, isRateUnknown }: Moment): Required<Moment>['ahead'] | null {
+  if (ahead !== undefined || estimate === null) return ahead ?? null;
+  return { form: wayForm(phase, estimate, isRateUnknown), estimate };
 }
 
 /** "27.5 °C in about 4 min." · "Levels off near 28.4, short of 27.5 °C." */
-export function courseWords(phase: Phase, estimate: Estimate): string {
+export function courseWords(phase: Phase, { form, estimate }: { form: WayForm; estimate: Estimate }): string {
   const edgeC = nearEdgeC(phase);
   const near = goal(edgeC);
-  switch (wayForm(phase, estimate)) {
+  switch (form) {
     case 'there':
       return `${measured(estimate.tempC)}, in the band.`;
     case 'unsure':
@@ -60,10 +67,13 @@ export function courseWords(phase: Phase, estimate: Estimate): string {
 }
 
 /** "31.6 and still. ", as the start of a line; only where it is so. */
-export function standsAt({ estimate }: Moment): string {
-  if (estimate === null) return '';
-  const isStill = Math.abs(estimate.rateCPerMin) < STEADY_C_PER_MIN;
-  return `${degrees(estimate.tempC)}${isStill ? ' and still' : ''}. `;
+export function standsAt(now: Moment): string {
+  return now.estimate === null ? '' : `${degrees(now.estimate.tempC)}${isStill(now) ? ' and still' : ''}. `;
+}
+
+/** It stands still, as far as can be told. */
+export function isStill({ estimate, isRateUnknown }: Moment): boolean {
+  return estimate !== null && isRateUnknown !== true && Math.abs(estimate.rateCPerMin) < STEADY_C_PER_MIN;
 }
 
 export function atNow(now: Moment): string {
