@@ -1,6 +1,14 @@
 /** What the things in a log are called on the terminal: the same words as on the page, which has them in its own catalogue. */
 import type { Act } from './core/record/command.ts';
-import type { AlarmName, CueName, RejectReason, Standing, StandingReason, StirReason } from './core/record/event.ts';
+import type {
+  AlarmName,
+  CueName,
+  RejectReason,
+  RunEvent,
+  Standing,
+  StandingReason,
+  StirReason,
+} from './core/record/event.ts';
 
 export const ACT_NAME: Readonly<Record<Act, string>> = {
   'off-heat': 'off the heat',
@@ -34,8 +42,8 @@ export const ALARM_NAME: Readonly<Record<AlarmName, string>> = {
 };
 
 export const CUE_NAME: Readonly<Record<CueName, string>> = {
-  'off-heat': 'off the heat now',
-  'off-cold': 'off the cold now',
+  'off-heat': 'off the heat',
+  'off-cold': 'off the cold',
   'will-not-reach': 'will not get there like this',
   stir: 'stir',
   'strip-test': 'do the strip test',
@@ -89,3 +97,16 @@ export const REJECT_NAME: Readonly<Record<RejectReason, string>> = {
   stuck: 'readings that stood still',
   'not-the-bowl': 'readings from outside the bowl',
 };
+
+const ENTERED_BY = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
+
+/** How a phase came to be entered, after its name; nothing of the first, which the run itself began in. */
+export function enteredBy({ from, by }: Extract<RunEvent, { kind: 'phase-entered' }>): string {
+  return from === null ? '' : ENTERED_BY[by];
+}
+
+/** What a cue asked for, and when where it has a moment: "off the heat in 15 s", "off the heat now". */
+export function cueTold({ cue, inS }: Extract<RunEvent, { kind: 'cue' }>): string {
+  if (inS === undefined) return CUE_NAME[cue];
+  return `${CUE_NAME[cue]} ${inS === 0 ? 'now' : `in ${inS} s`}`;
+}

@@ -1,7 +1,16 @@
 /** A replayed run as lines to read in a terminal, in the page's words; `--json` gives the log's own names. */
 import type { Estimate } from '../core/bowl/estimate.ts';
 import type { RunEvent } from '../core/record/event.ts';
-import { ACT_NAME, ALARM_NAME, CUE_NAME, REJECT_NAME, STANDING_NAME, STANDING_WHY, STIR_NAME } from '../names.ts';
+import {
+  ACT_NAME,
+  ALARM_NAME,
+  cueTold,
+  enteredBy,
+  REJECT_NAME,
+  STANDING_NAME,
+  STANDING_WHY,
+  STIR_NAME,
+} from '../names.ts';
 
 /** `h:mm:ss` since the run's start, with a minus sign for what stood before it; fractions of a second are cut off. */
 export function elapsed(ms: number): string {
@@ -10,15 +19,13 @@ export function elapsed(ms: number): string {
   return `${ms < 0 ? '-' : ''}${Math.floor(seconds / 3600)}:${minute}:${second}`;
 }
 
-const ENTERED_BY = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
-
 /** What happened, in a few words. */
 export function eventWords(event: RunEvent): string {
   switch (event.kind) {
     case 'run-started':
       return `The run begins, with the profile ${event.profile}${event.condition === null ? '' : `; the chocolate is ${event.condition}`}.`;
     case 'phase-entered':
-      return `Phase ${event.phase}${event.from === null ? '' : `, after ${event.from}${ENTERED_BY[event.by]}`}.`;
+      return `Phase ${event.phase}${event.from === null ? '' : `, after ${event.from}${enteredBy(event)}`}.`;
     case 'band-reached':
       return `In the band of ${event.phase} at ${degrees(event.valueC)}.`;
     case 'alarm-raised':
@@ -50,11 +57,12 @@ export function eventWords(event: RunEvent): string {
   }
 }
 
-function cueWords({ cue, inS, landsC, bathC, why }: Extract<RunEvent, { kind: 'cue' }>): string {
+function cueWords(event: Extract<RunEvent, { kind: 'cue' }>): string {
+  const { landsC, bathC, why } = event;
   const where = landsC === undefined ? '' : `, it would end at ${degrees(landsC)}`;
   const bath = bathC === undefined ? '' : `; ${Math.round(bathC)} °C around the bowl would do`;
   const reason = why === undefined ? '' : `, ${STIR_NAME[why]}`;
-  return `Said: ${CUE_NAME[cue]}${inWords(inS)}${where}${bath}${reason}.`;
+  return `Said: ${cueTold(event)}${where}${bath}${reason}.`;
 }
 
 function raisedWords(alarm: Extract<RunEvent, { kind: 'alarm-raised' }>): string {

@@ -10,7 +10,7 @@ import type { RunHeader } from '../core/record/run.ts';
 import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
-import { ACT_NAME, ALARM_NAME, CUE_NAME, STANDING_NAME, STANDING_WHY } from '../names.ts';
+import { ACT_NAME, ALARM_NAME, cueTold, enteredBy, STANDING_NAME, STANDING_WHY } from '../names.ts';
 import { asName, bound, capital, degrees, type Manner, shift, span, unitSign } from './manner.ts';
 
 export interface ToldRun {
@@ -101,7 +101,7 @@ type Said = Pick<Happening, 'kind' | 'words'> & Partial<Pick<Happening, 'brief'>
 function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
   switch (event.kind) {
     case 'phase-entered':
-      return { kind: 'phase', words: `${asName(event.phase)}${ENTERED[event.by]}` };
+      return { kind: 'phase', words: `${asName(event.phase)}${enteredBy(event)}` };
     case 'alarm-raised':
       return {
         kind: 'alarm',
@@ -114,7 +114,7 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
         words: `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${ALARM_NAME[event.alarm]}`,
       };
     case 'cue':
-      return { kind: 'said', words: `Said: ${CUE_NAME[event.cue]}` };
+      return { kind: 'said', words: `Said: ${cueTold(event)}` };
     case 'standing':
       return { kind: 'said', words: `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}` };
     case 'act':
@@ -134,8 +134,6 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
       return null;
   }
 }
-
-const ENTERED = { reached: '', hand: ', by hand', recovery: ', to begin again' } as const;
 
 function raisedWords(event: Extract<RunEvent, { kind: 'alarm-raised' }>, { view }: ToldRun, manner: Manner): string {
   const over = view.pastAlarms.find(({ alarm, raisedAtMs }) => alarm === event.alarm && raisedAtMs === event.atMs);

@@ -18,11 +18,26 @@ test('what a person did is in the person’s voice', () => {
   expect(voices).toContainEqual(['phase-entered', 'tool']);
 });
 
+test('nobody is said to have begun a run by hand that began by itself; a step by hand is', () => {
+  const entered = eventsUpTo(118, [END]).flatMap((event) => (event.kind === 'phase-entered' ? [event] : []));
+  expect(logLine({ ...entered[0]!, by: 'hand' })?.text).toBe('Melt.');
+  expect(logLine({ ...entered[1]!, by: 'hand' })?.text).toBe('Cool, by hand.');
+});
+
+test.each([
+  [15, 'Said: off the heat in 15 s, it would end at 31.6.'],
+  [0, 'Said: off the heat now, it would end at 31.6.'],
+])('a cue says when, and only once: %d s', (inS, text) => {
+  expect(logLine({ kind: 'cue', cue: 'off-heat', phase: 'rewarm', inS, landsC: 31.6, seq: 1, atMs: 0 })?.text).toBe(
+    text,
+  );
+});
+
 test('a run is summed up by the worst that happened, and how often', () => {
   const view = foldEvents(openView(infoOf(false)), eventsUpTo(118, [END]));
   expect(lookBack(view)).toEqual({
     act: 'Over the ceiling, once.',
-    detail: 'Over the 32.5 ceiling for 3 min 35 s, up to 32.9.',
+    detail: 'Over the 32.5 ceiling: the alarm stood for 3 min 35 s, up to 32.9.',
   });
 });
 

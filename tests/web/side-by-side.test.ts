@@ -111,7 +111,7 @@ describe('another log', () => {
     const told = differences(FIRST, without).join('\n');
     expect(told).toMatch(/^Temper at the end: “.+” in the first log, “Temper not known” in the second\.$/m);
     expect(told).toMatch(/^Only the first log raised: \d\d:\d\d, over the ceiling, .+, furthest at 3\d\.\d\.$/m);
-    expect(told).toMatch(/^Said “off the heat now” .+ in the first log, never in the second\.$/m);
+    expect(told).toMatch(/^Said “off the heat” .+ in the first log, never in the second\.$/m);
     expect(differences(without, FIRST).join('\n')).toMatch(/^Only the second log raised: /m);
   });
 

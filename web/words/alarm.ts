@@ -14,6 +14,6 @@ export const {
   quietWords,
   nameWithLimit,
   wasStrip,
-  pastWords,
+  stoodWords,
   alsoWords,
 } = inLanguage({ en });

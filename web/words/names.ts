@@ -53,8 +53,8 @@ export const ALARM_NAME = inLanguage<Readonly<Record<AlarmName, string>>>({
 
 export const CUE_NAME = inLanguage<Readonly<Record<CueName, string>>>({
   en: {
-    'off-heat': 'off the heat now',
-    'off-cold': 'off the cold now',
+    'off-heat': 'off the heat',
+    'off-cold': 'off the cold',
     'will-not-reach': 'will not get there like this',
     stir: 'stir',
     'strip-test': 'do the strip test',

@@ -241,10 +241,20 @@ export function wasStrip(alarm: PastAlarm): string {
 const HAPPENINGS: ReadonlySet<AlarmName> = new Set<AlarmName>(['temper-lost', 'probe-silent', 'probe-lifted']);
 
 /** "over the 32.5 ceiling for 3 min 35 s, up to 32.9." */
-export function pastWords(alarm: PastAlarm): string {
-  const isCold = COLD.has(alarm.alarm);
-  const reach = alarm.extremeC === null ? '' : `, ${isCold ? 'down' : 'up'} to ${degrees(alarm.extremeC)}`;
-  return `${nameWithLimit(alarm)} for ${lasted(alarm.lastedMs / 1000)}${reach}.`;
+function pastWords(alarm: PastAlarm): string {
+  return `${nameWithLimit(alarm)} for ${lasted(alarm.lastedMs / 1000)}${reachWords(alarm)}.`;
+}
+
+/**
+ * "over the 32.5 ceiling: the alarm stood for 3 min 35 s, up to 32.9." For where the time over the ceiling is told as well: an alarm waits a moment
+ * before it comes, and goes only once the bowl is well below.
+ */
+export function stoodWords(alarm: PastAlarm, which: 'the' | 'the longest'): string {
+  return `${nameWithLimit(alarm)}: ${which} alarm stood for ${lasted(alarm.lastedMs / 1000)}${reachWords(alarm)}.`;
+}
+
+function reachWords({ alarm, extremeC }: PastAlarm): string {
+  return extremeC === null ? '' : `, ${COLD.has(alarm) ? 'down' : 'up'} to ${degrees(extremeC)}`;
 }
 
 const COLD: ReadonlySet<AlarmName> = new Set<AlarmName>([

@@ -3,7 +3,7 @@ import type { RunEvent } from '../../../server/core/record/event.ts';
 import type { PastAlarm, View } from '../../../server/core/show/view.ts';
 import { URGENCY } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
-import { apart, degrees, lasted, whole } from '../measure.ts';
+import { apart, degrees, lasted, span, whole } from '../measure.ts';
 import {
   ACT_NAME,
   ALARM_NAME,
@@ -14,7 +14,7 @@ import {
   STANDING_WHY,
   STIR_NAME,
 } from '../names.ts';
-import { pastWords } from './alarm.ts';
+import { stoodWords } from './alarm.ts';
 
 export interface LogLine {
   readonly id: string;
@@ -48,7 +48,8 @@ function saidOf(event: RunEvent): string | null {
     case 'run-started':
       return 'The run began.';
     case 'phase-entered':
-      return `${phaseName(event.phase)}${ENTERED_BY[event.by]}.`;
+      // The run itself began in its first, by a tap or by itself.
+      return `${phaseName(event.phase)}${event.from === null ? '' : ENTERED_BY[event.by]}.`;
     case 'band-reached':
       return `In the band at ${degrees(event.valueC)}.`;
     case 'alarm-raised':
@@ -60,7 +61,7 @@ function saidOf(event: RunEvent): string | null {
     case 'alarm-quietened':
       return `Quiet for 2 min: ${ALARM_NAME[event.alarm]}.`;
     case 'cue':
-      return `Said: ${CUE_NAME[event.cue]}${cueReason(event)}.`;
+      return `Said: ${CUE_NAME[event.cue]}${whenWords(event.inS)}${cueReason(event)}.`;
     case 'standing':
       return `${STANDING_NAME[event.standing]}: ${STANDING_WHY[event.why]}.`;
     case 'act':
@@ -82,6 +83,12 @@ function saidOf(event: RunEvent): string | null {
   }
 }
 
+/** Only leaving heat or cold has a moment of its own. */
+function whenWords(inS: number | undefined): string {
+  if (inS === undefined) return '';
+  return inS === 0 ? ' now' : ` in ${span(inS)}`;
+}
+
 function cueReason({ landsC, bathC, why }: Extract<RunEvent, { kind: 'cue' }>): string {
   const where = landsC === undefined ? '' : `, it would end at ${degrees(landsC)}`;
   const bath = bathC === undefined ? '' : `; ${whole(bathC)} ${unitSign()} around the bowl would do`;
@@ -101,8 +108,9 @@ export function lookBack(view: View): { readonly act: string; readonly detail: s
     return { act: 'Never over, never under.', detail: stood };
   }
   const times = view.pastAlarms.filter((alarm) => alarm.alarm === worst.alarm).length;
+  const which = times === 1 ? 'the' : 'the longest';
   const count = times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`;
-  return { act: `${capital(ALARM_NAME[worst.alarm])}, ${count}.`, detail: `${capital(pastWords(worst))}` };
+  return { act: `${capital(ALARM_NAME[worst.alarm])}, ${count}.`, detail: capital(stoodWords(worst, which)) };
 }
 
 function worstOf(alarms: readonly PastAlarm[]): PastAlarm | null {
