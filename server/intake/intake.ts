@@ -28,8 +28,8 @@ export interface Unsaid {
   readonly newId: () => string;
   /** What a person calls it; null: nothing. */
   readonly name: string | null;
-  /** When it began, ISO 8601. */
-  readonly startedAtWall: string;
+  /** When it began, ISO 8601; null: nobody knows, and it is taken to end now. */
+  readonly startedAtWall: string | null;
   /** Now, ISO 8601. */
   readonly importedAtWall: string;
 }
@@ -150,13 +150,15 @@ function cardOf({ what, card = [] }: RunFile, { name, importedAtWall }: Unsaid):
 }
 
 function newRunOf({ header, labels, inputs }: RunFile, unsaid: Unsaid): NewRun {
+  const startedAtMs = labels.startedAtMs ?? inputs[0]!.atMs;
+  const endsNow = Date.parse(unsaid.importedAtWall) - (inputs.at(-1)!.atMs - startedAtMs);
   return {
     run: labels.run ?? unsaid.newId(),
     bowl: labels.bowl ?? ELSEWHERE,
     header,
     simulated: labels.simulated ?? false,
-    startedAtMs: labels.startedAtMs ?? inputs[0]!.atMs,
-    startedAtWall: labels.startedAtWall ?? unsaid.startedAtWall,
+    startedAtMs,
+    startedAtWall: labels.startedAtWall ?? unsaid.startedAtWall ?? new Date(endsNow).toISOString(),
     source: labels.source ?? inputs[0]!.source,
   };
 }

@@ -109,7 +109,7 @@ export function importRoutes(needs: ImportNeeds): Route[] {
   };
   const unsaid = ({ query }: Asked, startedAtMs: number | null): Unsaid => {
     const now = new Date(wallNowMs()).toISOString();
-    const started = startedAtMs === null ? (query['startedAtWall'] ?? now) : new Date(startedAtMs).toISOString();
+    const started = startedAtMs === null ? (query['startedAtWall'] ?? null) : new Date(startedAtMs).toISOString();
     return { newId, name: query['name'] ?? null, startedAtWall: started, importedAtWall: now };
   };
   return [

@@ -264,4 +264,17 @@ describe('a trace that is brought in', () => {
     expect(run.events.map((event) => JSON.stringify(event))).toEqual(log);
     expect(allRuns(kitchen.bowl.store)[0]).toMatchObject({ name: 'An old one', worstAlarm: 'temper-lost' });
   });
+
+  it('has its own times where it says them, and otherwise ends now, not later', () => {
+    const trace = readTrace('clean-dark');
+    const unsaid = { newId: () => 'x', name: null, startedAtWall: null, importedAtWall: WALL };
+    const began = (more: object): string => {
+      const taken = drained(takenIn({ ...trace, what: 'trace', labels: {}, events: [], ...more }, unsaid));
+      if (!taken.ok) throw new Error(taken.reason);
+      return taken.value.run.startedAtWall;
+    };
+    const lastedMs = trace.inputs.at(-1)!.atMs - trace.inputs[0]!.atMs;
+    expect(began({})).toBe(new Date(Date.parse(WALL) - lastedMs).toISOString());
+    expect(began({ labels: { startedAtWall: '2025-03-04T10:00:00.000Z' } })).toBe('2025-03-04T10:00:00.000Z');
+  });
 });
