@@ -44,6 +44,7 @@ import { SoundBar } from './controls/sound-bar.tsx';
 import { isHeard } from './sound/audible.ts';
 import { speaker } from './sound/speaker.ts';
 import { useLive } from './use-live.ts';
+import { keepFiguresWhole } from './unbroken.ts';
 import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
@@ -119,6 +120,7 @@ startViewer();
 document.documentElement.lang = language;
 const lives = new Lives(placeOf(location.hash).about);
 speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
+keepFiguresWhole();
 render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
 for (const fetchPart of [fetchStart, fetchRoad, fetchNote, fetchStanding, fetchMore, fetchNoteWhen, fetchNotedList])

@@ -116,7 +116,7 @@ describe('in a run that is over', () => {
       [`/api/runs/${RUN}`]: { ...OPENED, notes: [NOTES[0]!, over, NOTES[2]!, changed, struck] },
     });
     const list = page.locator('.noted-list');
-    expect(await list.innerText()).toMatch(/warmed 40 s was warmed 25 s, too long/);
+    expect(await list.innerText()).toMatch(/warmed 40\ss was warmed 25\ss, too long/);
     expect(await list.innerText()).toMatch(/no lumps left[^]*Struck out/);
     expect(await page.getByRole('row', { name: /new bath \(bath\)/ }).innerText()).toMatch(/^\d\d:\d\d to \d\d:\d\d/);
     await page.evaluate(() => scrollTo(0, 0));

@@ -34,7 +34,7 @@ test('each line with what is understood of it, and a value chosen by hand', asyn
   await isWell(page, 'heard-tablet');
   await page.getByLabel('What the third value is').selectOption('Bath');
   await page
-    .getByText(/Chocolate 31\.03 ?°C, Bath 45\.0 ?°C|Chocolate 31\.0 °C, Bath 45\.0 °C/)
+    .getByText(/Chocolate 31\.03\s°C, Bath 45\.0\s°C|Chocolate 31\.0\s°C, Bath 45\.0\s°C/)
     .first()
     .waitFor();
   expect(bowl.session.heard().lines[1]?.values[2]).toMatchObject({ role: 'bath', valueC: 45 });

@@ -86,7 +86,7 @@ describe('start', () => {
   test('what a probe in the room measures stands in the place of typing it', async () => {
     const { page } = await show([...START.slice(0, 2), { ...(START[2] as NowMessage), roomC: 25 }]);
     await page.getByText('Measured in the room now.').waitFor();
-    await page.getByText(/^24 °C and more is too warm/).waitFor();
+    await page.getByText(/^24\s°C and more is too warm/).waitFor();
     expect(await page.getByLabel('Room, °C').count()).toBe(0);
   });
 

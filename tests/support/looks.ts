@@ -44,7 +44,10 @@ const SCREENS: readonly Screen[] = [
   ['tablet', TABLET.viewport!, [LIGHT, DARK, STRONG]],
 ];
 
-/** On each screen nothing is amiss in its layout and axe objects to nothing. Leaves the page on a tablet. */
+/** A figure that a line may end behind, before its unit. */
+const PARTED = /.*\d (?:°[CF]|min|s|h|kg|m|Ω|%)(?!\w).*/g;
+
+/** On each screen nothing is amiss in its layout, every figure stays with its unit, and axe objects to nothing. Leaves the page on a tablet. */
 export async function looksRight(
   page: Page,
   state: string,
@@ -53,6 +56,7 @@ export async function looksRight(
   for (const [screen, viewport, looks] of SCREENS) {
     await page.setViewportSize(viewport);
     expect(await layout(page), `${state} on a ${screen}`).toEqual([]);
+    expect((await page.innerText('body')).match(PARTED) ?? [], `${state} on a ${screen}`).toEqual([]);
     await looksRightIn(page, looks, `${state}-${screen}`);
   }
 }

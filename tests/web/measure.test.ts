@@ -114,6 +114,28 @@ test('a figure keeps its unit, and a range its ends, on one line', () => {
     'it.',
   ]);
   expect(unbroken('in 40 s to 4 min')).toBe('in 40\u00a0s to\u00a04\u00a0min');
+  const units = [
+    '°C',
+    '°F',
+    'min',
+    's',
+    'h',
+    'day',
+    'days',
+    'kg',
+    'g',
+    'cm',
+    'm',
+    'mV',
+    'Ω',
+    'kΩ',
+    'kB',
+    'MB',
+    'GB',
+    '%',
+  ];
+  for (const unit of units) expect(unbroken(`by 32 ${unit}, then`)).toBe(`by 32\u00a0${unit}, then`);
+  for (const words of ['3 stirs', '2 minutes', '4 goes', '5 months']) expect(unbroken(words)).toBe(words);
 });
 
 test.each([

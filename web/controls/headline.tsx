@@ -1,5 +1,4 @@
 /** The sentence at the top: as words on the page or as a band across it. Its size follows its length, in steps. */
-import { unbroken } from '../words/measure.ts';
 import type { Sentence } from '../words/sentence.ts';
 import { ArmIcon } from './icons.tsx';
 
@@ -19,8 +18,8 @@ export function Headline({ said }: { readonly said: Sentence }) {
         </div>
       )}
       <div class="headline-words">
-        <h1 class={`act ${stepOf(said.act.length, ACT_FULL, ACT_SMALLER)}`}>{unbroken(said.act)}</h1>
-        <p class={`detail ${stepOf(said.detail.length, DETAIL_FULL, DETAIL_SMALLER)}`}>{unbroken(said.detail)}</p>
+        <h1 class={`act ${stepOf(said.act.length, ACT_FULL, ACT_SMALLER)}`}>{said.act}</h1>
+        <p class={`detail ${stepOf(said.detail.length, DETAIL_FULL, DETAIL_SMALLER)}`}>{said.detail}</p>
       </div>
       {isBand && said.leftS !== null && <DrainBar leftS={said.leftS} />}
     </header>

@@ -2,7 +2,6 @@
 import type { Act } from '../../server/core/record/command.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { View } from '../../server/core/show/view.ts';
-import { unbroken } from '../words/measure.ts';
 import { STRIPS } from '../words/page.ts';
 import type { Moment } from '../words/sentence.ts';
 import { STANDING_IS_A_GUESS, standingWords } from '../words/standing-why.ts';
@@ -25,8 +24,8 @@ export function StandingSheet({ view, isKnown, moment, profile, onAct, onClose }
   const mark = <StandingIcon standing={isKnown ? (view.standing?.standing ?? null) : null} />;
   return (
     <Sheet title={words.name} mark={mark} onClose={onClose} isSmall>
-      <p class="standing-why">{unbroken(words.why)}</p>
-      {onAct !== undefined && <p class="standing-next">{unbroken(words.next)}</p>}
+      <p class="standing-why">{words.why}</p>
+      {onAct !== undefined && <p class="standing-next">{words.next}</p>}
       {onAct !== undefined && words.isTestable && (
         <div class="sheet-buttons standing-tests">
           <Button onPress={() => onAct('strip-test-good')}>{STRIPS.testGood}</Button>

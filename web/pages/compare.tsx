@@ -11,7 +11,6 @@ import { LAID_LEAST } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
 import { BUTTONS } from '../words/buttons.ts';
 import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
-import { unbroken } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
 import { SETTING } from '../words/outcome.ts';
 import '../style/compare.css';
@@ -165,7 +164,7 @@ function Figures({ laid }: { readonly laid: readonly Laid[] }) {
               <tr key={title}>
                 <th scope="row">{title}</th>
                 {cells.map((cell, i) => (
-                  <td key={laid[i]!.letter}>{unbroken(cell)}</td>
+                  <td key={laid[i]!.letter}>{cell}</td>
                 ))}
               </tr>
             ))}

@@ -25,7 +25,7 @@ export const LIBRARY = inLanguage({
     takeAway: 'Take a word or a wish away.',
     fit: (total: number) => (total === 1 ? 'One run fits.' : `${total} runs fit.`),
     lot: (lot: string) => `lot ${lot}`,
-    kg: (figure: string) => `${figure}\u00a0kg`,
+    kg: (figure: string) => `${figure} kg`,
     coated: (coating: string) => `${coating} chocolate`,
     judged: (verdict: string) => `judged ${verdict}`,
     toJudge: ', rested, to be judged',

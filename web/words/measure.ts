@@ -207,7 +207,7 @@ const GOING = inLanguage({
 });
 
 const KEPT_TOGETHER = inLanguage({
-  en: /(?<=\d) (?=°[CF]|min\b|s\b|h\b|to \d)|(?<=\d(?: (?:min|s|h))? to) (?=\d)/g,
+  en: /(?<=\d) (?=(?:°[CF]|min|s|h|days?|kg|g|c?m|mV|k?Ω|[kMG]B|%)(?![\wΩ])|to \d)|(?<=\d(?: (?:min|s|h))? to) (?=\d)/g,
 });
 
 /** The same words, but a figure stays on one line with its unit, and a range with both its ends. */

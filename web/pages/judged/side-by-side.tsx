@@ -6,7 +6,7 @@ import type { JudgedRun, SecondLog } from '../../judgements.ts';
 import { openPlayback } from '../../playback.ts';
 import { bandWords } from '../../road/words.ts';
 import { furthestApart, sideOf } from '../../side-by-side.ts';
-import { clock, unbroken } from '../../words/measure.ts';
+import { clock } from '../../words/measure.ts';
 import { comparedRows, comparedSentence, differences, JUDGED, whyNotTheSame } from '../../words/side-by-side.ts';
 import type { ComparedRow } from '../../words/side-by-side.ts';
 
@@ -56,7 +56,7 @@ export function SideBySide({ run, log }: SideBySideProps) {
         {found.length === 0 && <p>{JUDGED.noDifference}</p>}
         <ul>
           {found.map((words) => (
-            <li key={words}>{unbroken(words)}</li>
+            <li key={words}>{words}</li>
           ))}
         </ul>
         <p class="quiet">{JUDGED.pressed}</p>
@@ -96,7 +96,7 @@ function Lines({ lines }: { readonly lines: readonly string[] }) {
   return (
     <td>
       {lines.map((line, i) => (
-        <span key={i}>{unbroken(line)}</span>
+        <span key={i}>{line}</span>
       ))}
     </td>
   );

@@ -21,7 +21,7 @@ export const COMPARE = {
   figure: 'Figure',
   differences: (letter: string) => `Against ${letter}`,
   band: (low: string, high: string) => `${low}–${high}`,
-  withUnit: (degrees: string, unit: string) => `${degrees}\u00a0${unit}`,
+  withUnit: (degrees: string, unit: string) => `${degrees} ${unit}`,
   minutes: (minutes: number) => `${minutes} min`,
   chart: (runs: string, phase: string) => `Curves of ${runs}. ${phase} The table below has the figures.`,
   named: (letter: string, name: string) => `${letter}: ${name}`,
