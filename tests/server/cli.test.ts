@@ -6,9 +6,8 @@ import { describe, expect, test } from 'vitest';
 import { bowlside } from '../../server/cli.ts';
 import { readLine } from '../../server/core/reading/line.ts';
 import { understood } from '../../server/commands/understood.ts';
+import { program } from '../support/program.ts';
 import { freshFolder } from '../support/store.ts';
-
-const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');
 
 async function says(...argv: string[]): Promise<{ exit: number; out: string[]; err: string[] }> {
   const out: string[] = [];
@@ -74,7 +73,7 @@ test('serve prints how it stands and the one address to open, and ends with 0 wh
 });
 
 test('the built program can be run as it is', async () => {
-  const { stdout } = await promisify(execFile)(process.execPath, [BUILT, '--help']);
+  const { stdout } = await promisify(execFile)(process.execPath, [program(), '--help']);
   expect(stdout).toContain('bowlside ports');
 });
 

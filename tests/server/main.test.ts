@@ -11,12 +11,11 @@ import { type Running, startServer } from '../../server/main.ts';
 import { simulatedSource } from '../../server/source/simulated.ts';
 import type { Source } from '../../server/source/source.ts';
 import { asks } from '../support/asks.ts';
+import { program } from '../support/program.ts';
 import { BOWL } from '../support/server.ts';
 import { Page } from '../support/socket.ts';
 import { shipped } from '../support/shipped.ts';
 import { folderWithRuns, freshFolder, openedStore } from '../support/store.ts';
-
-const BUILT = join(import.meta.dirname, '..', '..', 'dist', 'server', 'cli.js');
 
 function configOf(...words: string[]): Config {
   const read = readConfig(['--listen', '127.0.0.1:0', ...words], { env: {}, platform: 'linux' });
@@ -38,7 +37,7 @@ async function json<T>(address: string, path: string): Promise<T> {
 /** Started as a person starts it, in a process of its own that can be killed. */
 async function startedApart(folder: string): Promise<{ address: string; child: ChildProcess }> {
   const words = ['serve', '--simulate', '--listen', '127.0.0.1:0', '--data', folder];
-  const child = spawn(process.execPath, [BUILT, ...words], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, [program(), ...words], { stdio: ['ignore', 'pipe', 'inherit'] });
   onTestFinished(() => void child.kill('SIGKILL'));
   for await (const line of createInterface(child.stdout)) {
     const address = /http:\/\/\S+/.exec(line)?.[0];

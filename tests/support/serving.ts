@@ -4,15 +4,15 @@
  */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { onTestFinished } from 'vitest';
 import { PATIENCE_MS } from './patience.ts';
+import { program } from './program.ts';
 import { type Pluggable, pluggable } from './pty.ts';
 
-const BUILT = join(import.meta.dirname, '../../dist/server/cli.js');
 const HURRIED_CLOCK = join(import.meta.dirname, 'hurried-clock.mjs');
 
 export interface Serving {
@@ -40,8 +40,7 @@ export async function serve(
     preload,
   }: { readonly port?: number; readonly hurried?: number; readonly preload?: string } = {},
 ): Promise<Serving> {
-  if (!existsSync(BUILT)) throw new Error('the server is not built: run `npm run build` first');
-  const argv = [BUILT, 'serve', '--listen', `127.0.0.1:${port}`, '--data', dataFolder, ...words];
+  const argv = [program(), 'serve', '--listen', `127.0.0.1:${port}`, '--data', dataFolder, ...words];
   const before = [...(hurried === 1 ? [] : [HURRIED_CLOCK]), ...(preload === undefined ? [] : [preload])];
   const child = spawn(process.execPath, [...before.flatMap((module) => ['--import', module]), ...argv], {
     stdio: ['ignore', 'pipe', 'inherit'],

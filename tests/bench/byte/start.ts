@@ -40,7 +40,7 @@ async function startOnce(browser: Browser): Promise<{ readonly servedMs: number;
   const speaking = setInterval(() => void pty.write(`${bowlC(n++).toFixed(2)}\r\n`).catch(() => {}), LINE_MS);
   const beganMs = performance.now();
   const argv = ['serve', '--listen', '127.0.0.1:0', '--data', data, '--port', pty.path];
-  const child = spawn(process.execPath, [join(ROOT, 'dist/server/cli.js'), ...argv], {
+  const child = spawn(process.execPath, [join(ROOT, 'dist/program/cli.js'), ...argv], {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   const exit = once(child, 'exit');
