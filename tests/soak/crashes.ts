@@ -19,6 +19,9 @@ const KILLS_PER_RUN = 20;
 /** A hundred lines a second. */
 const LINE_EVERY_MS = 10;
 const BACK_S = 2;
+/** Acted no longer than this once something is on disk, ms: the next entry is written within a quarter of a second, and a kill before, in or after that is looked for. */
+const ACTED_MS = 300;
+const ACT_EVERY_MS = 40;
 /** A phase that is not there by then is another one, ms. */
 const PATIENCE_MS = 15_000;
 
@@ -51,13 +54,12 @@ export async function crashes(bounds: Bounds): Promise<Row[]> {
       backMs.push(performance.now() - startedMs);
       faults.push(...faultsOf(carried, page).map((fault) => `kill ${i}: ${fault}`));
     }
-    const recorded = page.readings.length;
-    await actedFor(server.address, luck.between(50, 900), luck.happens(0.2));
+    await acted(page, server.address, luck.between(0, ACTED_MS), luck.happens(0.2));
     await server.kill();
     kills++;
     carried.run = page.info!.run;
     carried.known = page.events.slice(0, page.recordedTo);
-    carried.readings = toldBefore(carried.known.at(-1)?.atMs ?? 0, page, recorded);
+    carried.readings = toldBefore(carried.known.at(-1)?.atMs ?? 0, page);
     events += carried.known.length;
     readings += carried.readings.length;
     faults.push(...page.faults);
@@ -100,21 +102,23 @@ function phaseShown(page: Page): string | null {
   return now?.estimate?.phase ?? null;
 }
 
-/** A person at the page, until the server is as good as killed. */
-async function actedFor(address: string, ms: number, steps: boolean): Promise<void> {
+/** A person at the page, until some of it is recorded and a while longer; then the server is as good as killed. */
+async function acted(page: Page, address: string, whileMs: number, steps: boolean): Promise<void> {
   const { post } = asks(address);
-  const lastMs = performance.now() + ms;
+  const recorded = page.recordedTo;
+  let lastMs = performance.now() + PATIENCE_MS;
+  void page.until(() => page.recordedTo > recorded).then(() => (lastMs = performance.now() + whileMs));
   if (steps) await post(`/api/bowls/${BOWL}/commands`, { name: 'next' });
   while (performance.now() < lastMs) {
     // The last one is still under way when the server is killed.
     void post(`/api/bowls/${BOWL}/commands`, { name: 'act', act: 'stirred' }).catch(() => {});
-    await wait(20);
+    await wait(ACT_EVERY_MS);
   }
 }
 
 /** What came before an event that is on disk is on disk, too. */
-function toldBefore(atMs: number, page: Page, from: number): readonly string[] {
-  return page.readings.slice(from).flatMap(([at, valueC]) => (at < atMs ? [`${at} ${valueC}`] : []));
+function toldBefore(atMs: number, page: Page): readonly string[] {
+  return page.readings.flatMap(([at, valueC]) => (at < atMs ? [`${at} ${valueC}`] : []));
 }
 
 function faultsOf({ folder, run, known, readings }: Carried, page: Page): string[] {

@@ -27,7 +27,7 @@ export const PARTS: Readonly<Record<string, Part>> = {
   renames: { run: renames, count: 1_000, few: 30, rules: 'L7' },
   'boot-noise': { run: bootNoise, count: 200, few: 5, rules: 'R1' },
   'endless-line': { run: endlessLine, count: 10, few: 10, rules: 'L2' },
-  crashes: { run: crashes, count: 2_000, few: 2, rules: 'S1 S10' },
+  crashes: { run: crashes, count: 2_000, few: 20, rules: 'S1 S10' },
   'power-cuts': { run: powerCuts, count: 2_000, few: 25, rules: 'S1 S4' },
   'damage-at-rest': { run: damageAtRest, count: 1_000, few: 6, rules: 'S9' },
   'damage-in-use': { run: damageInUse, count: 1_000, few: 2, rules: 'S9' },
