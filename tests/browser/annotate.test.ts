@@ -118,7 +118,7 @@ describe('in a run that is over', () => {
     const list = page.locator('.noted-list');
     expect(await list.innerText()).toMatch(/warmed 40\ss was warmed 25\ss, too long/);
     expect(await list.innerText()).toMatch(/no lumps left[^]*Struck out/);
-    expect(await page.getByRole('row', { name: /new bath \(bath\)/ }).innerText()).toMatch(/^\d\d:\d\d to \d\d:\d\d/);
+    expect(await page.getByRole('row', { name: /new bath \(bath\)/ }).innerText()).toMatch(/^\d\d:\d\d\sto\s\d\d:\d\d/);
     await page.evaluate(() => scrollTo(0, 0));
     await picture(page, 'spans-tablet-light');
     await page.getByRole('button', { name: /^Change: new bath/ }).click();
@@ -156,7 +156,7 @@ describe('in a run that goes', () => {
     await press(page, 'Over a span');
     await page.getByRole('button', { name: 'Beginning: 1 min earlier' }).click();
     await page.getByRole('button', { name: 'One moment only' }).waitFor();
-    await page.getByText(/^From \d\d:\d\d to now\.$/).waitFor();
+    await page.getByText(/^From \d\d:\d\d\sto now\.$/).waitFor();
     await picture(page, 'annotate-live-tablet-light');
     await page.getByLabel('In your own words').fill('stood by the window');
     await press(page, 'Note it');
@@ -195,7 +195,7 @@ describe('in a run that goes', () => {
     bowl.say({ kind: 'note', bowl: BOWL, run: RUN, note });
     await page.keyboard.press('n');
     const list = page.locator('.noted-list');
-    await expect.poll(() => list.innerText()).toMatch(/\d\d:\d\d to \d\d:\d\d\s+too warm\s*bath/);
+    await expect.poll(() => list.innerText()).toMatch(/\d\d:\d\d\sto\s\d\d:\d\d\s+too warm\s*bath/);
     await page.keyboard.press('Escape');
     await list.waitFor({ state: 'detached' });
     await picture(page, 'span-live-tablet-light');

@@ -102,7 +102,7 @@ test.each([
     await press(page, 'Set a timer');
     await picture(page, `outcome-over-timer-${look}`);
     await page
-      .getByRole('region', { name: /^In a room of 18 to 20/ })
+      .getByRole('region', { name: /^In a room of 18\sto\s20/ })
       .getByRole('button', { name: '45 min' })
       .click();
     await expect.poll(() => page.locator('.setting-bar').innerText()).toMatch(/Setting, (?:45:00|44:\d\d) left/);

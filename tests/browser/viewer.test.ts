@@ -145,7 +145,7 @@ describe('along the road', () => {
     const { page } = await show(greetingAt(SCENES['work']!));
     const rows = await page.getByRole('table', { name: 'The road in numbers' }).getByRole('row').allInnerTexts();
     expect(rows.length).toBeGreaterThan(10);
-    expect(rows.at(-1)).toMatch(/^in 3 min\s/);
+    expect(rows.at(-1)).toMatch(/^in 3\smin\s/);
   });
 });
 
