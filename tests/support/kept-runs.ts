@@ -1,5 +1,6 @@
 /** Ended runs in a store, each the invented afternoon of the scenes (`scenes.ts`) on another day, with a card of its own. */
 import type { Card } from '../../server/core/record/card.ts';
+import type { RunEvent } from '../../server/core/record/event.ts';
 import { NO_CORRECTION } from '../../server/core/record/run.ts';
 import type { NewRun } from '../../server/store/records.ts';
 import type { Store } from '../../server/store/store.ts';
@@ -45,7 +46,11 @@ export async function keepRuns(store: Store, runs: readonly KeptRun[]): Promise<
 
 function appendAfternoon(store: Store, run: string, byC: number, min: number): void {
   const warmer = (tempC: number): number => Math.round((tempC + byC) * 100) / 100;
-  const events = [...eventsUpTo(min, [{ kind: 'run-ended', by: 'hand' }])];
+  const events = eventsUpTo(min, [{ kind: 'run-ended', by: 'hand' }]).map((event): RunEvent => {
+    // An alarm's extreme is on the curve: told of another one, the curve would jump there.
+    if (event.kind !== 'alarm-cleared' || event.extremeC === null) return event;
+    return { ...event, extremeC: warmer(event.extremeC) };
+  });
   for (const [atMs, valueC, , estimateC] of AFTERNOON.filter(([each]) => each <= msAt(min))) {
     const due = events.findIndex((event) => event.atMs > atMs);
     const told = events.splice(0, due < 0 ? events.length : due);
