@@ -16,6 +16,7 @@ export const fetchStart = () => import('./pages/start.tsx');
 
 /** What is seldom needed during a run, and the times and changes of notes. */
 export const fetchMore = () => import('./controls/more-sheet.tsx');
+export const fetchReadOut = () => import('./controls/read-out.tsx');
 export const fetchStanding = () => import('./controls/standing-sheet.tsx');
 export const fetchNote = () => import('./controls/note-sheet.tsx');
 export const fetchNoteWhen = () => import('./controls/note-when.tsx');

@@ -1,11 +1,10 @@
 /** What a run's line says of it, in few words. Pure. */
 import { BIN_DAYS } from '../server/core/show/listed.ts';
 import type { RunLine } from './run-list.ts';
-import { COATING_NAME, LIBRARY, VERDICT_NAME } from './words/library.ts';
+import { COATING_NAME, LIBRARY, RUNS, VERDICT_NAME } from './words/library.ts';
 import { marked } from './words/manner.ts';
 import { apart, clock, day, span } from './words/measure.ts';
 import { ALARM_NAME } from './words/names.ts';
-import { RUNS } from './words/page.ts';
 
 /** Less than this over the ceiling is not worth a word, °C: it would be said as 0.0. */
 const LEAST_OVER_C = 0.05;

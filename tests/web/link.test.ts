@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { linkSentence } from '../../web/words/link.ts';
 import type { LinkNow } from '../../web/words/link.ts';
-import { linkWords } from '../../web/words/states.ts';
+import { linkWords } from '../../web/words/idle.ts';
 import { LINKS } from '../support/scenes.ts';
 
 const NOTHING: LinkNow = {

@@ -1,6 +1,6 @@
 /** What things are called on the page. */
 import { describe, expect, it } from 'vitest';
-import { numberName } from '../../web/words/names.ts';
+import { numberName } from '../../web/words/number-names.ts';
 import { shipped } from '../support/shipped.ts';
 
 describe('the name of a number', () => {

@@ -5,7 +5,6 @@ import type { RoadModel } from '../road/model.ts';
 import { ALL, closer, FOLLOW, heldAt, LAST_MIN, lastMinutes, spanOf, wider } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { lastWords, LOOKS } from '../words/looks.ts';
-import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { RoadView } from './road-view.tsx';
 
@@ -38,7 +37,7 @@ export function LiveRoad({ model, look, clockOf, onLook, onNoteAt }: LiveRoadPro
         <LookButtons look={look} nowMs={nowMs} startedAtMs={startedAtMs} onLook={onLook}>
           {look.kind === 'span' && onNoteAt !== undefined && (
             <Button onPress={() => onNoteAt(heldMs)} sign="note">
-              {NOTE_TIME.here(clockOf(heldMs))}
+              {LOOKS.note(clockOf(heldMs))}
             </Button>
           )}
         </LookButtons>

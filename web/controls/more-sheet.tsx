@@ -9,8 +9,11 @@ import { checkedWords, partsWords } from '../words/belief.ts';
 import { LOOKS } from '../words/looks.ts';
 import { unitSign } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
-import { numberName, phaseName, REJECT_NAME } from '../words/names.ts';
-import { BOUNDS_ARE_OURS, CAUTIONS, linkWords } from '../words/states.ts';
+import { numberName } from '../words/number-names.ts';
+import { phaseName } from '../words/names.ts';
+import { REJECT_NAME } from '../words/log-names.ts';
+import { BOUNDS_ARE_OURS, CAUTIONS } from '../words/cautions.ts';
+import { linkWords } from '../words/idle.ts';
 import { Button } from './button.tsx';
 import { CheckLink } from './check-link.tsx';
 import { KeysPart } from './keys-part.tsx';
@@ -18,7 +21,7 @@ import { ScreenPart } from './screen-part.tsx';
 import { SpeakButton } from './read-out.tsx';
 import { Sheet } from './sheet.tsx';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
-import { MORE } from '../words/page.ts';
+import { MORE } from '../words/more.ts';
 
 const BestPart = laterPart(() => import('./best-part.tsx').then((part) => part.BestPart));
 

@@ -6,6 +6,8 @@ import type { RefObject } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { Heading } from '../../server/core/record/profile.ts';
+import type { Mark } from '../../server/core/show/view.ts';
+import { notedOf } from '../noted.ts';
 import type { NoteChange, Noted } from '../noted.ts';
 import { LATEST, timesOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
@@ -13,7 +15,8 @@ import { fetchNotedList, fetchNoteWhen, laterPart } from '../part.tsx';
 import { useKeeping } from '../use-keeping.ts';
 import { useKeys } from '../use-keys.ts';
 import { BUTTONS, HEADINGS } from '../words/buttons.ts';
-import { ACT_NAME, ACTS_BY_HEADING } from '../words/names.ts';
+import { ACT_NAME } from '../words/names.ts';
+import { ACTS_BY_HEADING } from '../words/act-tiles.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { NoteForm } from './note-form.tsx';
@@ -35,14 +38,14 @@ export interface NoteSheetProps {
   /** Gives why it was not kept, and the sheet stays with all that was typed; null: it was. */
   readonly onNote: (note: NoteChange) => Promise<string | null>;
   readonly onClose: () => void;
-  /** What was noted so far, newest first; absent: it stands elsewhere. */
-  readonly noted?: readonly Noted[];
+  /** What stands in the run so far; absent: what was noted is told elsewhere. */
+  readonly marks?: readonly Mark[];
   readonly clockOf: (atMs: number) => string;
   readonly onChange?: (noted: Noted, change: NoteChange) => Promise<string | null>;
 }
 
 export function NoteSheet(props: NoteSheetProps) {
-  const { heading, at, within, isGoing, onAct, onClose, noted, clockOf, onChange } = props;
+  const { heading, at, within, isGoing, onAct, onClose, marks, clockOf, onChange } = props;
   const [trouble, note] = useKeeping(props.onNote);
   const [time, setTime] = useState(() =>
     at === null
@@ -84,8 +87,8 @@ export function NoteSheet(props: NoteSheetProps) {
       >
         {!isTiming && <Button onPress={() => setTiming(true)}>{NOTE_TIME.anotherTime}</Button>}
       </NoteForm>
-      {noted !== undefined && onChange !== undefined && (
-        <NotedList noted={noted} within={within} clockOf={clockOf} onChange={onChange} />
+      {marks !== undefined && onChange !== undefined && (
+        <NotedList noted={notedOf(marks)} within={within} clockOf={clockOf} onChange={onChange} />
       )}
     </Sheet>
   );

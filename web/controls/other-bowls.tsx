@@ -17,7 +17,8 @@ import { BENCH, bowlName } from '../words/bench.ts';
 import { degrees } from '../words/measure.ts';
 import { linkSentence } from '../words/link.ts';
 import { type Moment, sentence } from '../words/sentence.ts';
-import { carefulSentence, lostSentence, waitingSentence } from '../words/states.ts';
+import { carefulSentence, waitingSentence } from '../words/idle.ts';
+import { lostSentence } from '../words/states.ts';
 import { hasStanding, standingName } from '../words/standing.ts';
 import { Button } from './button.tsx';
 

@@ -1,7 +1,8 @@
 /** The numbers of a profile and where each comes from, phase by phase. To be read, not changed. */
 import type { Phase, Profile } from '../../server/core/record/profile.ts';
 import { bound } from '../words/measure.ts';
-import { numberName, phaseName } from '../words/names.ts';
+import { numberName } from '../words/number-names.ts';
+import { phaseName } from '../words/names.ts';
 import { unitSign } from '../words/manner.ts';
 import { PROFILE, PROFILES } from '../words/profiles.ts';
 

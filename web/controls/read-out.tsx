@@ -1,17 +1,12 @@
-/** The spoken read-out: its button, and what makes it speak while a run stands on the page. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+/** The spoken read-out: its button, and what makes it speak while it stands on the page of a run. */
+import { useEffect, useRef } from 'preact/hooks';
 import { reader } from '../sound/reader.ts';
 import { isDue, spokenText } from '../sound/spoken.ts';
 import type { Spoken } from '../sound/spoken.ts';
+import { useReader } from '../sound/use-reader.ts';
 import { SPEAK } from '../words/sound.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 import { Button } from './button.tsx';
-
-function useReader(): boolean {
-  const [isOn, setOn] = useState(reader.isOn);
-  useEffect(() => reader.subscribe(() => setOn(reader.isOn)), []);
-  return isOn;
-}
 
 /** For the More sheet; nothing where the browser cannot speak. */
 export function SpeakButton() {
@@ -30,15 +25,10 @@ export interface ReadOutProps {
   readonly isLive: boolean;
 }
 
-/** Shows nothing. */
+/** Shows nothing. Stands there while it is turned on. */
 export function ReadOut({ said, moment, isLive }: ReadOutProps) {
-  const isOn = useReader();
   const last = useRef<Spoken | null>(null);
   useEffect(() => {
-    if (!isOn) {
-      last.current = null;
-      return;
-    }
     const now = { act: said.act, atMs: moment.atMs };
     if (!isDue(last.current, now)) return;
     last.current = now;

@@ -5,7 +5,7 @@ import { roadRows } from '../road/rows.ts';
 import type { TimeSpan } from '../road/window.ts';
 import { ROAD_TABLE } from '../words/looks.ts';
 import { degrees, span } from '../words/measure.ts';
-import { MORE } from '../words/page.ts';
+import { MORE } from '../words/more.ts';
 
 export interface RoadTableProps {
   readonly model: RoadModel;

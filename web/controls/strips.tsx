@@ -1,5 +1,5 @@
 /** The strips along the page's edges: simulated, playback, alarms raised, seen or over, not recording. */
-import type { ComponentChildren } from 'preact';
+
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../server/core/show/view.ts';
 import { ringing } from '../../server/core/show/ringing.ts';
@@ -19,10 +19,6 @@ export function SimulatedRibbon() {
       <span>{SIMULATED_RIBBON}</span>
     </p>
   );
-}
-
-export function PlaybackRibbon({ children }: { readonly children: ComponentChildren }) {
-  return <div class="ribbon ribbon-striped">{children}</div>;
 }
 
 export interface AlarmAsks {

@@ -21,7 +21,7 @@ import { useAsked } from '../use-asked.ts';
 import { BENCH, bowlName } from '../words/bench.ts';
 import { degrees } from '../words/measure.ts';
 import { unitSign } from '../words/manner.ts';
-import { linkWords } from '../words/states.ts';
+import { linkWords } from '../words/idle.ts';
 import type { BowlLabel } from '../../server/core/show/wire.ts';
 
 /** What a thermometer says is seen here after so long at most, ms (ours: whoever holds a probe in the hand watches its figure rise). */

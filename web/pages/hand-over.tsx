@@ -19,7 +19,7 @@ import {
 import { fetchRun } from '../post.ts';
 import type { Answer, OpenedRun } from '../post.ts';
 import { HAND_OVER } from '../words/handover.ts';
-import { PAST } from '../words/page.ts';
+import { PAST } from '../words/past.ts';
 import '../style/handover.css';
 
 export function HandOverPage({ about: run }: { readonly about: string }) {

@@ -9,7 +9,7 @@ import type { Answer } from '../post.ts';
 import { useAsked } from '../use-asked.ts';
 import type { Asked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
-import { START } from '../words/page.ts';
+import { START } from '../words/start.ts';
 import { JUDGED } from '../words/side-by-side.ts';
 import { SideBySide } from './judged/side-by-side.tsx';
 

@@ -9,7 +9,7 @@ import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { RoadView } from '../controls/road-view.tsx';
-import { PlaybackRibbon, SeenStrips } from '../controls/strips.tsx';
+import { SeenStrips } from '../controls/strips.tsx';
 import { roadMarks } from '../moment.ts';
 import type { NoteChange } from '../noted.ts';
 import { linesOf, momentsOf } from '../past-lines.ts';
@@ -26,14 +26,13 @@ import { StoredCurve } from '../stored-curve.ts';
 import { useEnvelope } from '../use-envelope.ts';
 import { useAsked } from '../use-asked.ts';
 import { BUTTONS } from '../words/buttons.ts';
-import { BIN } from '../words/library.ts';
+import { BIN, RUNS } from '../words/library.ts';
 import { lookBack } from '../words/log.ts';
 import { clock, day } from '../words/measure.ts';
-import { PAST, RUNS } from '../words/page.ts';
+import { PAST } from '../words/past.ts';
 import { PLAYBACK } from '../words/playback.ts';
 import { sentence } from '../words/sentence.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
-import { playbackRibbon } from '../words/states.ts';
 import { Afterwards } from './past/afterwards.tsx';
 import { HeadNumber } from './past/head-number.tsx';
 import { LogTable } from './past/log-table.tsx';
@@ -164,13 +163,13 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   );
   return (
     <main class="past">
-      <PlaybackRibbon>
-        <span>{playbackRibbon(playback.speed, playback.isPlaying)}</span>
+      <div class="ribbon ribbon-striped">
+        <span>{PLAYBACK.ribbon(playback.speed, playback.isPlaying)}</span>
         <span class="on-wide">
           {info.profile.title}. {day(info.startedAtWall)}
           {info.simulated ? RUNS.simulated : ''}
         </span>
-      </PlaybackRibbon>
+      </div>
       {trouble !== null && <AskAgainStrip why={trouble} onAgain={onChanged} />}
       {run.binnedAtWall !== null && (
         <BinnedStrip run={info.run} words={BIN.lies(day(run.binnedAtWall))} onTaken={onChanged} />

@@ -7,7 +7,6 @@ import { Headline, Spoken } from '../controls/headline.tsx';
 import { LiveRoad } from '../controls/live-road.tsx';
 import { NumberColumn } from '../controls/number.tsx';
 import { RunControls } from '../controls/run-controls.tsx';
-import { ReadOut } from '../controls/read-out.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { StepBar } from '../controls/step-bar.tsx';
 import {
@@ -20,12 +19,12 @@ import {
   UnseenStrip,
 } from '../controls/strips.tsx';
 import { carefulOf, carriedOnAfterS, isLiveNumber, lastTrueOf } from '../moment.ts';
-import { notedOf } from '../noted.ts';
 import type { NoteChange } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { fetchMore, fetchNote, fetchStanding, laterPart } from '../part.tsx';
+import { besidePart, fetchMore, fetchNote, fetchReadOut, fetchStanding, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
+import { useReader } from '../sound/use-reader.ts';
 import { isLeftAlone } from '../sound/use-ringing.ts';
 import { isTestDue } from '../strip-test.ts';
 import { useAwake } from '../use-awake.ts';
@@ -42,6 +41,7 @@ import type { BowlProps, JustNoted } from './bowl.tsx';
 const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
 const StandingSheet = laterPart(() => fetchStanding().then((part) => part.StandingSheet));
 const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
+const ReadOut = besidePart(() => fetchReadOut().then((part) => part.ReadOut));
 /** Comes with what a past run is looked back at with: there it goes on. */
 const SettingBar = laterPart(() => import('./past.tsx').then((part) => part.SettingBar));
 
@@ -68,6 +68,7 @@ export function RunPage(props: RunPageProps) {
   const [isEnding, setEnding] = useState(false);
   const [readOff, setReadOff] = useState<readonly number[]>([]);
   const envelope = useEnvelope(info);
+  const isReadOut = useReader();
   const isLost = state.connection === 'lost';
   const isLive = isLiveNumber(state);
   const isOver = view.ended !== null;
@@ -137,7 +138,7 @@ export function RunPage(props: RunPageProps) {
         {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} mayGoDark={mayGoDark} />}
       </div>
       <Spoken said={said} />
-      <ReadOut said={said} moment={moment} isLive={isLive} />
+      {isReadOut && <ReadOut said={said} moment={moment} isLive={isLive} />}
       <div class="body" inert={isLocked}>
         <div class="left">
           <NumberColumn
@@ -196,7 +197,7 @@ export function RunPage(props: RunPageProps) {
           onClose={close}
           onAct={noteAndClose}
           onNote={noteWords}
-          noted={notedOf(view.marks)}
+          marks={view.marks}
           clockOf={clockOf}
           onChange={asks.change}
         />

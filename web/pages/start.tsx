@@ -15,23 +15,24 @@ import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
 import { bandsInOrder } from '../words/measure.ts';
-import { CONDITION_NAME } from '../words/names.ts';
+import { CONDITION_NAME } from '../words/start.ts';
 import { linkSentence } from '../words/link.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 import {
   carefulChosenSentence,
   carefulSentence,
-  CAUTIONS,
   linkWords,
-  lostSentence,
   noSeedHint,
   noSeedSentence,
   REFUSAL,
   waitingSentence,
-} from '../words/states.ts';
+} from '../words/idle.ts';
+import { CAUTIONS } from '../words/cautions.ts';
+import { lostSentence } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
 import { BUTTONS } from '../words/buttons.ts';
-import { MORE, START } from '../words/page.ts';
+import { MORE } from '../words/more.ts';
+import { START } from '../words/start.ts';
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;

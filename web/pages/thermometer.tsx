@@ -20,7 +20,7 @@ import {
 } from '../thermometers.ts';
 import { useAsked } from '../use-asked.ts';
 import { CHECK_LINK } from '../words/belief.ts';
-import { linkWords } from '../words/states.ts';
+import { linkWords } from '../words/idle.ts';
 import { THERMOMETER } from '../words/thermometer.ts';
 
 /** A plug that was just pushed in should be there when one looks up, ms (ours). */

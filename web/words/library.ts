@@ -35,6 +35,22 @@ export const LIBRARY = inLanguage({
   },
 });
 
+export const RUNS = inLanguage({
+  en: {
+    yours: 'Your runs.',
+    fetching: 'Fetching them.',
+    notHere: 'The list isn’t here.',
+    none: 'No runs here.',
+    first: 'A run begins at the bowl; what you threw away lies in the bin.',
+    look: 'Look back.',
+    count: (runs: number, newestOn: string) => `${runs === 1 ? 'One run' : `${runs} runs`}, the newest on ${newestOn}.`,
+    stillGoing: 'still going',
+    simulated: ', simulated',
+    over: (byC: string) => `${byC} over the ceiling`,
+    neverOver: 'never over',
+  },
+});
+
 /** Choosing runs to be laid over one another. */
 export const LAY_OVER = inLanguage({
   en: {

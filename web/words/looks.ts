@@ -10,6 +10,7 @@ export const LOOKS = inLanguage({
     all: 'All',
     closer: 'Closer',
     wider: 'Wider',
+    note: (clock: string) => `Note at ${clock}`,
   },
 });
 

@@ -24,7 +24,6 @@ export const NOTE_TIME = inLanguage({
       long: `A tag has at most ${TAG_MAX_CHARS} characters.`,
       many: `There is room for ${TAGS_MOST} tags.`,
     },
-    here: (clock: string) => `Note at ${clock}`,
     struck: 'Struck out',
   },
 });

@@ -1,42 +1,5 @@
-/** What the pages say around the sentence: the start, the list of runs, one run looked back at, the number, the strips. */
+/** What stands around the sentence of a run: the number, the strips, and why something was not done. */
 import { inLanguage } from './language.ts';
-
-export const START = inLanguage({
-  en: {
-    which: 'Which chocolate?',
-    bag: 'The numbers on its bag win.',
-    stands: 'How does it stand?',
-    chocolate: 'Chocolate',
-    condition: 'How it stands',
-    another: 'Another chocolate',
-    tryAgain: 'Try again',
-    between: ', then ',
-  },
-});
-
-export const RUNS = inLanguage({
-  en: {
-    yours: 'Your runs.',
-    fetching: 'Fetching them.',
-    notHere: 'The list isn’t here.',
-    none: 'No runs here.',
-    first: 'A run begins at the bowl; what you threw away lies in the bin.',
-    look: 'Look back.',
-    count: (runs: number, newestOn: string) => `${runs === 1 ? 'One run' : `${runs} runs`}, the newest on ${newestOn}.`,
-    stillGoing: 'still going',
-    simulated: ', simulated',
-    over: (byC: string) => `${byC} over the ceiling`,
-    neverOver: 'never over',
-  },
-});
-
-export const PAST = inLanguage({
-  en: {
-    fetching: 'Fetching the run.',
-    notHere: 'This run isn’t here.',
-    at: (clock: string) => `at ${clock}`,
-  },
-});
 
 export const NUMBER = inLanguage({
   en: {
@@ -67,17 +30,6 @@ export const STRIPS = inLanguage({
     limit: (bound: string) => `The limit is ${bound} degrees.`,
     testGood: 'Strip test good',
     testBad: 'Not good',
-  },
-});
-
-export const MORE = inLanguage({
-  en: {
-    between: (low: string, high: string) => `${low} to ${high}`,
-    minutes: (figure: number) => `${figure} min`,
-    says: 'It says:',
-    heard: 'What it says, and how it is understood',
-    notUsed: (what: string) => `Not used: ${what}.`,
-    within: (span: string) => `in ${span}`,
   },
 });
 

@@ -4,6 +4,10 @@ import { inLanguage } from './language.ts';
 export const PLAYBACK = inLanguage({
   en: {
     title: 'Playback',
+    ribbon: (speed: number, isPlaying: boolean) => {
+      if (!isPlaying) return 'Playback, standing still';
+      return speed === 1 ? 'Playback, as fast as it was' : `Playback, ${speed} times as fast`;
+    },
     play: 'Play',
     stop: 'Stop',
     move: (bySpan: string, isOn: boolean) => (isOn ? `On ${bySpan}` : `Back ${bySpan}`),

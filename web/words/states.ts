@@ -1,23 +1,8 @@
-/** What the page says about itself, in the reader's language. */
+/** What the page of a run says about itself, in the reader's language. */
 import * as en from './en/states.ts';
 import { inLanguage } from './language.ts';
 
 export type { LostBy } from './en/states.ts';
-export const {
-  SIMULATED_RIBBON,
-  linkWords,
-  carefulSentence,
-  carefulChosenSentence,
-  carefulStrip,
-  noSeedSentence,
-  noSeedHint,
-  waitingSentence,
-  WAITING,
-  lostSentence,
-  carriedOnWords,
-  REFUSAL,
-  playbackRibbon,
-  BOUNDS_ARE_OURS,
-  CAUTIONS,
-  screensWords,
-} = inLanguage({ en });
+export const { SIMULATED_RIBBON, carefulStrip, WAITING, lostSentence, carriedOnWords, screensWords } = inLanguage({
+  en,
+});

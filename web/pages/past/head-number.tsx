@@ -7,7 +7,7 @@ import { StandingSheet } from '../../controls/standing-sheet.tsx';
 import type { OpenedRun } from '../../post.ts';
 import { clock, trend } from '../../words/measure.ts';
 import { phaseName } from '../../words/names.ts';
-import { PAST } from '../../words/page.ts';
+import { PAST } from '../../words/past.ts';
 import type { Moment } from '../../words/sentence.ts';
 import { hasStanding } from '../../words/standing.ts';
 

@@ -4,16 +4,8 @@ import type { PastAlarm, View } from '../../../server/core/show/view.ts';
 import { URGENCY } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
 import { apart, degrees, lasted, span, whole } from '../measure.ts';
-import {
-  ACT_NAME,
-  ALARM_NAME,
-  CUE_NAME,
-  phaseName,
-  REJECT_NAME,
-  STANDING_NAME,
-  STANDING_WHY,
-  STIR_NAME,
-} from '../names.ts';
+import { ACT_NAME, ALARM_NAME, phaseName, STANDING_NAME } from '../names.ts';
+import { CUE_NAME, REJECT_NAME, STANDING_WHY, STIR_NAME } from '../log-names.ts';
 import { stoodWords } from './alarm.ts';
 
 export interface LogLine {

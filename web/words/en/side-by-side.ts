@@ -4,7 +4,8 @@ import type { PastAlarm } from '../../../server/core/show/view.ts';
 import type { Judgement } from '../../../server/core/record/judgement.ts';
 import type { Side } from '../../side-by-side.ts';
 import { apart, clock, day, degrees, lasted } from '../measure.ts';
-import { ALARM_NAME, CUE_NAME, phaseName } from '../names.ts';
+import { ALARM_NAME, phaseName } from '../names.ts';
+import { CUE_NAME } from '../log-names.ts';
 import { standingName } from './standing.ts';
 
 /** Moments closer than this count as one, ms (ours: what nobody would call earlier or later). */

@@ -8,7 +8,7 @@ import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../ser
 import type { View } from '../../../server/core/show/view.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
 import { wayOf } from './alarm.ts';
-import { STANDING_WHY } from '../names.ts';
+import { STANDING_WHY } from '../log-names.ts';
 import type { Moment } from './sentence.ts';
 import { LOW_FOR_LONG, standingName } from './standing.ts';
 

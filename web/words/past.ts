@@ -1,0 +1,10 @@
+/** What the page of a past run says around its words and figures. */
+import { inLanguage } from './language.ts';
+
+export const PAST = inLanguage({
+  en: {
+    fetching: 'Fetching the run.',
+    notHere: 'This run isn’t here.',
+    at: (clock: string) => `at ${clock}`,
+  },
+});
