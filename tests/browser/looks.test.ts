@@ -1,5 +1,5 @@
 /** How every state of the page looks: what can be pressed, what can be read, and what axe says. */
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { bringAxe } from '../support/axe.ts';
@@ -74,8 +74,6 @@ const STATES = [
   'past',
 ];
 
-const STAYS_ON = JSON.stringify({ unit: 'C', look: 'auto', isFar: false, knowsSleep: true });
-
 function greetingFor(state: string): readonly ServerMessage[] {
   const from = HANDS[state]?.from ?? (state in BEFALLEN ? 'work' : state);
   const scene = SCENES[from] ?? STANDINGS[from];
@@ -93,19 +91,12 @@ async function sleepForAnHour({ page, bowl }: Shown): Promise<void> {
   });
 }
 
-/** `staysOn`: its person has read that the screen may go dark, and set it not to. */
-async function turnTo(shown: Shown, state: string, staysOn = false): Promise<void> {
+async function turnTo(shown: Shown, state: string): Promise<void> {
   const { page, bowl, address } = shown;
   bowl.speak();
   bowl.script.greeting = greetingFor(state);
   bowl.script.answers = state === 'start-several' ? ANSWERS : ONE_PORT;
-  await page.evaluate(
-    (viewer) => {
-      localStorage.clear();
-      if (viewer !== null) localStorage.setItem('bowlside.viewer', viewer);
-    },
-    staysOn ? STAYS_ON : null,
-  );
+  await page.evaluate(() => localStorage.clear());
   await page.goto(`${address}/?${state}#/${HASHES[state] ?? ''}`);
   await page.locator(READY).waitFor();
   for (const name of HANDS[state]?.press ?? []) {
@@ -165,18 +156,6 @@ function tabletLooks(state: string): readonly Look[] {
 /** Height of a figure as a share of the type's size, from the face's own metrics. */
 const FIGURE_SHARE = 0.727;
 
-async function lookAtAll(name: string, options: BrowserContextOptions, looksOf: (state: string) => readonly Look[]) {
-  const shown = await show(START, options);
-  const { page } = shown;
-  await bringAxe(page);
-  for (const state of STATES) {
-    await turnTo(shown, state, options === TABLET);
-    expect(await layoutFaults(page, 64, apartIn(state)), `${state} on a ${name}`).toEqual([]);
-    if (options === TABLET) expect(await outOfSight(page), `${state} on a tablet`).toEqual([]);
-    await looksRightIn(page, looksOf(state), `${state}-${name}`);
-  }
-}
-
 /** Six screens besides the two above: the smallest, phones lying and standing, tablets, a projector. */
 const VIEWPORTS = [
   [320, 568],
@@ -187,7 +166,7 @@ const VIEWPORTS = [
   [1920, 1080],
 ] as const;
 /** What differs in its controls. */
-const LAYOUTS = [
+const LAYOUTS: ReadonlySet<string> = new Set([
   'locked',
   'unlocking',
   'looking',
@@ -205,36 +184,59 @@ const LAYOUTS = [
   'start',
   'runs',
   'past',
-] as const;
+]);
 
-async function layOutAll(states: readonly string[]): Promise<void> {
+/** As a phone does that turns its light off after all; until then the screen is kept on. */
+async function darkenItself(page: Page): Promise<void> {
+  await page.evaluate(() =>
+    (window as unknown as { readonly lamp: EventTarget }).lamp.dispatchEvent(new Event('release')),
+  );
+}
+
+/** Before the page is loaded: its screen stays on while it wants that. */
+function keepOn(): void {
+  const lamp = Object.assign(new EventTarget(), { release: () => Promise.resolve() });
+  Object.assign(window, { lamp });
+  Object.defineProperty(navigator, 'wakeLock', { value: { request: () => Promise.resolve(lamp) } });
+}
+
+/** Each state on all screens one after another: a page that is loaded anew takes longer than one that is looked at. */
+async function lookAtAll(states: readonly string[]): Promise<void> {
   const shown = await show(START);
+  const { page } = shown;
+  await page.addInitScript(keepOn);
+  await bringAxe(page);
+  const layOut = (state: string): Promise<string[]> => layoutFaults(page, 64, apartIn(state));
   for (const state of states) {
+    await page.setViewportSize(TABLET.viewport!);
     await turnTo(shown, state);
-    for (const [width, height] of VIEWPORTS) {
-      await shown.page.setViewportSize({ width, height });
-      expect(await layoutFaults(shown.page, 64, apartIn(state)), `${state} at ${width} by ${height}`).toEqual([]);
-      if (height === 390) expect(await outOfSight(shown.page), `${state} lying down`).toEqual([]);
-      if (width === 844 || width === 320) await picture(shown.page, `${state}-${width}x${height}`);
+    expect(await layOut(state), `${state} on a tablet`).toEqual([]);
+    expect(await outOfSight(page), `${state} on a tablet`).toEqual([]);
+    await looksRightIn(page, tabletLooks(state), `${state}-tablet`);
+
+    await page.setViewportSize(PHONE.viewport!);
+    await darkenItself(page);
+    if (state === 'work') await page.locator('.may-go-dark').first().waitFor({ state: 'attached' });
+    expect(await layOut(state), `${state} on a phone`).toEqual([]);
+    await looksRightIn(page, [LIGHT, DARK], `${state}-phone`);
+
+    for (const [width, height] of LAYOUTS.has(state) ? VIEWPORTS : []) {
+      await page.setViewportSize({ width, height });
+      expect(await layOut(state), `${state} at ${width} by ${height}`).toEqual([]);
+      if (height === 390) expect(await outOfSight(page), `${state} lying down`).toEqual([]);
+      if (width === 844 || width === 320) await picture(page, `${state}-${width}x${height}`);
     }
   }
 }
 
+/** Side by side, for one often waits. */
+const HALVES = [STATES.filter((_, i) => i % 2 === 0), STATES.filter((_, i) => i % 2 === 1)];
+
 describe('looks', () => {
   test(
-    'in light and dark, on tablet and phone, every state has controls of 64 px, 12 px apart, words clear of them, and nothing axe objects to',
+    'from 320 px to a projector, in light and dark, every state has controls of 64 px, 12 px apart, words clear of them, none off the page, and nothing axe objects to',
     { timeout: MANY_LOOKS_MS },
-    // Side by side, for there are a hundred and thirty pages to load.
-    () => Promise.all([lookAtAll('tablet', TABLET, tabletLooks), lookAtAll('phone', PHONE, () => [LIGHT, DARK])]),
-  );
-
-  test(
-    'from 320 px to a projector nothing leaves the page and every control can be hit',
-    { timeout: MANY_LOOKS_MS },
-    () => {
-      const half = Math.ceil(LAYOUTS.length / 2);
-      return Promise.all([layOutAll(LAYOUTS.slice(0, half)), layOutAll(LAYOUTS.slice(half))]);
-    },
+    () => Promise.all(HALVES.map(lookAtAll)),
   );
 
   test('the number can be read at 1.5 m: figures of 16 arc-minutes three times over, on phone and tablet', async () => {
