@@ -7,6 +7,7 @@ import type { Role } from '../record/command.ts';
 import type { ElectricUnit } from '../record/sensor.ts';
 import type { Channel, LineReading } from './channel.ts';
 import { electricOfLabel } from './electric.ts';
+import type { Figures } from './figures.ts';
 import { celsius, type Scale } from './scale.ts';
 import { sentinelReason } from './sentinel.ts';
 import { isClearLabel, isKnownLabel, isOtherLabel, scaleOfLabel } from './words.ts';
@@ -22,6 +23,8 @@ export interface Entry {
   readonly whole: boolean;
   /** Digits behind the mark, as written. */
   readonly decimals: number;
+  /** null: nobody can tell how it was written. */
+  readonly figures: Figures | null;
   readonly scale: Scale | null;
   /** Another quantity, by its unit. */
   readonly other: boolean;
@@ -36,7 +39,8 @@ export function decimalsOf(text: string): number {
 
 /** A place whose number is missing: an empty cell, a fault. */
 export function emptyEntry(label: string): Entry {
-  return { label, marked: true, value: null, whole: false, decimals: 0, scale: null, other: false, electric: null };
+  const nothing = { value: null, whole: false, decimals: 0, figures: null, scale: null, other: false, electric: null };
+  return { label, marked: true, ...nothing };
 }
 
 /** A date or a time of day. */
@@ -81,7 +85,18 @@ export function readingBy(
   scales: readonly Scale[] | null,
   roles: Readonly<Record<string, Role>>,
 ): LineReading | null {
+  return placedReadingBy(entries, whats, scales, roles)?.reading ?? null;
+}
+
+/** The same, and for each channel its place among the values. */
+export function placedReadingBy(
+  entries: readonly Entry[],
+  whats: readonly What[],
+  scales: readonly Scale[] | null,
+  roles: Readonly<Record<string, Role>>,
+): { readonly reading: Extract<LineReading, { ok: true }>; readonly ats: readonly number[] } | null {
   const channels: Channel[] = [];
+  const ats: number[] = [];
   const { keys, places } = keysOf(entries, whats, roles, scales === null);
   for (const [at, entry] of entries.entries()) {
     const key = keys[at]!;
@@ -90,8 +105,9 @@ export function readingBy(
     const number = electric === null ? valueC(entry, scales?.[at]) : entry.value;
     if (number === null || !isUsed) continue;
     channels.push(electric === null ? { key, valueC: number } : { key, valueC: number, electric });
+    ats.push(at);
   }
-  return channels.length > 0 ? { ok: true, channels, places } : null;
+  return channels.length > 0 ? { reading: { ok: true, channels, places }, ats } : null;
 }
 
 /** In what a value is counted that a sensor may have given; null: in degrees, or in nothing that is said. */

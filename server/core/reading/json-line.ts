@@ -6,6 +6,7 @@ import { type Apart, MOST_VALUES, notApart, whyNoTemperature } from './channel.t
 import { commaMeaning } from './comma.ts';
 import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry } from './entry.ts';
+import { figuresOf } from './figures.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { spelled } from './spelling.ts';
 import { isOtherUnit } from './words.ts';
@@ -95,7 +96,8 @@ function entryOfText(text: string, label: string, decimalComma: boolean | null):
   const other = word !== '' && scale === null;
   const value = Number(digits.replace(',', '.'));
   const electric = other ? electricNamed(word) : null;
-  return { ...emptyEntry(label), value, decimals: decimalsOf(digits), scale, other, electric };
+  const [decimals, figures] = [decimalsOf(digits), figuresOf(digits)];
+  return { ...emptyEntry(label), value, decimals, figures, scale, other, electric };
 }
 
 /** `{ "temp": 88.5, "unit": "F" }`: the unit of the values beside it. */

@@ -7,15 +7,15 @@
  */
 import { bareNumber } from './bare-number.ts';
 import type { Role } from '../record/command.ts';
-import type { RejectReason } from '../record/event.ts';
-import { FIRST_LEFT } from '../record/run.ts';
 import { type Format, MOST_KINDS } from '../record/format.ts';
 import { type LineReading, refused, whyNoTemperature } from './channel.ts';
-import { type Entry, readingBy } from './entry.ts';
-import { type Fit, fitOf, labelled } from './fit.ts';
+import type { Entry } from './entry.ts';
+import { counted, figuresOf, isOdd, isUsual, keyOf, proved, type Shown, withShown, type Written } from './figures.ts';
+import { fitOf } from './fit.ts';
 import { headingsOf } from './headings.ts';
 import { bareReading } from './line.ts';
 import { apartOf, BARE_SHAPE, judged } from './lock.ts';
+import { readBy, readLocked } from './locked.ts';
 import { meanwhile } from './provisional.ts';
 import { readAlike, remember } from './template.ts';
 import { grown, type HeardLine } from './heard.ts';
@@ -34,6 +34,8 @@ export interface Recognition {
   readonly pending: string | null;
   /** One number with a decimal comma, or two numbers: a person has to say. */
   readonly asksComma: boolean;
+  /** What the lines of the locked format have shown of how its values are written, by `keyOf`. */
+  readonly shown: Readonly<Record<string, Shown>>;
 }
 
 /** What a person said. */
@@ -62,6 +64,7 @@ export function recognitionOf(format: Format | null | undefined): Recognition {
     strangeSinceMs: null,
     pending: null,
     asksComma: false,
+    shown: {},
   };
 }
 
@@ -70,10 +73,11 @@ export function recognise(before: Recognition, text: string, atMs: number, said:
   const { format, pending } = before;
   const isOfNumbers = format !== null && isBare(format);
   const valueC = isOfNumbers ? bareNumber(text) : null;
-  if (valueC !== null) return { recognition: fitting(before), reading: bareReading(valueC) };
+  const bare = valueC === null ? null : readBare(before, format!, text, valueC);
+  if (bare !== null) return bare;
   const isLocked = format !== null && !isContradicted(format, said);
-  const alike = isLocked && pending === null ? readAlike(format, said.roles, text) : null;
-  if (alike !== null) return { recognition: fitting(before), reading: alike };
+  const alike = isLocked && pending === null ? readAlike(format, said.roles, text, before.shown) : null;
+  if (alike !== null) return { recognition: withShown(fitting(before), alike.written), reading: alike.reading };
   if (!isOfNumbers && LABEL_ALONE.test(text)) {
     return { recognition: { ...before, pending: text.trim() }, reading: refused(whyNoTemperature(text)) };
   }
@@ -89,6 +93,19 @@ const VALUE_ALONE = /^\s*[+-]?\d/;
 function isBare({ kinds }: Format): boolean {
   return kinds[0]!.shape === BARE_SHAPE && kinds[0]!.columns[0]!.label === '';
 }
+
+/** null: it is not written as the others are. */
+function readBare(before: Recognition, { kinds }: Format, text: string, value: number): Recognised | null {
+  const column = kinds[0]!.columns[0]!;
+  const reading = bareReading(value);
+  const isTrimmed = text.charCodeAt(text.length - 1) !== BLANK;
+  if (isTrimmed && isUsual(column, before.shown[BARE_KEY], text)) return { recognition: fitting(before), reading };
+  const written = { column, key: BARE_KEY, figures: figuresOf(text)!, value };
+  return isOdd(written) ? null : { recognition: withShown(fitting(before), [written]), reading };
+}
+
+const BARE_KEY = keyOf(0, 0);
+const BLANK = 0x20;
 
 /** Somebody has said meanwhile that commas are otherwise. */
 function isContradicted(format: Format, { decimalComma }: SaidOfLines): boolean {
@@ -106,9 +123,21 @@ function whileOpen(before: Recognition, line: HeardLine, said: SaidOfLines): Rec
     const recognition = { ...recognitionOf(null), heard, asksComma: found.asksComma };
     return { recognition, reading: meanwhile(heard, found, said) };
   }
-  const format = found.format;
-  const recognition = { ...recognitionOf(format), heard: heard.filter((each) => isMisfit(format, each)) };
-  return { recognition, reading: readLocked(format, line, said) ?? meanwhile(heard, found, said) };
+  const { format, shown } = asHeard(found.format, heard, said);
+  const misfits = heard.filter((each) => isMisfit(format, each));
+  const reading = readLocked(format, line, said.roles)?.reading ?? meanwhile(heard, found, said);
+  return { recognition: { ...recognitionOf(format), heard: misfits, shown }, reading };
+}
+
+/** How values are written may show in the very lines by which the format was found. */
+function asHeard(format: Format, heard: readonly HeardLine[], { roles }: SaidOfLines) {
+  let shown: Recognition['shown'] = {};
+  for (const line of heard) shown = counted(shown, known(readLocked(format, line, roles)?.written ?? []));
+  return { format: proved(format, shown), shown };
+}
+
+function known(written: readonly (Written | null)[]): readonly Written[] {
+  return written.filter((each) => each !== null);
 }
 
 function whileLocked(before: Recognition, format: Format, line: HeardLine, said: SaidOfLines): Recognised {
@@ -121,10 +150,11 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
   const fit = fitOf(format, apart.entries);
   if (fit !== null) {
     const fitted = fitting(before);
-    const reading = readBy(fit, apart.entries, format, said, line.text);
+    const read = readBy(fit, apart.entries, format, said.roles, line.text);
+    const { reading } = read;
     if (fit.isNew) return { recognition: learning(fitted, format, line, said), reading };
-    remember(format, said.roles, line.text, reading, (text) => readLocked(format, { ...line, text }, said));
-    return { recognition: fitted, reading };
+    remember(format, said.roles, line.text, read, (text) => readLocked(format, { ...line, text }, said.roles));
+    return { recognition: withShown(fitted, known(read.written)), reading };
   }
   if (!couldBeRead(apart.entries)) return { recognition: before, reading: refused(whyNoTemperature(line.text)) };
   const strange = afterStrange(before, line.atMs);
@@ -133,7 +163,7 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
   const taught = learning({ ...strange, misfits }, format, line, said);
   if (taught.format === format && misfits >= MISFITS_MOST)
     return whileOpen({ ...recognitionOf(null), heard: before.heard }, line, said);
-  return { recognition: taught, reading: readLocked(taught.format!, line, said) ?? refused('unsure') };
+  return { recognition: taught, reading: readLocked(taught.format!, line, said.roles)?.reading ?? refused('unsure') };
 }
 
 /** One more in a row that is strange; too many for too long, and the format is open again. */
@@ -171,35 +201,4 @@ function couldBeRead(entries: readonly Entry[]): boolean {
 
 function hasUnnamed(format: Format): boolean {
   return format.kinds.some(({ columns }) => columns.length > 1 && columns.every(({ label }) => label === ''));
-}
-
-function readLocked(format: Format, line: HeardLine, said: SaidOfLines): LineReading | null {
-  const apart = apartOf(line, format.decimalComma);
-  if (!apart.ok) return refused(apart.reason);
-  const fit = fitOf(format, apart.entries);
-  return fit === null ? null : readBy(fit, apart.entries, format, said, line.text);
-}
-
-/** Whichever value it is, somebody has said that it is not the chocolate. */
-function isElsewhere({ roles }: SaidOfLines): boolean {
-  return (roles[FIRST_LEFT] ?? 'chocolate') !== 'chocolate';
-}
-
-function readBy(fit: Fit, entries: readonly Entry[], format: Format, said: SaidOfLines, text: string): LineReading {
-  const whats = fit.columns.map(({ what }) => what);
-  const scales = fit.columns.map(({ scale }) => scale);
-  const reading = readingBy(labelled(entries, fit), whats, scales, said.roles);
-  if (reading === null) return refused(whyNoTemperature(text) satisfies RejectReason);
-  if (!reading.ok) return reading;
-  const isSaid = isElsewhere(said) || reading.places.some((key) => Object.hasOwn(said.roles, key));
-  if (format.asks && !isSaid) return refused('ambiguous');
-  return format.kinds.length === 1 ? reading : { ...reading, places: placesOf(format, reading.places) };
-}
-
-/** Those of all kinds of lines: a second probe on a line of its own does not stand in for the first. */
-function placesOf({ kinds }: Format, places: readonly string[]): readonly string[] {
-  const labels = kinds.flatMap(({ columns }) =>
-    columns.flatMap(({ label, what }) => (label !== '' && what === 'temperature' ? [label] : [])),
-  );
-  return [...new Set([...labels, ...places])];
 }

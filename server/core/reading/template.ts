@@ -6,6 +6,8 @@ import type { Role } from '../record/command.ts';
 import type { Format } from '../record/format.ts';
 import type { ElectricUnit } from '../record/sensor.ts';
 import type { Channel, LineReading } from './channel.ts';
+import { figuresOf, isOdd, isUsual, type WhatIsShown, type Written } from './figures.ts';
+import type { ReadByFormat } from './locked.ts';
 import { celsius, type Scale } from './scale.ts';
 
 /** Where a channel of a line has its number: the how manieth with decimals. */
@@ -15,6 +17,8 @@ interface Slot {
   readonly scale: Scale;
   /** Where it is no temperature. */
   readonly electric?: ElectricUnit;
+  /** What its numbers are held against; null: nobody can tell how they are written. */
+  readonly written: Pick<Written, 'column' | 'key'> | null;
 }
 
 interface Template {
@@ -41,14 +45,39 @@ const HAS_SUM = /[*$!]/;
 
 const remembered = new WeakMap<Format, Remembered>();
 
-/** The reading of a line like one that was read before; null: there was none. */
-export function readAlike(format: Format, roles: Readonly<Record<string, Role>>, text: string): LineReading | null {
+export interface Alike {
+  readonly reading: Extract<LineReading, { ok: true }>;
+  /** Those whose way of being written is of interest. */
+  readonly written: readonly Written[];
+}
+
+/** The reading of a line like one that was read before; null: there was none, or a number is written otherwise. */
+export function readAlike(
+  format: Format,
+  roles: Readonly<Record<string, Role>>,
+  text: string,
+  shown: WhatIsShown['shown'],
+): Alike | null {
   const known = remembered.get(format);
   if (known === undefined || known.roles !== roles || text.length > LONGEST_LINE) return null;
   const template = known.templates.get(text.replace(DECIMAL, PLACEHOLDER));
   const numbers = template === undefined ? null : text.match(DECIMAL);
   if (template === undefined || numbers?.length !== template.numbers) return null;
-  return { ok: true, channels: channelsIn(template, numbers), places: template.places };
+  const written = unusualIn(template, numbers, shown);
+  if (written.some(isOdd)) return null;
+  return { reading: { ok: true, channels: channelsIn(template, numbers), places: template.places }, written };
+}
+
+const NONE: readonly Written[] = [];
+
+function unusualIn({ slots }: Template, numbers: readonly string[], shown: WhatIsShown['shown']): readonly Written[] {
+  let unusual = NONE;
+  for (const { written, slot } of slots) {
+    const number = numbers[slot]!;
+    if (written === null || isUsual(written.column, shown[written.key ?? ''], number)) continue;
+    unusual = [...unusual, { ...written, figures: figuresOf(number)!, value: Number(number) }];
+  }
+  return unusual;
 }
 
 /** Key by key: taking the rest of an object apart costs more than all else that is done with a line here. */
@@ -64,22 +93,22 @@ export function remember(
   format: Format,
   roles: Readonly<Record<string, Role>>,
   text: string,
-  reading: LineReading,
-  read: (text: string) => LineReading | null,
+  { reading, written }: ReadByFormat,
+  read: (text: string) => ReadByFormat | null,
 ): void {
   if (!reading.ok || text.length > LONGEST_LINE || HAS_SUM.test(text)) return;
   const known = remembered.get(format);
   const templates = known?.roles === roles ? known.templates : new Map<string, Template>();
   if (templates.size >= MOST_TEMPLATES) return;
-  const template = templateOf(text, reading);
+  const template = templateOf(text, reading, written);
   if (template === null || !isProven(template, withOtherNumbers(text), read)) return;
   templates.set(text.replace(DECIMAL, PLACEHOLDER), template);
   if (known?.templates !== templates) remembered.set(format, { roles, templates });
 }
 
 /** A number may be a channel's by chance: of `temp=31 hum=31.0` the second one is none. With other numbers it shows. */
-function isProven(template: Template, text: string, read: (text: string) => LineReading | null): boolean {
-  const reading = read(text);
+function isProven(template: Template, text: string, read: (text: string) => ReadByFormat | null): boolean {
+  const reading = read(text)?.reading;
   if (reading?.ok !== true || reading.channels.length !== template.slots.length) return false;
   const channels = channelsIn(template, text.match(DECIMAL)!);
   return channels.every(({ key, valueC }, at) => {
@@ -98,12 +127,18 @@ function withOtherNumbers(text: string): string {
 }
 
 /** null: some channel is none of the line's decimals, or may be several of them. */
-function templateOf(text: string, { channels, places }: Extract<LineReading, { ok: true }>): Template | null {
+function templateOf(
+  text: string,
+  { channels, places }: Alike['reading'],
+  written: ReadByFormat['written'],
+): Template | null {
   const numbers = (text.match(DECIMAL) ?? []).map(Number);
-  const slots = channels.flatMap(({ valueC, ...channel }): Slot[] => {
+  const slots = channels.flatMap(({ valueC, ...channel }, at): Slot[] => {
     const scales = channel.electric === undefined ? SCALES : AS_SENT;
     const fitting = numbers.flatMap((number, slot) =>
-      scales.flatMap((scale) => (celsius(number, scale) === valueC ? [{ ...channel, slot, scale }] : [])),
+      scales.flatMap((scale) =>
+        celsius(number, scale) === valueC ? [{ ...channel, slot, scale, written: written[at]! }] : [],
+      ),
     );
     return fitting.length === 1 ? fitting : [];
   });

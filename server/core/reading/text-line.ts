@@ -6,6 +6,7 @@ import type { Between } from '../record/format.ts';
 import { type Apart, MOST_VALUES, notApart, whyNoTemperature } from './channel.ts';
 import { electricNamed } from './electric.ts';
 import { decimalsOf, emptyEntry, type Entry, isStrayText, saidOf, timeEntry } from './entry.ts';
+import { figuresOf } from './figures.ts';
 import { type Scale, scaleNamed } from './scale.ts';
 import { type Token, tokensOf } from './tokens.ts';
 import { isFaultWord, isNumberedThing, isOtherUnit } from './words.ts';
@@ -95,7 +96,8 @@ function takeNumber(progress: Progress, token: Token & { kind: 'number' }, befor
   const whole = !/[.,]/.test(token.text);
   const decimals = decimalsOf(token.text);
   const { marked } = progress;
-  progress.entries.push({ ...emptyEntry(label), marked, value: token.value, whole, decimals, scale });
+  const figures = figuresOf(token.text);
+  progress.entries.push({ ...emptyEntry(label), marked, value: token.value, whole, decimals, figures, scale });
   closeValue(progress);
   progress.unitFits = true;
   return true;

@@ -1,6 +1,18 @@
 /** How a thermometer writes its lines, once that is found out: locked in the engine's state, and in the header of a run that begins with it. */
 import type { Scale } from '../reading/scale.ts';
-import { type Fields, filledList, flag, list, object, oneOf, orNull, type Shape, textOfAtMost } from './shape.ts';
+import {
+  type Fields,
+  filledList,
+  flag,
+  list,
+  object,
+  oneOf,
+  optional,
+  orNull,
+  type Shape,
+  textOfAtMost,
+  wholeFrom,
+} from './shape.ts';
 
 /** What a value of a line is. Only temperatures are channels; of the others a person may say that they are one all the same. */
 export const WHATS = [
@@ -25,6 +37,17 @@ export interface Column {
   readonly what: What;
   /** The scale of values that come without a unit. */
   readonly scale: Scale;
+  /** How its numbers are written; absent: not sure. */
+  readonly figures?: FiguresOfColumn;
+}
+
+/** How many figures stand behind the decimal mark. */
+export interface FiguresOfColumn {
+  readonly least: number;
+  /** null: not known. */
+  readonly most: number | null;
+  /** In all, of a number with the most behind the mark. */
+  readonly all: number;
 }
 
 /** Lines that look alike. */
@@ -57,10 +80,14 @@ export const LONGEST_SHAPE = 2 * LONGEST_LABEL;
 /** In a shape; in no label of one. */
 export const BETWEEN_PLACES = '|';
 
+const figureCount = wholeFrom(0);
+const FIGURES: Fields<FiguresOfColumn> = { least: figureCount, most: orNull(figureCount), all: figureCount };
+
 const COLUMN: Fields<Column> = {
   label: textOfAtMost(LONGEST_LABEL),
   what: oneOf(WHATS),
   scale: oneOf(['C', 'F', 'K']),
+  figures: optional(object(FIGURES)),
 };
 
 const KIND: Fields<LineKind> = {

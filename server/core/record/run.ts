@@ -7,7 +7,7 @@ import type { Format } from './format.ts';
 import type { Sensors } from './sensor.ts';
 
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
-export const ENGINE_VERSION = 3;
+export const ENGINE_VERSION = 4;
 
 /** Everything that `step` depends on besides the inputs. */
 export interface RunHeader {
