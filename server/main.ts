@@ -32,7 +32,8 @@ import { setUp } from './bench/set-up.ts';
 import { readOwn, Shelf } from './shelf.ts';
 import { knownAs, thermometerId } from './source/ports.ts';
 import { listPorts, type ListPorts } from './source/serial-port.ts';
-import { openStore, type Store } from './store/store.ts';
+import { madeUpFor } from './store/put-off.ts';
+import { dataFileIn, openStore, type Store } from './store/store.ts';
 
 /** How often the engine is asked whether a deadline has passed, ms (ours: the reaction time of somebody stirring). */
 const TICK_MS = 250;
@@ -74,7 +75,7 @@ export async function startServer(
 
 async function serve(
   config: Config,
-  { webFolder, judgeScript }: Places,
+  { webFolder, writerScript, judgeScript }: Places,
   { choices }: Flagged,
   shelf: Shelf,
   store: Store,
@@ -155,6 +156,7 @@ async function serve(
   });
   bench.onChanged(() => live.tellBowls());
   const bin = tendBin(store, Date.now);
+  const checking = madeUpFor(dataFileIn(folder), new URL('copy-thread.js', writerScript), console.error);
   nightly.start();
   const ticking = setInterval(() => {
     for (const session of sessions.values()) session.feed({ kind: 'tick', atMs: clock.nowMs() });
@@ -164,6 +166,7 @@ async function serve(
     clearInterval(ticking);
     clearTimeout(preparing);
     bin.close();
+    checking.stop();
     bells.close();
     nightly.stop();
     await backups.close();

@@ -22,13 +22,11 @@ import { serialSource } from '../source/serial.ts';
 import type { ListPorts } from '../source/serial-port.ts';
 import { SIMULATED_SOURCE, simulatedSource } from '../source/simulated.ts';
 import type { Source } from '../source/source.ts';
-import type { RunToResume } from '../store/records.ts';
+import { RESUME_WITHIN_MS, type RunToResume } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
 import type { Wanted } from './thermometer.ts';
 import { Thermometers } from './thermometers.ts';
 
-/** A run that stopped longer ago than this is over, ms (design: resume). */
-const RESUME_WITHIN_MS = 2 * 3_600_000;
 /** The same simulated bowl every time, so that one can be gone on with after a restart; each other bowl another one. */
 const SIMULATED_SEED = 1;
 

@@ -27,7 +27,9 @@ done(job).then(
   },
 );
 
-async function done({ kind, from, to }: CopyJob): Promise<CopyResult> {
+async function done(job: CopyJob): Promise<CopyResult> {
+  if (job.kind === 'look-through') return foundIn(job.from);
+  const { kind, from, to } = job;
   remove(to);
   if (kind === 'back-up') {
     await copyLive(from, to);
@@ -58,8 +60,14 @@ async function copyLive(from: string, to: string): Promise<void> {
 function checked(file: string): CopyResult {
   withoutLog(file);
   sync(file);
+  return foundIn(file);
+}
+
+/** As of one moment: a run may go on being written to it. */
+function foundIn(file: string): CopyResult {
   const db = openForReading(file);
   try {
+    db.exec('BEGIN');
     const version = versionOf(db);
     if (version === 0) return { ok: false, because: 'damaged', reason: 'it is no data file of ours' };
     if (version > MIGRATIONS.length)

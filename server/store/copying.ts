@@ -1,13 +1,16 @@
 /** Starts the thread that copies data files, and passes its answer. Knows nothing of what is in a file. */
 import { Worker } from 'node:worker_threads';
 
-export interface CopyJob {
-  /** `back-up`: of the file in use, as of one moment. `make-ready`: of a backup, checked and brought up to date for use. */
-  readonly kind: 'back-up' | 'make-ready';
-  readonly from: string;
-  /** What is there is replaced. After `damaged` the copy lies there all the same. */
-  readonly to: string;
-}
+export type CopyJob =
+  | {
+      /** `back-up`: of the file in use, as of one moment. `make-ready`: of a backup, checked and brought up to date for use. */
+      readonly kind: 'back-up' | 'make-ready';
+      readonly from: string;
+      /** What is there is replaced. After `damaged` the copy lies there all the same. */
+      readonly to: string;
+    }
+  /** The file in use, checked as it is at one moment; nothing is copied. */
+  | { readonly kind: 'look-through'; readonly from: string };
 
 export type CopyResult =
   | { readonly ok: true }

@@ -16,6 +16,7 @@ import {
 import { basename } from 'node:path';
 import { damageIn, damageOf, openForReading, openForWriting, problemOf } from './database.ts';
 import { MIGRATIONS, migrate, versionOf } from './migrations.ts';
+import { isPutOff, settled } from './put-off.ts';
 import { headerOf, salvage } from './salvage.ts';
 import type { Salvaged } from './salvage.ts';
 import { alteredIn, sumUp } from './sums.ts';
@@ -26,21 +27,29 @@ export type DataFile =
   | { readonly ok: false; readonly reason: 'newer-data' | 'unusable-folder'; readonly message: string };
 
 /** `nowWallMs` dates the names of files kept aside. */
-export function readyDataFile(file: string, nowWallMs: number, migrations: readonly string[] = MIGRATIONS): DataFile {
+export function readyDataFile(
+  file: string,
+  nowWallMs: number,
+  migrations: readonly string[] = MIGRATIONS,
+  longBytes?: number,
+): DataFile {
   try {
-    return ready(file, nowWallMs, migrations);
+    return ready(file, nowWallMs, migrations, longBytes);
   } catch (error) {
     return { ok: false, reason: 'unusable-folder', message: `${file} cannot be used: ${problemOf(error)}.` };
   }
 }
 
-function ready(file: string, nowWallMs: number, migrations: readonly string[]): DataFile {
+function ready(file: string, nowWallMs: number, migrations: readonly string[], longBytes?: number): DataFile {
   if (!existsSync(file)) {
     build(file, migrations);
     return { ok: true, notices: [] };
   }
-  const found = look(file, migrations.length);
-  if (found.damage !== null) return { ok: true, notices: [replaced(file, found.damage, nowWallMs, migrations)] };
+  const found = look(file, migrations.length, nowWallMs, longBytes);
+  if (found.isPutOff) return { ok: true, notices: [] };
+  const successor = found.damage === null ? null : replaced(file, found.damage, nowWallMs, migrations);
+  settled(file);
+  if (successor !== null) return { ok: true, notices: [successor] };
   if (found.version > migrations.length) return tooNew(file, found.version, migrations.length);
   if (found.version === migrations.length) return { ok: true, notices: [] };
   return { ok: true, notices: [broughtUpToDate(file, found.version, nowWallMs, migrations)] };
@@ -54,23 +63,26 @@ function tooNew(file: string, version: number, known: number): DataFile {
 interface Found {
   readonly version: number;
   readonly damage: string | null;
+  readonly isPutOff: boolean;
 }
 
 /** A newer file is not searched for damage: it is not ours to judge. An empty one was never left so by us. */
-function look(file: string, known: number): Found {
+function look(file: string, known: number, nowWallMs: number, longBytes?: number): Found {
   try {
     const db = openForReading(file);
     try {
       const version = versionOf(db);
-      if (version === 0) return { version, damage: 'it is empty' };
-      return { version, damage: version > known ? null : (damageOf(db) ?? alteredIn(db)) };
+      if (version === 0) return { version, damage: 'it is empty', isPutOff: false };
+      if (version === known && isPutOff(db, file, nowWallMs, longBytes))
+        return { version, damage: null, isPutOff: true };
+      return { version, damage: version > known ? null : (damageOf(db) ?? alteredIn(db)), isPutOff: false };
     } finally {
       db.close();
     }
   } catch (error) {
     const damage = damageIn(error);
     if (damage === null) throw error;
-    return { version: 0, damage };
+    return { version: 0, damage, isPutOff: false };
   }
 }
 

@@ -99,6 +99,9 @@ export interface Stretch {
   readonly toMs: number;
 }
 
+/** A run that stopped longer ago than this is over, ms (design: resume). */
+export const RESUME_WITHIN_MS = 2 * 3_600_000;
+
 /** A run that was going when the server stopped: restore `checkpoint` (null: from the start), then step `inputsSince`. */
 export interface RunToResume {
   readonly run: NewRun;

@@ -4,6 +4,7 @@
  */
 import { closeSync, copyFileSync, existsSync, openSync, readSync, rmSync, writeSync } from 'node:fs';
 import { decodeReadings, decodeTiles } from './columns.ts';
+import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { rebuiltRow, type Row } from './rebuilt.ts';
@@ -101,9 +102,20 @@ function copyRecord(from: Database, to: Database, id: number): void {
   putSum(to, String(row['run']));
 }
 
+/** Whether a run can be read from end to end. Throws what SQLite throws. */
+export function isAllThere(from: Database, id: number): boolean {
+  const of = (table: string): Row[] => rowsOf(from, table, 'run_id', id);
+  const run = rowsOf(from, 'runs', 'id', id)[0];
+  return undamaged(() => isWhole(run, of('inputs'), of('events'), of('blocks'), of('lost'))) === true;
+}
+
+function rowsOf(from: Database, table: string, key: string, id: number): Row[] {
+  return from.prepare(`SELECT * FROM ${table} WHERE ${key} = ?`).all(id) as Row[];
+}
+
 /** By the column names of the old file, so that it may be of an older version than the new one. */
 function copyRows(from: Database, to: Database, table: string, key: string, id: number): Row[] {
-  const rows = from.prepare(`SELECT * FROM ${table} WHERE ${key} = ?`).all(id) as Row[];
+  const rows = rowsOf(from, table, key, id);
   if (rows.length === 0) return rows;
   const insert = insertion(to, table, rows[0]!);
   for (const row of rows) insert.run(row);

@@ -1,0 +1,87 @@
+/** The check of a long history that waits for a run to go on: never longer than until the next start, and what it finds is found all the same. */
+import { existsSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { openForWriting } from '../../../server/store/database.ts';
+import { type DataFile, readyDataFile } from '../../../server/store/datafile.ts';
+import { MIGRATIONS } from '../../../server/store/migrations.ts';
+import { madeUpFor } from '../../../server/store/put-off.ts';
+import { dataFileIn } from '../../../server/store/store.ts';
+import { BUILT_WRITER, folderWithRuns, madeTurns, newRun, openedStore } from '../../support/store.ts';
+
+const COPY_THREAD = new URL('copy-thread.js', BUILT_WRITER);
+const HOUR_MS = 3_600_000;
+
+/** Two runs that are over, and one that is going. */
+async function cutOff(): Promise<string> {
+  const folder = await folderWithRuns(['r1', 'r2'], 50);
+  const store = openedStore(folder);
+  store.beginRun(newRun('r3'));
+  for (const turn of madeTurns(50)) store.append('r3', turn);
+  await store.flush();
+  await store.close();
+  return dataFileIn(folder);
+}
+
+/** As a start does with a file that is `longBytes` long, or longer. */
+function start(file: string, { atMs = Date.now(), longBytes = 0 } = {}): DataFile {
+  return readyDataFile(file, atMs, MIGRATIONS, longBytes);
+}
+
+function change(file: string, sql: string): void {
+  const db = openForWriting(file, false);
+  db.exec(sql);
+  db.close();
+}
+
+const isOwed = (file: string): boolean => existsSync(`${file}.unchecked`);
+const ALTER = `UPDATE inputs SET input = replace(input, 'T=31', 'T=32') WHERE run_id = 2 AND turn = 7`;
+const FOUND = { ok: true, notices: [expect.stringContaining('a run is not as it was recorded')] };
+
+test('[S9] it is made up for beside the run, and owed no more', async () => {
+  const file = await cutOff();
+  expect(start(file)).toEqual({ ok: true, notices: [] });
+  expect(isOwed(file)).toBe(true);
+  const said: string[] = [];
+  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  expect({ said, isOwed: isOwed(file) }).toEqual({ said: [], isOwed: false });
+});
+
+test('[S9] damage that it finds is said, and set right at the next start', async () => {
+  const file = await cutOff();
+  change(file, ALTER);
+  expect(start(file)).toEqual({ ok: true, notices: [] });
+  const said: string[] = [];
+  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  expect(said).toEqual([expect.stringContaining('a run is not as it was recorded')]);
+  expect(start(file)).toEqual(FOUND);
+  expect(isOwed(file)).toBe(false);
+});
+
+test('[S9] a start that was cut off before it was made up for leaves it to the next one, which does not put it off again', async () => {
+  const file = await cutOff();
+  change(file, ALTER);
+  start(file);
+  const making = madeUpFor(file, COPY_THREAD, () => {});
+  making.stop();
+  await making.done;
+  expect(isOwed(file)).toBe(true);
+  expect(start(file)).toEqual(FOUND);
+});
+
+describe('[S9] it is not put off', () => {
+  test.each([
+    ['where the file is short', '', { longBytes: 100_000_000 }],
+    ['where no run is going', 'UPDATE runs SET ended_at_ms = last_at_ms', {}],
+    ['where the run that is going is over by now', '', { atMs: Date.now() + 3 * HOUR_MS }],
+    ['where not all of that run is there', 'DELETE FROM inputs WHERE run_id = 3 AND turn = 9', {}],
+    [
+      'where some of the file is free',
+      'CREATE TABLE gone (x); INSERT INTO gone VALUES (zeroblob(9000)); DROP TABLE gone',
+      {},
+    ],
+  ])('%s', async (_where, sql, how) => {
+    const file = await cutOff();
+    change(file, `${ALTER}; ${sql}`);
+    expect(start(file, how)).toEqual(FOUND);
+  });
+});
