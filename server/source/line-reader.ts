@@ -7,6 +7,9 @@ import { Transform, type TransformCallback } from 'node:stream';
 /** Longest line passed on whole, bytes (ours: a dozen labelled channels in JSON take under 300). */
 export const MAX_LINE_BYTES = 512;
 
+/** Taken at a time, bytes (ours: a second of the quickest usual port). */
+const BLOCK_BYTES = 16 * 1024;
+
 const NUL = 0x00;
 const LF = 0x0a;
 const CR = 0x0d;
@@ -19,49 +22,54 @@ const BOM = [0xef, 0xbb, 0xbf] as const;
  * the rest of it is dropped up to the next line end. A last line without an end is never passed on: it may be half of one.
  */
 export class LineReader extends Transform {
-  /** What has no end yet, and room for a chunk behind it. */
-  #room = Buffer.alloc(0);
-  #length = 0;
+  /** Written from front to back and never over: what was passed on is a piece of it. */
+  #block = Buffer.alloc(0);
+  /** Where the line that has no end yet begins and ends in it. */
+  #start = 0;
+  #end = 0;
   #resyncing = false;
 
   override _transform(chunk: Buffer, _encoding: BufferEncoding, done: TransformCallback): void {
-    const room = this.#roomFor(chunk.length);
-    let start = 0;
-    let end = this.#length;
+    this.#makeRoomFor(chunk.length);
+    const block = this.#block;
+    const from = this.#start;
+    let start = from;
+    let end = this.#end;
+    let resyncing = this.#resyncing;
     for (let at = 0; at < chunk.length; at++) {
       const byte = chunk[at]!;
       if (byte === LF || byte === CR) {
-        if (end > start) start = end = passOn(room, end);
-        this.#resyncing = false;
-      } else if (byte !== NUL && !this.#resyncing) {
-        room[end++] = byte;
-        if (end - start === BOM.length && isMark(room, start)) end = start;
-        this.#resyncing = end - start > MAX_LINE_BYTES;
-        if (this.#resyncing) start = end = passOn(room, end);
+        if (end > start) start = end = passOn(block, end);
+        resyncing = false;
+      } else if (byte !== NUL && !resyncing) {
+        block[end++] = byte;
+        if (end - start === BOM.length && isMark(block, start)) end = start;
+        resyncing = end - start > MAX_LINE_BYTES;
+        if (resyncing) start = end = passOn(block, end);
       }
     }
-    this.#length = end - start;
-    if (start > 0) {
-      this.push(Buffer.from(room.subarray(0, start)));
-      room.copyWithin(0, start, end);
-    }
+    this.#start = start;
+    this.#end = end;
+    this.#resyncing = resyncing;
+    if (start > from) this.push(block.subarray(from, start));
     done();
   }
 
   /** Every line end of a chunk leaves at most one LF; a line that is cut short leaves one more. */
-  #roomFor(bytes: number): Buffer {
-    const wanted = MAX_LINE_BYTES + bytes + 1;
-    if (this.#room.length >= wanted) return this.#room;
-    const room = Buffer.alloc(wanted);
-    this.#room.copy(room, 0, 0, this.#length);
-    this.#room = room;
-    return room;
+  #makeRoomFor(bytes: number): void {
+    const wanted = this.#end + bytes + 1;
+    if (wanted <= this.#block.length) return;
+    const begun = this.#block.subarray(this.#start, this.#end);
+    this.#block = Buffer.allocUnsafeSlow(Math.max(BLOCK_BYTES, MAX_LINE_BYTES + bytes + 1));
+    this.#block.set(begun);
+    this.#start = 0;
+    this.#end = begun.length;
   }
 }
 
 /** Ends a line, and gives where the next begins. */
-function passOn(room: Buffer, end: number): number {
-  room[end] = LF;
+function passOn(block: Buffer, end: number): number {
+  block[end] = LF;
   return end + 1;
 }
 
