@@ -6,6 +6,7 @@ import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { commandWords } from './bell/command.ts';
+import { PROBE_LAG_MAX_S } from './core/record/run.ts';
 import { LINE_ENDINGS, type LineEnding, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
 
 export interface Listen {
@@ -47,8 +48,6 @@ export interface Surroundings {
 }
 
 export const DEFAULT_LISTEN: Listen = { host: '127.0.0.1', port: 4330 };
-/** A probe slower than this shows yesterday's chocolate; the words were meant for something else, seconds (ours). */
-export const PROBE_LAG_MAX_S = 300;
 /** Slowest and fastest a serial thermometer is worth trying, baud (ours). */
 export const BAUD_MIN = 50;
 export const BAUD_MAX = 4_000_000;

@@ -6,8 +6,9 @@
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Bench, benchFrom, PLAIN_BENCH } from './bench/bench.ts';
-import { BAUD_MAX, BAUD_MIN, PROBE_LAG_MAX_S } from './config.ts';
-import { parseCommand } from './core/record/command-file.ts';
+import { BAUD_MAX, BAUD_MIN } from './config.ts';
+import { correctionComplaint } from './core/record/command-file.ts';
+import { lagShape } from './core/record/input-file.ts';
 import { type Companion, NO_CORRECTION } from './core/record/run.ts';
 import { type Fields, object, oneOf, orNull, text, textLike, within } from './core/record/shape.ts';
 import { companionFields } from './core/record/trace.ts';
@@ -162,7 +163,7 @@ function isKnownPort(value: unknown): value is KnownPort {
   return portShape.check(value, '') === null;
 }
 
-const LAG: Fields<ProbeLag> = { lagS: within(0, PROBE_LAG_MAX_S), measuredAtWall: orNull(text) };
+const LAG: Fields<ProbeLag> = { lagS: lagShape, measuredAtWall: orNull(text) };
 const PROBE: Fields<KnownProbe> = {
   lag: orNull(object(LAG)),
   ...companionFields,
@@ -171,7 +172,5 @@ const probeShape = object(PROBE);
 
 /** A correction is bounded as it is where a person sets it. */
 function isKnownProbe(value: unknown): value is KnownProbe {
-  if (probeShape.check(value, '') !== null) return false;
-  const { correction } = value as KnownProbe;
-  return parseCommand({ name: 'set-correction', ...correction }, []).ok;
+  return probeShape.check(value, '') === null && correctionComplaint(value as KnownProbe) === null;
 }

@@ -1,7 +1,7 @@
 /** What somebody typed of a number of the thermometer's line, and the sensor that makes of it. */
+import type { NumberKnown } from '../server/core/check/told.ts';
 import type { Role } from '../server/core/record/command.ts';
 import type { Sensor } from '../server/core/record/sensor.ts';
-import type { NumberKnown } from './probe.ts';
 import { fromUnit, inUnit, marked } from './words/manner.ts';
 
 export const SENSOR_KINDS = ['printed', 'pt100', 'pt1000', 'beta', 'steinhart-hart', 'k', 't'] as const;

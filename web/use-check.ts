@@ -1,8 +1,7 @@
 /** A check that is going: asked for once a second while somebody looks on, and left when they go. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Standard } from '../server/core/check/standard.ts';
-import type { CheckPoint } from '../server/core/record/check.ts';
-import { askCheck, type CheckStands, leaveCheck } from './probe.ts';
+import type { CheckAsked, CheckStands } from '../server/core/check/told.ts';
+import { askCheck, leaveCheck } from './probe.ts';
 
 /** ms. Ours: as often as most thermometers speak. */
 const ASK_EVERY_MS = 1000;
@@ -13,22 +12,17 @@ export interface Check {
   readonly trouble: string | null;
 }
 
-/** `isGoing`: something was chosen to hold the probe in; `standard` null: what it should read there is not known yet. */
-export function useCheck(
-  bowl: string,
-  isGoing: boolean,
-  standard: Standard | null,
-  points: readonly CheckPoint[],
-): Check {
+/** `isGoing`: something was chosen to hold the probe in, or noted before; `asked`: what is asked the next time. */
+export function useCheck(bowl: string, isGoing: boolean, asked: CheckAsked): Check {
   const [check, setCheck] = useState<Check>({ stands: null, trouble: null });
-  const asked = useRef({ standard, points });
-  asked.current = { standard, points };
+  const next = useRef(asked);
+  next.current = asked;
   useEffect(() => {
     if (!isGoing) return setCheck({ stands: null, trouble: null });
     let timer: number | undefined;
     let isLeft = false;
     const look = async (): Promise<void> => {
-      const answer = await askCheck(bowl, asked.current.standard, asked.current.points);
+      const answer = await askCheck(bowl, next.current);
       if (isLeft) return;
       setCheck((was) => (answer.ok ? { stands: answer.value, trouble: null } : { ...was, trouble: answer.why }));
       timer = window.setTimeout(() => void look(), ASK_EVERY_MS);

@@ -60,7 +60,7 @@ export class Placing {
 
   /** The bench as the session of this bowl asks it. A thermometer that is alone on it keeps what is said of its channels to itself. */
   placesOf(bowl: string): Places {
-    const { bench, router } = this.#options;
+    const { bench, router, sessions } = this.#options;
     return {
       rolesOf: (source) => router.rolesOf(source, bowl),
       assign: (source, channel, role) => {
@@ -69,6 +69,14 @@ export class Placing {
         if (bowls.length === 1 && router.feeds.length <= 1 && placed[thermometer] === undefined) return false;
         bench.change(withPlace(bench.now, { thermometer, channel, role, bowls: [bowl] }, router.found()));
         return true;
+      },
+      isInRun: (source, channel) => {
+        const feed = router.feeds.find((each) => each.source.id === source);
+        const channels = feed === undefined ? [] : this.channelsOf(feed);
+        const bowls = channels
+          .filter((each) => channel === null || each.channel === channel)
+          .flatMap((each) => each.bowls);
+        return bowls.some((each) => sessions.get(each)?.status().state === 'going');
       },
     };
   }

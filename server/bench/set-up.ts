@@ -87,6 +87,8 @@ export function setUp({ config, choices, shelf, store, known, list }: SetUp) {
     rememberBeside: (identities) => rememberBeside(store.folder, identities),
     nameOf: (source) => probes.nameOf(source),
   });
+  // What is said of a thermometer in one bowl is known in the others that it serves.
+  probes.onChanged(() => router.arrange());
   bench.onChanged(() => {
     router.arrange();
     thermometers.settle();

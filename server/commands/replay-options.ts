@@ -1,5 +1,6 @@
 /** The words after `bowlside replay`: from text to one checked set of options, or one line saying what is wrong. Opens nothing. */
 import { parseArgs } from 'node:util';
+import { PROBE_LAG_MAX_S } from '../core/record/run.ts';
 
 export interface ReplayOptions {
   readonly file: string;
@@ -17,8 +18,6 @@ export interface ReplayOptions {
 /** Closer together than the engine's own grid they would say nothing new, seconds (ours); a day is the other end. */
 const ESTIMATES_MIN_S = 0.1;
 const ESTIMATES_MAX_S = 86_400;
-/** As for a live probe: slower than this was meant for something else, seconds (ours). */
-const PROBE_LAG_MAX_S = 300;
 
 const OPTIONS = {
   profile: { type: 'string' },

@@ -49,7 +49,7 @@ export function eventWords(event: RunEvent): string {
     case 'rejected':
       return `Not used: ${REJECT_NAME[event.reason]}, ${event.count} so far, like ${printable(event.sample)}.`;
     case 'correction-changed':
-      return `Probe corrected by ${event.offsetC} °C, times ${event.gain}.`;
+      return `${event.channel === undefined ? 'Probe' : `Channel ${printable(event.channel)}`} corrected by ${event.offsetC} °C, times ${event.gain}.`;
     case 'role-changed':
       return `${event.channel === '' ? 'The thermometer' : `Channel ${printable(event.channel)}`}${event.source === undefined ? '' : ` of ${printable(event.source)}`} is ${event.role} now.`;
     case 'run-ended':

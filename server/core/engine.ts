@@ -9,12 +9,13 @@ import type { Belief } from './bowl/belief.ts';
 import { bowlOf } from './bowl/stretch.ts';
 import type { LineReading } from './reading/channel.ts';
 import { type Recognition, recognise, recognitionOf } from './reading/recognition.ts';
-import { valuesByRole } from './reading/roles.ts';
+import { channelsByRole, type GivenByRole } from './reading/roles.ts';
 import { sensed } from './reading/sensed.ts';
 import { sentinelReason } from './reading/sentinel.ts';
 import type { Role } from './record/command.ts';
 import type { EventBody, RejectReason, RunEvent } from './record/event.ts';
 import type { Input, RecordedInput, ValuesC } from './record/input.ts';
+import { correctedOf } from './record/probe.ts';
 import type { Profile } from './record/profile.ts';
 import type { Companion, Reading, RunHeader } from './record/run.ts';
 import { expectationsOf, hundredth } from './state.ts';
@@ -37,6 +38,14 @@ export interface Output {
   readonly events: readonly RunEvent[];
   /** What was made of the temperatures in this input. */
   readonly readings: readonly Reading[];
+}
+
+/** The chocolate comes last: it is judged by what the bath is. */
+const TAKEN_IN_ORDER = ['bath', 'room', 'chocolate'] as const;
+
+interface Value {
+  readonly key: string | null;
+  readonly valueC: number;
 }
 
 /** Longest sample of a rejected line in an event, characters. */
@@ -139,7 +148,7 @@ class Work implements Turn {
     const sample = text.slice(0, SAMPLE_LENGTH);
     if (!isBeside(companion)) this.lastLine = sample;
     const reading = sensed(this.recognised(text, source, companion), known.sensors);
-    if (reading.ok) this.takeValues(valuesByRole(reading.channels, known.roles, reading.places), companion);
+    if (reading.ok) this.takeChannels(channelsByRole(reading.channels, known.roles, reading.places), companion);
     else this.count(reading.reason, sample);
   }
 
@@ -157,16 +166,25 @@ class Work implements Turn {
   }
 
   private takeValues(values: ValuesC, companion: Companion | null): void {
-    for (const role of ['bath', 'room', 'chocolate'] as const) {
+    for (const role of TAKEN_IN_ORDER) {
       const raw = values[role];
-      if (raw !== undefined && raw !== null) this.takeValue(role, raw, companion);
+      if (raw !== undefined && raw !== null) this.takeValue(role, { key: null, valueC: raw }, companion);
     }
   }
 
-  private takeValue(role: Role, raw: number, companion: Companion | null): void {
-    const { gain, offsetC } = (companion ?? this.header).correction;
+  private takeChannels(given: GivenByRole, companion: Companion | null): void {
+    for (const role of TAKEN_IN_ORDER) {
+      const channel = given[role];
+      if (channel !== undefined) this.takeValue(role, channel, companion);
+    }
+  }
+
+  /** `key` null: it came as a temperature, of no channel. */
+  private takeValue(role: Role, { key, valueC: raw }: Value, companion: Companion | null): void {
+    const isMeant = role === 'chocolate' || companion !== null;
+    const { gain, offsetC } = correctedOf(companion ?? this.header, key, isMeant).correction;
     const reason = sentinelReason(raw);
-    const valueC = hundredth(role === 'chocolate' || companion !== null ? gain * raw + offsetC : raw);
+    const valueC = hundredth(gain * raw + offsetC);
     if (reason !== null) return this.refuse(role, valueC, reason);
     if (role === 'chocolate') return this.takeChocolate(valueC);
     const [lowC, highC] = this.before.expectations.plausibleC;
@@ -228,13 +246,19 @@ class Work implements Turn {
     if (Number.isInteger(Math.log10(count))) this.say({ kind: 'rejected', reason, count, sample });
   }
 
+  /** Nothing was said that changes what may be expected. */
+  private isAsExpected(): boolean {
+    const { profile, probeLagS } = this.before.header;
+    return this.header.profile === profile && this.header.probeLagS === probeLagS;
+  }
+
   output(recorded: boolean): Output {
     const { before, events, readings } = this;
     if (!recorded && events.length === 0) return { state: before, events, readings };
     const state: State = {
       version: before.version,
       header: this.header,
-      expectations: this.profile === before.header.profile ? before.expectations : expectationsOf(this.header),
+      expectations: this.isAsExpected() ? before.expectations : expectationsOf(this.header),
       belief: this.belief,
       watch: this.watch,
       seq: before.seq + events.length,

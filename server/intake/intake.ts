@@ -2,13 +2,13 @@
  * A run from elsewhere on its way into the store: checked for what a file can hold that no bowl ever did, and judged where it brings no log
  * of its own. What is wrong is named by line and reason. Knows neither requests nor the disk.
  */
-import { PROBE_LAG_MAX_S } from '../config.ts';
 import { initialState, step } from '../core/engine.ts';
 import type { CardEntry } from '../core/record/card.ts';
-import { parseCommand } from '../core/record/command-file.ts';
+import { correctionComplaint } from '../core/record/command-file.ts';
+import { lagShape } from '../core/record/input-file.ts';
 import type { RunEvent } from '../core/record/event.ts';
 import { ENGINE_VERSION } from '../core/record/run.ts';
-import { complaintText, textLike, wallTime, within } from '../core/record/shape.ts';
+import { complaintText, textLike, wallTime } from '../core/record/shape.ts';
 import { type Decoded, type RunFile, readingRunFile } from '../core/record/trace.ts';
 import { Incoming, type IncomingRun } from '../store/incoming.ts';
 import type { NoteInfo } from '../core/show/wire.ts';
@@ -49,8 +49,6 @@ export function* checkedRunFile(text: string): Generator<void, Decoded<RunFile>>
 
 const idShape = textLike(/^[\w-]{1,64}$/, '1 to 64 letters, digits or hyphens are wanted');
 
-const lagShape = within(0, PROBE_LAG_MAX_S);
-
 type Fault = Extract<Decoded<never>, { ok: false }>;
 
 function fault(line: number, reason: string): Fault {
@@ -61,14 +59,17 @@ function fault(line: number, reason: string): Fault {
 function headComplaint({ what, header, labels }: RunFile): Fault | null {
   if (what === 'log') return fault(1, 'a log holds what came out; what went in is wanted');
   const { run, startedAtWall } = labels;
-  const { probeLagS, correction } = header;
+  const { probeLagS } = header;
   const complaint =
     (run === undefined ? null : idShape.check(run, 'run')) ??
     (startedAtWall === undefined ? null : wallTime.check(startedAtWall, 'startedAtWall')) ??
     (probeLagS === null ? null : lagShape.check(probeLagS, 'probeLagS'));
   if (complaint !== null) return fault(1, complaintText(complaint));
-  const corrected = parseCommand({ name: 'set-correction', ...correction }, []);
-  return corrected.ok ? null : fault(1, complaintText(corrected.complaint));
+  for (const known of [header, ...Object.values(header.companions ?? {})]) {
+    const implausible = correctionComplaint(known);
+    if (implausible !== null) return fault(1, complaintText(implausible));
+  }
+  return null;
 }
 
 /** The moments in it lie where a run can have them: whatever goes through it from its start to its end comes to one. */

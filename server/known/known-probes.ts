@@ -2,6 +2,7 @@
  * What is known of each thermometer: what the flags of this start say, what was said or measured in this run and in earlier ones. A real
  * thermometer is remembered between starts; what is said of the simulated bowl lasts as long as the server.
  */
+import type { UsedLag } from '../core/check/told.ts';
 import type { Command } from '../core/record/command.ts';
 import { companionOf, type Probe, probeAfter } from '../core/record/probe.ts';
 import type { Companion } from '../core/record/run.ts';
@@ -17,24 +18,21 @@ export interface KnownProbesOptions {
   readonly names?: Readonly<Record<string, string>>;
 }
 
-/** The lag that a run would begin with now. */
-export interface UsedLag {
-  /** Seconds to 63.2 % of a step in chocolate. */
-  readonly lagS: number;
-  readonly from: 'flag' | 'measured' | 'said';
-  /** ISO 8601; null where it was not measured. */
-  readonly measuredAtWall: string | null;
-}
-
 type Named = Pick<Source, 'id' | 'simulated'>;
 
 export class KnownProbes {
   readonly #options: KnownProbesOptions;
   /** Holds where the folder cannot be written, too. */
   readonly #known = new Map<string, KnownProbe>();
+  #onChanged: () => void = () => {};
 
   constructor(options: KnownProbesOptions) {
     this.#options = options;
+  }
+
+  /** Is told whenever something else is known of a thermometer: it may be in several bowls. */
+  onChanged(listener: () => void): void {
+    this.#onChanged = listener;
   }
 
   /** What a run with this thermometer begins with. */
@@ -58,7 +56,7 @@ export class KnownProbes {
     return true;
   }
 
-  /** Its chocolate is another channel now: a check holds for what was checked. */
+  /** Its chocolate is another channel now: a check of the thermometer as such holds for what was checked. Those of its channels stay. */
   uncheck(source: Named): void {
     if (this.#knownOf(source).check) this.#change(source, (before) => ({ ...before, check: null }));
   }
@@ -90,6 +88,7 @@ export class KnownProbes {
     const name = this.nameOf(source.id);
     this.#known.set(name, change(this.#knownOf(source)));
     if (!source.simulated) rememberProbe(this.#options.folder, name, change);
+    this.#onChanged();
   }
 
   /** The same name for the same thermometer, however its port was found. */

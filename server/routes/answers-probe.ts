@@ -2,6 +2,7 @@
 import type { Uncertainty } from '../core/check/correction.ts';
 import type { Reference } from '../core/check/standard.ts';
 import type { Steadiness } from '../core/check/steady.ts';
+import type { CheckOutcome, CheckStands, NumberKnown, ProbeInUse, ProbeKnown } from '../core/check/told.ts';
 import { checkPointShape, probeCheckShape } from '../core/record/check.ts';
 import { roleShape } from '../core/record/input-file.ts';
 import { sensorShape } from '../core/record/sensor.ts';
@@ -19,8 +20,6 @@ import {
   wholeFrom,
 } from '../core/record/shape.ts';
 import { correctionShape } from '../core/record/trace.ts';
-import type { CheckOutcome, CheckStands } from '../session/checking.ts';
-import type { NumberKnown, ProbeKnown } from '../session/probe-known.ts';
 import { usedLagShape } from './answers.ts';
 
 const UNCERTAINTY: Fields<Uncertainty> = { biasC: finite, noiseC: finite, withinC: finite };
@@ -46,7 +45,7 @@ function outcome<I extends CheckOutcome['is']>(is: I, fields: Fields<Omit<Outcom
 
 const OUTCOMES: { readonly [I in CheckOutcome['is']]: Shape } = {
   nothing: outcome('nothing', {}),
-  'too-far-off': outcome('too-far-off', {}),
+  'too-far-off': outcome('too-far-off', { mostC: finite }),
   found: outcome('found', { correction: correctionShape, atC: finite, uncertainty: uncertaintyShape }),
 };
 
@@ -55,6 +54,7 @@ const STANDS: Fields<CheckStands> = {
   reference: orNull(object(REFERENCE)),
   point: orNull(checkPointShape),
   outcome: union('is', OUTCOMES),
+  atWall: text,
 };
 export const checkStandsShape = object(STANDS);
 
@@ -68,12 +68,19 @@ const NUMBER: Fields<NumberKnown> = {
   role: orNull(roleShape),
 };
 
-const PROBE: Fields<ProbeKnown> = {
-  lag: orNull(usedLagShape),
+const IN_USE: Fields<ProbeInUse> = {
+  source: text,
+  channel: orNull(text),
+  role: oneOf(['chocolate', 'bath', 'room']),
   correction: correctionShape,
   check: orNull(probeCheckShape),
   isOld: flag,
   uncertainty: orNull(uncertaintyShape),
+};
+
+const PROBE: Fields<ProbeKnown> = {
+  lag: orNull(usedLagShape),
+  probes: list(object(IN_USE)),
   atC: finite,
   lastLine: orNull(text),
   numbers: list(object(NUMBER)),

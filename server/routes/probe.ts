@@ -1,24 +1,29 @@
 /** What may be asked of a bowl's thermometer: what is known of it, how late it is, and how a check of it stands. */
-import { PROBE_LAG_MAX_S } from '../config.ts';
 import { standardShape } from '../core/check/standard.ts';
+import type { CheckAsked, ProbeNamed } from '../core/check/told.ts';
 import { checkPointsShape } from '../core/record/check.ts';
-import { type Fields, object, orNull, within } from '../core/record/shape.ts';
-import type { CheckAsked } from '../session/checking.ts';
+import { lagShape } from '../core/record/input-file.ts';
+import { type Fields, object, optional, orNull, text } from '../core/record/shape.ts';
 import { statusShape } from './answers.ts';
 import { checkStandsShape, probeKnownShape } from './answers-probe.ts';
 import { answerOf, type BowlNeeds, ofBowl, refusalOf } from './bowls.ts';
 import { json, type Route } from './route.ts';
 
-const lagShape = object({ lagS: orNull(within(0, PROBE_LAG_MAX_S)) });
+const saidLagShape = object({ lagS: orNull(lagShape) });
 
-const ASKED: Fields<CheckAsked> = { standard: orNull(standardShape), points: checkPointsShape };
+const NAMED: Fields<ProbeNamed> = { source: text, channel: orNull(text) };
+const ASKED: Fields<CheckAsked> = {
+  probe: optional(object(NAMED)),
+  standard: orNull(standardShape),
+  points: checkPointsShape,
+};
 
 export function probeRoutes({ sessions }: BowlNeeds): Route[] {
   return [
     {
       method: 'get',
       path: '/bowls/{bowl}/probe',
-      does: 'What is known of the thermometer: its check, its correction, and what each number of its line is.',
+      does: 'What is known of the thermometers of a bowl: each probe with its check and its correction, and what each number of the line is.',
       gives: { json: probeKnownShape.schema },
       answer: ofBowl(sessions, (session) => json(session.probe())),
     },
@@ -27,7 +32,7 @@ export function probeRoutes({ sessions }: BowlNeeds): Route[] {
       path: '/bowls/{bowl}/probe',
       does: 'Says how late the probe is: seconds to 63.2 % of a step.',
       refusal: 'Not a probe',
-      body: lagShape,
+      body: saidLagShape,
       called: 'probe',
       gives: { json: statusShape.schema },
       problems: [409],
@@ -39,7 +44,7 @@ export function probeRoutes({ sessions }: BowlNeeds): Route[] {
     {
       method: 'post',
       path: '/bowls/{bowl}/check',
-      does: 'Watches the probe for a check, for as long as it is asked for again: whether it is steady, and what comes of the points so far.',
+      does: 'Watches a probe, the chocolate’s or the one that is named, for a check, for as long as it is asked for again: whether it is steady, and what comes of the points so far.',
       refusal: 'Not a check',
       body: object(ASKED),
       called: 'check',

@@ -1,6 +1,6 @@
 /** The newest lines of a thermometer, for somebody who wants to see what is understood of them. Keeps few; they are in the trace anyway. */
-import type { State } from '../core/engine.ts';
-import { explained, type Heard, type HeardText } from '../core/reading/explained.ts';
+import { explained, type Heard, type HeardText, type SaidOfAll } from '../core/reading/explained.ts';
+import type { Recognition } from '../core/reading/recognition.ts';
 
 /** Ours: more than a screen shows. */
 const LINES_KEPT = 20;
@@ -12,13 +12,18 @@ export class HeardLines {
     this.#lines = [{ atMs, text }, ...this.#lines.slice(0, LINES_KEPT - 1)];
   }
 
-  told(atMs: number, { recognition, header }: Pick<State, 'recognition' | 'header'>): Heard {
-    const lines = this.#lines.map((line) => ({ ...line, ...explained(recognition, line.text, line.atMs, header) }));
+  /** Newest first. */
+  get texts(): readonly string[] {
+    return this.#lines.map(({ text }) => text);
+  }
+
+  told(atMs: number, recognition: Recognition, said: SaidOfAll): Heard {
+    const lines = this.#lines.map((line) => ({ ...line, ...explained(recognition, line.text, line.atMs, said) }));
     return { atMs, format: recognition.format, question: questionOf(recognition, lines), lines };
   }
 }
 
-function questionOf({ format, asksComma }: State['recognition'], lines: readonly HeardText[]): Heard['question'] {
+function questionOf({ format, asksComma }: Recognition, lines: readonly HeardText[]): Heard['question'] {
   if (asksComma) return 'comma';
   return format?.asks === true && lines.some(({ why }) => why === 'ambiguous') ? 'which' : null;
 }

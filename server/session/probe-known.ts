@@ -1,78 +1,92 @@
-/** What is known of a thermometer as it is told to whoever asks: how it was checked, and what each number of its line is taken for. */
-import { type Uncertainty, uncertaintyAt, WORK_C } from '../core/check/correction.ts';
+/** What is known of a thermometer in a bowl as it is told to whoever asks: each probe with its check, and what each number of a line is taken for. */
+import { uncertaintyAt, WORK_C } from '../core/check/correction.ts';
+import type { NumberKnown, ProbeInUse, RoleInUse } from '../core/check/told.ts';
 import type { LineReading } from '../core/reading/channel.ts';
 import { numbersOf } from '../core/reading/numbers.ts';
 import { type Recognition, recognise } from '../core/reading/recognition.ts';
-import { valuesByRole } from '../core/reading/roles.ts';
+import { roleByKey } from '../core/reading/roles.ts';
 import { likelySensor, sensed } from '../core/reading/sensed.ts';
-import type { ProbeCheck } from '../core/record/check.ts';
 import type { Role } from '../core/record/command.ts';
-import type { Probe } from '../core/record/probe.ts';
-import type { Correction } from '../core/record/run.ts';
-import type { ElectricUnit, Sensor } from '../core/record/sensor.ts';
-import type { UsedLag } from '../known/known-probes.ts';
+import { correctedOf } from '../core/record/probe.ts';
+import { type Companion, type Corrected, FIRST_LEFT } from '../core/record/run.ts';
 import { isOld } from './check-info.ts';
 
-export interface ProbeKnown {
-  readonly lag: UsedLag | null;
-  readonly correction: Correction;
-  readonly check: ProbeCheck | null;
-  /** It was so long ago that it is to be made again. */
-  readonly isOld: boolean;
-  /** Of a reading at `atC`; null: unchecked. */
-  readonly uncertainty: Uncertainty | null;
-  readonly atC: number;
-  /** The newest line as it came; null before the first. */
-  readonly lastLine: string | null;
-  readonly numbers: readonly NumberKnown[];
-}
-
-/** One number of the newest line. */
-export interface NumberKnown {
-  /** Of its channel. */
-  readonly key: string;
-  readonly value: number;
-  /** As the line says; null: nothing but a number, or a temperature. */
-  readonly unit: ElectricUnit | null;
-  /** What was said of it; null: nothing, so it is taken as printed, or where it has such a unit not at all. */
-  readonly sensor: Sensor | null;
-  /** What it is most likely of, where its unit says that it is no temperature. */
-  readonly likely: Sensor | null;
-  /** What it makes, °C, not corrected; null: no temperature. */
-  readonly valueC: number | null;
-  /** What it measures in this line; null: nothing that is used. */
-  readonly role: Role | null;
-}
-
-/** The newest line, and what the engine had found out of such lines by then. */
-export interface Heard {
-  readonly line: string | null;
+/** A thermometer of the bowl: what is known of it, and what its lines have told. */
+export interface ProbeSource {
+  readonly source: string;
+  /** It is the one in the chocolate. */
+  readonly isMain: boolean;
+  readonly known: Companion;
   readonly recognition: Recognition;
+  /** Newest first. */
+  readonly lines: readonly string[];
 }
 
-export function probeKnown(probe: Probe, lag: UsedLag | null, heard: Heard, nowWallMs: number): ProbeKnown {
-  const { correction, check = null } = probe;
-  return {
-    lag,
-    correction,
-    check,
-    isOld: check !== null && isOld(check, nowWallMs),
-    uncertainty: check === null ? null : uncertaintyAt(check.points, WORK_C),
-    atC: WORK_C,
-    lastLine: heard.line,
-    numbers: heard.line === null ? [] : numbersKnown(heard.line, heard.recognition, probe),
-  };
+/** The probes of a thermometer that are in something, by what its newest readable line shows. */
+export function probesInUse(from: ProbeSource, nowWallMs: number): readonly ProbeInUse[] {
+  const { source, known, isMain } = from;
+  return placesInUse(from).map(({ channel, role }) => {
+    const { correction, check = null } = correctedOf(known, channel, !isMain || role === 'chocolate');
+    return {
+      source,
+      channel,
+      role,
+      correction,
+      check,
+      isOld: check !== null && isOld(check, nowWallMs),
+      uncertainty: check === null ? null : uncertaintyAt(check.points, WORK_C),
+    };
+  });
 }
 
-function numbersKnown(
-  line: string,
-  recognition: Recognition,
-  { sensors = {}, roles, decimalComma }: Probe,
-): NumberKnown[] {
+/** How what the thermometer says of the chocolate is corrected. */
+export function chocolateCorrected(from: ProbeSource): Corrected {
+  // Where no channel has a correction of its own, nobody need know which it is.
+  const isByChannel = from.known.corrections !== undefined;
+  const place = isByChannel ? placesInUse(from).find(({ role }) => role === 'chocolate') : undefined;
+  return correctedOf(from.known, place?.channel ?? null, true);
+}
+
+type PlaceInUse = Pick<ProbeInUse, 'channel' | 'role'>;
+
+/** The first place of each role, as only that one is read. */
+function placesInUse({ known, recognition, lines, isMain }: ProbeSource): readonly PlaceInUse[] {
+  const read = firstReadable(lines, recognition, known);
+  const roleOf = read === null ? saidRoles(known, isMain) : [...roleByKey(read.places, known.roles)];
+  const isAlone = roleOf.length === 1;
+  const found = new Map<Role, PlaceInUse>();
+  for (const [key, role] of roleOf) {
+    if (role === null || role === 'ignored' || found.has(role)) continue;
+    found.set(role, { channel: isAlone || key === FIRST_LEFT ? null : key, role });
+  }
+  return ROLES_IN_ORDER.flatMap((role) => found.get(role) ?? []);
+}
+
+const ROLES_IN_ORDER: readonly RoleInUse[] = ['chocolate', 'bath', 'room'];
+
+/** Before its first line: what a person said, and that the bowl's own thermometer is in its chocolate. */
+function saidRoles({ roles }: Companion, isMain: boolean): readonly (readonly [string, Role])[] {
+  const said = Object.entries(roles);
+  const isSaid = said.some(([key, role]) => role === 'chocolate' || key === FIRST_LEFT);
+  return isMain && !isSaid ? [...said, [FIRST_LEFT, 'chocolate']] : said;
+}
+
+function firstReadable(lines: readonly string[], recognition: Recognition, known: Companion) {
+  for (const line of lines) {
+    const read = sensed(readingOf(recognition, line, known), known.sensors);
+    if (read.ok) return read;
+  }
+  return null;
+}
+
+export function numbersKnown({ lines, recognition, known }: ProbeSource): NumberKnown[] {
+  const line = lines[0];
+  if (line === undefined) return [];
+  const { sensors = {}, roles, decimalComma } = known;
   const channels = numbersOf(recognition, line, decimalComma);
   const made = sensed({ ok: true, channels, places: channels.map(({ key }) => key) }, sensors);
-  const read = readingOf(recognition, line, { roles, decimalComma });
-  const used = sensed(read, sensors);
+  const used = sensed(readingOf(recognition, line, known), sensors);
+  const roleOf = used.ok ? roleByKey(used.places, roles) : new Map<string, Role | null>();
   return channels.map(({ key, valueC, electric = null }) => ({
     key,
     value: valueC,
@@ -80,21 +94,15 @@ function numbersKnown(
     sensor: Object.hasOwn(sensors, key) ? sensors[key]! : null,
     likely: electric === null ? null : likelySensor(valueC, electric),
     valueC: made.ok ? (made.channels.find((channel) => channel.key === key)?.valueC ?? null) : null,
-    role: used.ok ? roleIn(used, key, roles) : null,
+    role: usedRole(roleOf.get(key) ?? null),
   }));
 }
 
-/** By the one rule there is: the role whose value comes with this channel alone. */
-function roleIn(
-  { channels, places }: Extract<LineReading, { ok: true }>,
-  key: string,
-  roles: Probe['roles'],
-): Role | null {
-  const own = channels.filter((channel) => channel.key === key);
-  return (Object.keys(valuesByRole(own, roles, places)) as Role[])[0] ?? null;
+function usedRole(role: Role | null): Role | null {
+  return role === 'ignored' ? null : role;
 }
 
 /** Of the line as it was read: again, with nothing that changes. */
-function readingOf(recognition: Recognition, line: string, said: Pick<Probe, 'roles' | 'decimalComma'>): LineReading {
-  return recognise(recognition, line, 0, said).reading;
+function readingOf(recognition: Recognition, line: string, { roles, decimalComma }: Companion): LineReading {
+  return recognise(recognition, line, 0, { roles, decimalComma }).reading;
 }

@@ -2,6 +2,7 @@
  * One bowl's live run, and the one place where anything changes: inputs go in, are stepped through the engine, recorded, then told.
  * Knows no sockets, no files and no serial ports; they come to it as inputs, a store and listeners.
  */
+import type { CheckAsked, CheckStands, ProbeKnown } from '../core/check/told.ts';
 import type { Heard } from '../core/reading/explained.ts';
 import { initialState, type State } from '../core/engine.ts';
 import type { Command } from '../core/record/command.ts';
@@ -12,16 +13,14 @@ import type { Profile } from '../core/record/profile.ts';
 import type { RunHeader } from '../core/record/run.ts';
 import type { LinkState, NoteInfo, NowMessage, ResumePoint, ServerMessage } from '../core/show/wire.ts';
 import type { KnownProbes } from '../known/known-probes.ts';
-import { type CommandAnswer, noSeedLeft, type Refused, unfit } from './answer.ts';
+import { type CommandAnswer, NO_THERMOMETER, noSeedLeft, type Refused, unfit } from './answer.ts';
+import { BowlProbes } from './bowl-probes.ts';
 import { checkInfo } from './check-info.ts';
-import { HeardLines } from './heard.ts';
 import { type Choice, Idle, NO_CHOICE } from './idle.ts';
 import { type LearnedOf, RUNS_BACK, together } from './learned.ts';
 import { LiveRun, type Tell } from './live-run.ts';
 import { momentOf } from './moment.ts';
 import { emptySnapshot } from './told.ts';
-import { type CheckAsked, Checking, type CheckStands } from './checking.ts';
-import { type ProbeKnown, probeKnown } from './probe-known.ts';
 import { runAgain } from './resuming.ts';
 import type { BowlStatus } from './status.ts';
 import { BowlThermometers, type Named, ONE_PLACE, type Places } from './thermometers.ts';
@@ -46,15 +45,12 @@ export interface SessionOptions {
   readonly newRunId: () => string;
 }
 
-export type { BowlStatus };
-
 /** The source of what Bowlside itself puts in, and of what a person says. */
 const OWN_SOURCE = 'bowlside';
 const PERSON = 'person';
 
 /** No clock but that one went on meanwhile. */
 const NOT_RUNNING = 'Bowlside was not running. How long is by the wall clock.';
-const NO_THERMOMETER = 'No thermometer is read.';
 
 export class Session {
   readonly #options: SessionOptions;
@@ -63,8 +59,7 @@ export class Session {
   readonly #thermometers: BowlThermometers;
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
   #idle: Idle;
-  #heard = new HeardLines();
-  #checking = new Checking();
+  readonly #probes: BowlProbes;
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
   /** Feed clock; null: all is recorded. */
@@ -73,6 +68,7 @@ export class Session {
   constructor(options: SessionOptions) {
     this.#options = options;
     this.#thermometers = new BowlThermometers(options.probes, options.places ?? ONE_PLACE);
+    this.#probes = new BowlProbes(this.#thermometers);
     this.#idle = this.#newIdle(NO_CHOICE);
     options.store.onHealth((health) => this.#noteHealth(health));
     this.#noteHealth(options.store.health());
@@ -92,12 +88,13 @@ export class Session {
 
   /** The one way in for everything that happens; in the order of `atMs`. */
   feed(input: Input): void {
-    if (input.kind === 'line' && !this.#thermometers.isBeside(input.source)) this.#heard.add(input.atMs, input.text);
+    if (input.kind === 'line') this.#probes.hear(input);
     const run = this.#going();
     if (run === null) {
       // From ice into chocolate no bowl can go: what was read meanwhile is forgotten.
-      if (this.#checking.isLeft(input.atMs)) this.endCheck();
-      this.#checking.take(this.#idle.feed(input), this.#probe.correction);
+      if (this.#probes.isCheckLeft(input.atMs)) this.endCheck();
+      const readings = this.#idle.feed(input);
+      if (input.kind !== 'tick') this.#probes.watch(input.source, input.atMs, readings);
       this.#run?.tellOverdue();
       if (input.kind !== 'tick') this.#beginIfWarm(input.atMs);
       return;
@@ -123,21 +120,19 @@ export class Session {
 
   /** How a check of the probe stands; asking keeps it going. Between runs only: in one the probe belongs in the bowl. */
   check(asked: CheckAsked): CheckStands | Refused {
-    if (!this.#thermometers.isThere) return unfit(NO_THERMOMETER);
-    if (this.#going() !== null)
-      return unfit('A run is going, and the probe belongs in the bowl. Check it after the run.');
-    return this.#checking.ask(asked, this.#options.clock.nowMs());
+    const { clock, wallNowMs } = this.#options;
+    const isGoing = this.#going() !== null;
+    return this.#probes.check(asked, { atMs: clock.nowMs(), wallMs: wallNowMs(), engine: this.#state, isGoing });
   }
 
   endCheck(): void {
-    this.#checking.leave();
+    this.#probes.leaveCheck();
     this.#idle = this.#newIdle(this.#idle.choice);
   }
 
-  /** What is known of the thermometer, and what it says now. */
+  /** What is known of the thermometers, and what they say now. */
   probe(): ProbeKnown {
-    const { lastLine: line, recognition } = this.#state;
-    return probeKnown(this.#probe, this.#thermometers.lag, { line, recognition }, this.#options.wallNowMs());
+    return this.#probes.known(this.#state, this.#options.wallNowMs());
   }
 
   /** Runs that are over are of another file now: pages begin with none. Not to be called while a run is going. */
@@ -160,11 +155,11 @@ export class Session {
   use(source: Named, choice: Choice): void {
     const run = this.#going();
     if (run !== null && run.run.simulated !== source.simulated) this.#feedOwn({ name: 'end' });
+    const isOther = this.#thermometers.main.id !== source.id;
     this.#thermometers.use(source);
-    this.#heard = new HeardLines();
-    this.#checking = new Checking();
+    this.#probes.begin();
     this.#idle = this.#newIdle(choice);
-    this.#tellRun();
+    this.#tellRun(isOther);
   }
 
   /** No thermometer is in the chocolate, and how it stands with one. A run that is going goes on without readings. */
@@ -173,7 +168,7 @@ export class Session {
     if (!this.#thermometers.isThere) return;
     if (this.#going() !== null) this.#feedLinkDown(this.#options.clock.nowMs(), 'No thermometer is in the bowl.');
     this.#thermometers.use(null);
-    this.#checking = new Checking();
+    this.#probes.begin();
     this.#idle = this.#newIdle(NO_CHOICE);
   }
 
@@ -234,8 +229,8 @@ export class Session {
       atMs,
       ...moment,
       standing: run === null ? null : standing,
-      careful: run === null && !this.#checking.isGoing(atMs) ? this.#idle.over : null,
-      ...checkInfo(this.#probe, moment.reading?.valueC ?? null, this.#options.wallNowMs()),
+      careful: run === null && !this.#probes.isChocolateChecked(atMs) ? this.#idle.over : null,
+      ...checkInfo(this.#probes.chocolate(this.#state), moment.reading?.valueC ?? null, this.#options.wallNowMs()),
       ...(run === null ? this.#idle.awaited(atMs) : {}),
       link: this.#link,
       unrecordedSinceMs: this.#unrecordedSinceMs,
@@ -245,7 +240,7 @@ export class Session {
 
   /** The newest lines of the thermometer, and what is understood of them. */
   heard(): Heard {
-    return this.#heard.told(this.#options.clock.nowMs(), this.#state);
+    return this.#probes.heard(this.#state, this.#options.clock.nowMs());
   }
 
   status(): BowlStatus {
@@ -294,7 +289,7 @@ export class Session {
       case 'assign-role':
       case 'choose-reading':
       case 'set-correction':
-        return this.#thermometers.isThere ? { ok: true } : unfit(NO_THERMOMETER);
+        return this.#thermometers.isRead(command.source) ? { ok: true } : unfit(NO_THERMOMETER);
       default:
         return unfit('No run is going.');
     }
@@ -316,10 +311,14 @@ export class Session {
   }
 
   /** What the run does not know of its thermometers yet is part of its trace. */
-  #tellRun(): void {
+  #tellRun(isOtherMain = false): void {
     const run = this.#going();
     if (run === null) return;
-    for (const command of this.#thermometers.news(run.run, run.state.header)) this.#feedOwn(command);
+    const { run: it, state } = run;
+    const news = isOtherMain
+      ? this.#thermometers.newsOfMain(it, state.header)
+      : this.#thermometers.news(it, state.header);
+    for (const command of news) this.#feedOwn(command);
   }
 
   #startByHand(phase: string): CommandAnswer {
@@ -335,7 +334,7 @@ export class Session {
 
   /** In boiling water a probe that is being checked is warm, too. */
   #beginIfWarm(atMs: number): void {
-    if (this.#checking.isGoing(atMs)) return;
+    if (this.#probes.isChecking(atMs)) return;
     const phase = this.#idle.startingPhase(atMs);
     if (phase !== null) this.#begin(phase, OWN_SOURCE, atMs);
   }

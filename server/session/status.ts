@@ -1,6 +1,6 @@
 /** How a bowl stands, as it is told to whoever asks. */
 import type { LinkState, RunInfo } from '../core/show/wire.ts';
-import type { UsedLag } from '../known/known-probes.ts';
+import type { UsedLag } from '../core/check/told.ts';
 
 /** How the bowl stands, for a page that has no run to show yet. */
 export interface BowlStatus {

@@ -2,12 +2,13 @@
  * The thermometers of one bowl: the one in its chocolate, those that give it its bath or its room, and what is known of each. Says which
  * commands bring a run up to it. Knows no ports and no other bowl.
  */
+import type { ProbeNamed, UsedLag } from '../core/check/told.ts';
 import type { Command, Role } from '../core/record/command.ts';
 import { companionOf, isOfProbe, type Probe } from '../core/record/probe.ts';
-import { type Companion, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
+import { type Companion, type Corrected, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
 import type { Sensors } from '../core/record/sensor.ts';
 import { type Roles, withChocolateNamed } from '../bench/bench.ts';
-import type { KnownProbes, UsedLag } from '../known/known-probes.ts';
+import type { KnownProbes } from '../known/known-probes.ts';
 import type { Source } from '../source/source.ts';
 import type { NewRun } from '../store/records.ts';
 
@@ -20,10 +21,12 @@ export interface Places {
   rolesOf(thermometer: string): Roles | null;
   /** A channel is given a role in this bowl. False where there is nothing to tell the thermometer from, so that it is a matter of its own. */
   assign(thermometer: string, channel: string, role: Role): boolean;
+  /** Whether a run that is going, in whichever bowl, has this channel in something; `channel` null: any of the thermometer. */
+  isInRun(thermometer: string, channel: string | null): boolean;
 }
 
 /** The only thermometer of the only bowl. */
-export const ONE_PLACE: Places = { rolesOf: () => null, assign: () => false };
+export const ONE_PLACE: Places = { rolesOf: () => null, assign: () => false, isInRun: () => false };
 
 const NONE: Named = { id: 'none', simulated: false };
 
@@ -51,6 +54,11 @@ export class BowlThermometers {
     return this.#beside.some(({ id }) => id === source);
   }
 
+  /** Absent: the one in the chocolate. */
+  isRead(source?: string): boolean {
+    return source === undefined || source === this.#main.id ? this.isThere : this.isBeside(source);
+  }
+
   /** A real thermometer is in the chocolate. */
   get isMeasured(): boolean {
     return this.isThere && !this.#main.simulated;
@@ -67,6 +75,15 @@ export class BowlThermometers {
 
   stand(beside: readonly Named[]): void {
     this.#beside = beside;
+  }
+
+  /** The one in the chocolate, then those beside it, each with what is known of it in this bowl. */
+  each(): readonly { readonly id: string; readonly known: Companion }[] {
+    return [this.#main, ...this.#beside].map((each) => ({ id: each.id, known: this.#known(each) }));
+  }
+
+  isInAnyRun({ source, channel }: ProbeNamed): boolean {
+    return this.#places.isInRun(source, channel);
   }
 
   /** What a run of this bowl begins with. */
@@ -100,13 +117,31 @@ export class BowlThermometers {
     if (!this.isThere) return [];
     return [this.#main, ...this.#beside].flatMap((each) => {
       const wanted = this.#known(each);
-      if (each.id === run.source) return newRoles(header.roles, wanted.roles, undefined);
-      const known = header.companions?.[each.id];
-      const roles = each === this.#main ? withChocolateNamed(wanted.roles) : wanted.roles;
-      return [
-        ...(known === undefined ? newcomer({ ...wanted, roles }, each.id) : newRoles(known.roles, roles, each.id)),
-      ];
+      const isMain = each === this.#main;
+      const isFirst = each.id === run.source;
+      const isNamed = isMain && (!isFirst || FIRST_LEFT in header.roles);
+      const roles = isNamed ? withChocolateNamed(wanted.roles) : wanted.roles;
+      const source = isFirst ? undefined : each.id;
+      const known = isFirst ? header : header.companions?.[each.id];
+      if (known === undefined) return newcomer({ ...wanted, roles }, each.id);
+      // What the chocolate is corrected by is said in its own run; what one beside it is, perhaps in another bowl's.
+      const whole = isMain || isSame(known, wanted) ? [] : [setCorrection(wanted, source)];
+      return [...newRoles(known.roles, roles, source), ...whole, ...newOfChannels(known, wanted, source)];
     });
+  }
+
+  /** The same where another thermometer has come into the chocolate: with its own lag. */
+  newsOfMain(run: Pick<NewRun, 'source'>, header: RunHeader): readonly Command[] {
+    const news = this.news(run, header);
+    const { id } = this.#main;
+    const lagS = this.lag?.lagS ?? null;
+    if (!this.isThere || lagS === header.probeLagS) return news;
+    const source = id === run.source ? {} : { source: id };
+    const isChocolate = (command: Command): boolean =>
+      command.name === 'assign-role' && command.role === 'chocolate' && command.source === source.source;
+    if (news.some(isChocolate)) return news.map((command) => (isChocolate(command) ? { ...command, lagS } : command));
+    const channel = Object.entries(this.#known(this.#main).roles).find(([, role]) => role === 'chocolate')?.[0];
+    return [...news, { name: 'assign-role', channel: channel ?? FIRST_LEFT, role: 'chocolate', lagS, ...source }];
   }
 
   #known(source: Named): Companion {
@@ -114,6 +149,28 @@ export class BowlThermometers {
     const here = source === NONE ? null : this.#places.rolesOf(source.id);
     return here === null ? known : { ...known, roles: here };
   }
+}
+
+function setCorrection({ correction, check }: Corrected, source: string | undefined, channel?: string): Command {
+  const of = { ...(channel !== undefined && { channel }), ...(source !== undefined && { source }) };
+  return { name: 'set-correction', ...correction, ...(check && { check }), ...of };
+}
+
+/** Channels whose own correction is not as it was. */
+function newOfChannels(
+  { corrections: before = {} }: Pick<Companion, 'corrections'>,
+  { corrections: after = {} }: Pick<Companion, 'corrections'>,
+  source: string | undefined,
+): Command[] {
+  const changed = Object.entries(after).filter(
+    ([channel, own]) => !Object.hasOwn(before, channel) || !isSame(before[channel]!, own),
+  );
+  return changed.map(([channel, own]) => setCorrection(own, source, channel));
+}
+
+function isSame(a: Corrected, b: Corrected): boolean {
+  const [of, and] = [a, b].map(({ correction: { offsetC, gain }, check = null }) => [offsetC, gain, check]);
+  return JSON.stringify(of) === JSON.stringify(and);
 }
 
 /** What is no longer said of a channel makes it nothing. */
@@ -131,14 +188,15 @@ function newRoles(before: Roles, after: Roles, source: string | undefined, senso
 }
 
 /** All of it; the roles come before the correction, as a check does not outlive another role. */
-function newcomer({ correction, check, roles, sensors = {}, decimalComma }: Companion, source: string): Command[] {
-  const { offsetC, gain } = correction;
-  const isCorrected = check || offsetC !== NO_CORRECTION.offsetC || gain !== NO_CORRECTION.gain;
+function newcomer(known: Companion, source: string): Command[] {
+  const { roles, sensors = {}, decimalComma } = known;
+  const isCorrected = !isSame(known, { correction: NO_CORRECTION });
   // A number can be named of a channel that has no role by itself: a cold end, or whatever is left first.
   const unnamed = Object.keys(sensors).map((channel) => [channel, roles[FIRST_LEFT] ?? 'ignored'] as const);
   return [
     ...newRoles({}, { ...Object.fromEntries(unnamed), ...roles }, source, sensors),
-    ...(isCorrected ? [{ name: 'set-correction', offsetC, gain, ...(check && { check }), source } as const] : []),
+    ...(isCorrected ? [setCorrection(known, source)] : []),
+    ...newOfChannels({}, known, source),
     ...(decimalComma === null ? [] : [{ name: 'choose-reading', decimalComma, source } as const]),
   ];
 }

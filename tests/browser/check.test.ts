@@ -9,12 +9,18 @@ import { show, START, useBrowser } from '../support/shown-page.ts';
 useBrowser();
 
 const PROBE = `/api/bowls/${BOWL}/probe`;
-const UNCHECKED = {
-  lag: null,
+const ALONE = {
+  source: 'usb:one',
+  channel: null,
+  role: 'chocolate',
   correction: { offsetC: 0, gain: 1 },
   check: null,
   isOld: false,
   uncertainty: null,
+};
+const UNCHECKED = {
+  lag: null,
+  probes: [ALONE],
   atC: 32,
   lastLine: '31.4',
   numbers: [{ key: '1', value: 31.4, unit: null, sensor: null, likely: null, valueC: 31.4, role: 'chocolate' }],
@@ -24,16 +30,32 @@ const FOUND = { biasC: 0.22, noiseC: 0.12, withinC: 0.25 };
 const CHECKED = {
   ...UNCHECKED,
   lag: { lagS: 6.5, from: 'measured', measuredAtWall: '2026-11-20T09:00:00.000Z' },
-  correction: { offsetC: -0.4, gain: 1 },
-  check: { checkedAtWall: '2026-08-02T09:00:00.000Z', points: [ICE] },
-  isOld: true,
-  uncertainty: FOUND,
+  probes: [
+    {
+      ...ALONE,
+      correction: { offsetC: -0.4, gain: 1 },
+      check: { checkedAtWall: '2026-08-02T09:00:00.000Z', points: [ICE] },
+      isOld: true,
+      uncertainty: FOUND,
+    },
+  ],
 };
+/** A thermometer of two channels, and a second thermometer in the room. */
+const THREE = {
+  ...CHECKED,
+  probes: [
+    { ...CHECKED.probes[0]!, channel: '1' },
+    { ...ALONE, channel: '2', role: 'bath' },
+    { ...CHECKED.probes[0]!, source: 'usb:room', role: 'room', isOld: false },
+  ],
+};
+const AT_WALL = '2026-11-25T09:00:00.000Z';
 const MOVING = {
   steadiness: { state: 'moving', forS: 60, readings: 61, meanC: 1.2, spreadC: 0.4, slopeCPerMin: -0.7, stepC: 0.1 },
   reference: { trueC: 0, withinC: 0.2 },
   point: null,
   outcome: { is: 'nothing' },
+  atWall: AT_WALL,
 };
 const STEADY = {
   ...MOVING,
@@ -43,6 +65,7 @@ const STEADY = {
 const OUTCOME = { is: 'found', correction: { offsetC: -0.4, gain: 1 }, atC: 32, uncertainty: FOUND };
 
 interface Posted {
+  readonly probe: unknown;
   readonly standard: unknown;
   readonly points: readonly unknown[];
 }
@@ -83,7 +106,11 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
   await page.getByText('It reads 1.2 °C, and is still falling by 0.7 a minute.').waitFor();
   expect(await page.getByText('Cubes that float in water are no ice point').count()).toBe(1);
   expect(await page.getByRole('button', { name: 'Note this point' }).isDisabled()).toBe(true);
-  expect(asked.at(-1)).toEqual({ standard: { against: 'ice' }, points: [] });
+  expect(asked.at(-1)).toEqual({
+    probe: { source: 'usb:one', channel: null },
+    standard: { against: 'ice' },
+    points: [],
+  });
   await looksRight(page, 'check-moving');
 
   stands.now = STEADY;
@@ -96,7 +123,29 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
 
   await page.getByRole('button', { name: 'Use this correction' }).click();
   await page.getByText('every reading from now on is corrected').waitFor();
-  expect(said).toMatchObject([{ name: 'set-correction', offsetC: -0.4, gain: 1, check: { points: [ICE] } }]);
+  const check = { checkedAtWall: AT_WALL, points: [ICE] };
+  expect(said).toEqual([{ name: 'set-correction', offsetC: -0.4, gain: 1, check, source: 'usb:one' }]);
+});
+
+test('a probe of the bath is checked by its channel, and what was noted of it is there on a page that comes again', async () => {
+  const { page } = await show(START, PHONE, '#/check', undefined, { [PROBE]: THREE });
+  const asked = await checking(page, { now: STEADY });
+  const said = await commands(page);
+  await page.getByRole('button', { name: 'The room' }).click();
+  expect(await page.locator('.detail').innerText()).toBe('Right within 0.3 °C near 32 °C.');
+  await page.getByRole('button', { name: 'The bath, number 2' }).click();
+  expect(await page.locator('.detail').innerText()).toBe('This probe is unchecked: nobody knows how far off it is.');
+  await page.getByRole('button', { name: 'In melting ice' }).click();
+  await page.getByRole('button', { name: 'Note this point' }).click();
+  await page.getByText('Corrected, 31.4 is between').waitFor();
+  expect(asked.at(-1)).toMatchObject({ probe: { source: 'usb:one', channel: '2' } });
+
+  await page.reload();
+  await page.getByRole('button', { name: 'The bath, number 2' }).click();
+  await page.getByText('In ice: read 0.4').waitFor();
+  await page.getByRole('button', { name: 'Use this correction' }).click();
+  await page.getByText('every reading from now on is corrected').waitFor();
+  expect(said).toMatchObject([{ name: 'set-correction', offsetC: -0.4, source: 'usb:one', channel: '2' }]);
 });
 
 test(

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { initialState, type State, step } from '../../server/core/engine.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import type { Input } from '../../server/core/record/input.ts';
+import { knownAfter } from '../../server/core/record/probe.ts';
 import {
   type Companion,
   ENGINE_VERSION,
@@ -92,6 +93,75 @@ test('[E13] a thermometer beside the bowl gives no chocolate, whatever its label
   });
   line('usb:room', 'choc: 31.0');
   expect(told(readings).at(-1)).toEqual(['chocolate', 31]);
+});
+
+describe('[E10] a channel with a correction of its own', () => {
+  const check = OHMS.check!;
+  const own = { name: 'set-correction', offsetC: -2, gain: 1, check, channel: 'bath' } as const;
+  const both = (s: number): string => `choc: 31.${s}0; bath: 41.${s}0`;
+
+  test('has it whatever it is in, and the others keep what is said of their thermometer', () => {
+    const { line, take, readings, state, events } = run();
+    for (let s = 0; s <= 5; s++) line('usb:choc', both(s));
+    expect(told(readings).slice(-2)).toEqual([
+      ['bath', 41.5],
+      ['chocolate', 32],
+    ]);
+    take({ kind: 'command', source: 'person', command: own });
+    expect(events.at(-1)).toMatchObject({ kind: 'correction-changed', channel: 'bath', check });
+    line('usb:choc', both(6));
+    expect(told(readings).slice(-2)).toEqual([
+      ['bath', 39.6],
+      ['chocolate', 32.1],
+    ]);
+    for (const [channel, role] of [
+      ['choc', 'ignored'],
+      ['bath', 'chocolate'],
+    ] as const)
+      take({ kind: 'command', source: 'person', command: { name: 'assign-role', channel, role } });
+    line('usb:choc', 'choc: 41.00; bath: 31.00');
+    expect(told(readings).at(-1)).toEqual(['chocolate', 29]);
+    expect(state().header.corrections).toEqual({ bath: { correction: { offsetC: -2, gain: 1 }, check } });
+  });
+
+  test('of a companion too, and a run file keeps it to the byte', () => {
+    const corrections = { '2': { correction: { offsetC: 0.3, gain: 1 }, check } };
+    const header: RunHeader = { ...HEADER, companions: { 'usb:room': { ...ROOM, corrections } }, corrections };
+    const { line, readings, state } = run(header);
+    for (let s = 0; s <= 5; s++) line('usb:room', `99.${9 - s},20.${s}`);
+    expect(told(readings).at(-1)).toEqual(['room', 20.8]);
+    const text = encodeRunFile({ what: 'trace', header: state().header, labels: {}, inputs: [], events: [] });
+    const back = decodeRunFile(text);
+    expect(back).toMatchObject({ ok: true, value: { header: { corrections } } });
+    expect(back.ok && encodeRunFile(back.value)).toBe(text);
+  });
+
+  test('loses its check where its number, or its cold end’s, is of another sensor, and keeps it where another one’s is', () => {
+    const couple = { kind: 'thermocouple', unit: 'mV', type: 'K', cold: { from: 'channel', channel: 'amb' } } as const;
+    const known: Companion = {
+      ...ROOM,
+      sensors: { tip: couple },
+      corrections: { tip: { correction: NO_CORRECTION, check }, other: { correction: NO_CORRECTION, check } },
+    };
+    const printed = { kind: 'printed' } as const;
+    const after = (channel: string) =>
+      knownAfter(known, { name: 'assign-role', channel, role: 'ignored', sensor: printed }).corrections;
+    expect(after('tip')).toEqual({ tip: { correction: NO_CORRECTION }, other: { correction: NO_CORRECTION, check } });
+    expect(after('amb')).toEqual(after('tip'));
+    expect(after('third')).toEqual(known.corrections);
+  });
+});
+
+test('[G1] a thermometer that comes into the chocolate in mid-run brings its own lag', () => {
+  const { line, take, state } = run({ ...HEADER, probeLagS: 9 });
+  line('usb:choc', '31.00');
+  const role = { name: 'assign-role', channel: '', role: 'chocolate', source: 'usb:spare' } as const;
+  take({ kind: 'command', source: 'bowlside', command: role });
+  expect(state().expectations.lagS).toBe(9);
+  take({ kind: 'command', source: 'bowlside', command: { ...role, lagS: 3 } });
+  expect(state().expectations.lagS).toBe(3);
+  take({ kind: 'command', source: 'bowlside', command: { ...role, lagS: null } });
+  expect(state().expectations.lagS).toBeNull();
 });
 
 describe('[E14] what a thermometer beside the bowl does', () => {

@@ -1,6 +1,6 @@
 /** A thermometer that is checked between runs: what is told of it, what it holds back meanwhile, and what stays of it. */
 import { describe, expect, test } from 'vitest';
-import type { CheckStands } from '../../server/session/checking.ts';
+import type { CheckStands } from '../../server/core/check/told.ts';
 import { ASKED_WITHIN_MS } from '../../server/session/checking.ts';
 import type { ProbeCheck } from '../../server/core/record/check.ts';
 import { OLD_AFTER_DAYS } from '../../server/session/check-info.ts';
@@ -90,10 +90,51 @@ describe('a check', () => {
     expect(held(bowl, 0.4).point!.readC).toBeCloseTo(0.4, 2);
   });
 
+  test('of the bath begins no run, and warns of the heat of the chocolate all the same', () => {
+    const bowl = openBowl();
+    const both = (s: number, chocC: number): void => bowl.hears(`choc: ${chocC.toFixed(2)}; bath: 0.4${s % 2}`);
+    for (let s = 0; s < 8; s++) both(s, 22 + s / 20);
+    const bath = bowl.session.probe().probes.find(({ role }) => role === 'bath')!;
+    expect(bath).toMatchObject({ channel: 'bath', check: null });
+    const asked = { probe: bath, standard: ICE, points: [] };
+    bowl.choose('solid');
+    for (let s = 0; s <= 61; s++) {
+      bowl.session.check(asked);
+      both(s, 24 + s / 10);
+    }
+    expect(bowl.session.check(asked)).toMatchObject({ point: { against: 'ice', readC: 0.405 } });
+    expect(bowl.session.status().state).toBe('waiting');
+
+    const unnamed = openBowl();
+    for (let s = 0; s < 8; s++) unnamed.hears(`choc: 40.${s}0; bath: 0.4${s % 2}`);
+    unnamed.session.check(asked);
+    for (let s = 0; s < 30; s++) {
+      unnamed.session.check(asked);
+      unnamed.hears(`choc: ${(54 + s / 20).toFixed(2)}; bath: 0.4${s % 2}`);
+    }
+    expect(unnamed.session.now(1).careful).not.toBeNull();
+  });
+
+  test('of a probe that is not in this bowl is none, and a probe that is exchanged for another begins a minute anew', () => {
+    const bowl = openBowl();
+    for (let s = 0; s < 70; s++) bowl.hears(`choc: 22.0${s % 2}; bath: 0.4${s % 2}`);
+    const [choc, bath] = bowl.session.probe().probes;
+    const stands = (probe: typeof choc) => bowl.session.check({ probe: probe!, standard: ICE, points: [] });
+    stands(choc);
+    for (let s = 0; s < 61; s++) bowl.hears(`choc: 22.0${s % 2}; bath: 0.4${s % 2}`);
+    expect(stands(choc)).toMatchObject({ steadiness: { state: 'steady' } });
+    expect(stands(bath)).toMatchObject({ steadiness: { state: 'waiting', readings: 0 } });
+    expect(stands({ ...choc!, channel: 'oven' })).toMatchObject({ ok: false, because: 'unfit' });
+  });
+
+  test('bears the clock of this computer, not of the page', () => {
+    expect(Date.parse(ask(openBowl()).atWall)).toBe(WALL_START_MS);
+  });
+
   test('says so where the probe is too far off to be corrected', () => {
     const bowl = openBowl();
     const { point } = held(bowl, 7);
-    expect(ask(bowl, null, [point!]).outcome).toEqual({ is: 'too-far-off' });
+    expect(ask(bowl, null, [point!]).outcome).toEqual({ is: 'too-far-off', mostC: 5 });
   });
 });
 
@@ -108,7 +149,7 @@ describe('what stays of a check', () => {
     expect(check).toMatchObject({ isOld: false });
     expect(check!.withinC).toBeGreaterThan(check!.biasC);
     expect(check!.biasC).toBeGreaterThan(check!.noiseC);
-    expect(bowl.session.probe()).toMatchObject({ isOld: false });
+    expect(bowl.session.probe().probes).toMatchObject([{ isOld: false }]);
   });
 
   test('is told to be old where it was made too long ago', () => {
@@ -117,7 +158,7 @@ describe('what stays of a check', () => {
     const checkedAtWall = new Date(WALL_START_MS - (OLD_AFTER_DAYS + 1) * 86_400_000).toISOString();
     bowl.says({ name: 'set-correction', offsetC: -0.4, gain: 1, check: { checkedAtWall, points } });
     expect(bowl.session.now(1).check).toMatchObject({ isOld: true });
-    expect(bowl.session.probe()).toMatchObject({ isOld: true });
+    expect(bowl.session.probe().probes).toMatchObject([{ isOld: true }]);
   });
 
   test('stands in the header of the runs to come, and in the log of one that is going', async () => {
@@ -134,7 +175,7 @@ describe('what stays of a check', () => {
     const changes = bowl.store.openRun(run)!.events.filter(({ kind }) => kind === 'correction-changed');
     expect(changes).toMatchObject([{ offsetC: -0.4, check }, { offsetC: -0.5 }]);
     expect(changes[1]).not.toHaveProperty('check');
-    expect(bowl.session.probe().check).toBe(null);
+    expect(bowl.session.probe().probes[0]!.check).toBe(null);
   });
 });
 

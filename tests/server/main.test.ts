@@ -4,7 +4,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
-import type { BowlStatus } from '../../server/session/session.ts';
+import type { BowlStatus } from '../../server/session/status.ts';
 import type { RunPage } from '../../server/store/records.ts';
 import { type Config, readConfig } from '../../server/config.ts';
 import { type Running, startServer } from '../../server/main.ts';

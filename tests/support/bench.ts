@@ -55,6 +55,9 @@ export function benchAround(bowl: Bowl, thermometers: Settable = { ...NO_PORTS }
   };
   const says = (source: string, text: string): void =>
     router.input({ atMs: bowl.clock.nowMs(), source, kind: 'line', text });
+  bowl.probes.onChanged(() => {
+    if (router.feeds.length > 0) router.arrange();
+  });
   bench.onChanged(() => router.arrange());
   return { bench, shownBy, plug, says, sessions, bowls, router, placing, thermometers };
 }

@@ -78,6 +78,7 @@ export class Bowl {
       places: {
         rolesOf: (source) => this.places(bowl).rolesOf(source),
         assign: (source, channel, role) => this.places(bowl).assign(source, channel, role),
+        isInRun: (source, channel) => this.places(bowl).isInRun(source, channel),
       },
       learnedOf: this.#learnedOf,
       wallNowMs: () => WALL_START_MS + this.#nowMs + this.wallSetByMs,

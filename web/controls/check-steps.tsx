@@ -1,7 +1,9 @@
-/** A check of the thermometer, led through: what to hold it in, how, whether it is steady, and what comes of it. */
+/** A check of one probe, led through: what to hold it in, how, whether it is steady, and what comes of it. */
 import { useState } from 'preact/hooks';
 import type { Standard } from '../../server/core/check/standard.ts';
+import type { ProbeNamed } from '../../server/core/check/told.ts';
 import type { CheckPoint, StandardName } from '../../server/core/record/check.ts';
+import { ALTITUDE_M, STATION_HPA, TRUSTED_C, TRUSTED_WITHIN_C } from '../../server/core/show/checkable.ts';
 import { keep, kept } from '../kept.ts';
 import { postCommand } from '../post.ts';
 import { typedNumber } from '../room.ts';
@@ -24,43 +26,41 @@ interface Typed {
 }
 
 const NOTHING: Typed = { trusted: '', within: '', airBy: 'altitude', altitude: '', station: '' };
-/** What can be typed: others are slips of the finger. °C, °C, m, hPa. */
-const TRUSTED_C = [-5, 110] as const;
-const WITHIN_MOST_C = 1.5;
-const ALTITUDE_M = [-430, 5500] as const;
-const STATION_HPA = [480, 1100] as const;
 
-/** Under this the points of a bowl's thermometer are kept until they are used. */
-function keptOf(bowl: string): string {
-  return `check-points ${bowl}`;
+/** Under this the points of a probe are kept until they are used. */
+function keptOf({ source, channel }: ProbeNamed): string {
+  return `check-points ${source} ${channel ?? ''}`;
 }
 
 export interface CheckStepsProps {
   readonly bowl: string;
+  readonly probe: ProbeNamed;
   readonly onUsed: () => void;
 }
 
-export function CheckSteps({ bowl, onUsed }: CheckStepsProps) {
+export function CheckSteps({ bowl, probe, onUsed }: CheckStepsProps) {
+  const { source, channel } = probe;
   const [against, setAgainst] = useState<StandardName | null>(null);
   const [typed, setTyped] = useState(NOTHING);
-  const [points, setPoints] = useState(() => kept(keptOf(bowl), isPoints, []));
+  const [points, setPoints] = useState(() => kept(keptOf(probe), isPoints, []));
   const [said, setSaid] = useState<string | null>(null);
-  const { stands, trouble } = useCheck(
-    bowl,
-    against !== null,
-    against === null ? null : standardOf(against, typed),
+  // What was noted before gives its correction, whatever the probe is held in by now.
+  const { stands, trouble } = useCheck(bowl, against !== null || points.length > 0, {
+    probe: { source, channel },
+    standard: against === null ? null : standardOf(against, typed),
     points,
-  );
+  });
   useAwake(against !== null);
   const change = (next: readonly CheckPoint[]): void => {
-    keep(keptOf(bowl), next.length === 0 ? null : next);
+    keep(keptOf(probe), next.length === 0 ? null : next);
     setPoints(next);
   };
   const note = (point: CheckPoint): void => change([...points.filter((each) => each.against !== point.against), point]);
   const use = async (): Promise<void> => {
     if (stands?.outcome.is !== 'found') return;
-    const check = { checkedAtWall: new Date().toISOString(), points };
-    const answer = await postCommand(bowl, { name: 'set-correction', ...stands.outcome.correction, check });
+    const check = { checkedAtWall: stands.atWall, points };
+    const of = { source, ...(channel !== null && { channel }) };
+    const answer = await postCommand(bowl, { name: 'set-correction', ...stands.outcome.correction, check, ...of });
     setSaid(answer.ok ? CHECK.used : answer.why);
     if (!answer.ok) return;
     change([]);
@@ -198,7 +198,7 @@ function standardOf(against: StandardName, typed: Typed): Standard | null {
   if (against === 'thermometer') {
     const reads = typedNumber(typed.trusted, [inUnit(TRUSTED_C[0]), inUnit(TRUSTED_C[1])]);
     const step = isFahrenheit() ? 1.8 : 1;
-    const within = typedNumber(typed.within, [0, WITHIN_MOST_C * step]);
+    const within = typedNumber(typed.within, [TRUSTED_WITHIN_C[0] * step, TRUSTED_WITHIN_C[1] * step]);
     return reads === null || within === null ? null : { against, trueC: fromUnit(reads), withinC: within / step };
   }
   if (typed.airBy === 'station') {

@@ -1,9 +1,9 @@
 /** What each number of the thermometer's line is: as printed, or of what sensor, and what it measures. */
 import { useId, useState } from 'preact/hooks';
+import type { NumberKnown, ProbeKnown } from '../../server/core/check/told.ts';
 import type { Role } from '../../server/core/record/command.ts';
 import { postCommand } from '../post.ts';
 import { SENSOR_KINDS, sensorOf, type SensorKind, type SensorTyped, typedOf } from '../sensor-form.ts';
-import type { NumberKnown, ProbeKnown } from '../probe.ts';
 import { useKeeping } from '../use-keeping.ts';
 import { madeWords, CHECK } from '../words/check.ts';
 import { Button } from './button.tsx';

@@ -2,4 +2,14 @@
 import * as en from './en/check.ts';
 import { inLanguage } from './language.ts';
 
-export const { CHECK, STANDARD, watchWords, pointWords, outcomeWords, madeWords } = inLanguage({ en });
+export const {
+  CHECK,
+  STANDARD,
+  watchWords,
+  pointWords,
+  outcomeWords,
+  madeWords,
+  probeName,
+  offWords,
+  correctionWords,
+} = inLanguage({ en });

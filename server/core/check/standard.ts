@@ -2,15 +2,13 @@
 import { type Air, airShape } from '../record/check.ts';
 import { type Fields, object, oneOf, type Shape, union, within } from '../record/shape.ts';
 import { boilingC, standardHpa } from '../sensor/steam.ts';
+import { TRUSTED_C, TRUSTED_WITHIN_C } from '../show/checkable.ts';
 
 /** Ice point: air-saturated water and pure ice meet at 0.0 °C (MSL Technical Guide 1, v3). */
 const ICE_C = 0;
 /** A kitchen's: ice of tap water, not shaved, in a cup (0.1 to 0.2 is common practice, no source). */
 const ICE_WITHIN_C = 0.2;
 
-/** A trusted thermometer is held in anything between ice and steam, and is itself no worse than this, °C (ours). */
-const TRUSTED_C = [-5, 110] as const;
-const TRUSTED_WITHIN_MOST_C = 1.5;
 /** Two tips in stirred water, side by side, differ by this, °C. Ours. */
 const APART_C = 0.1;
 
@@ -35,7 +33,7 @@ function standard<A extends Standard['against']>(against: A, fields: Fields<Omit
 
 const STANDARD: { readonly [A in Standard['against']]: Shape } = {
   ice: standard('ice', {}),
-  thermometer: standard('thermometer', { trueC: within(...TRUSTED_C), withinC: within(0, TRUSTED_WITHIN_MOST_C) }),
+  thermometer: standard('thermometer', { trueC: within(...TRUSTED_C), withinC: within(...TRUSTED_WITHIN_C) }),
   steam: standard('steam', { air: airShape }),
 };
 export const standardShape: Shape = union('against', STANDARD);

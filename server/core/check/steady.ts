@@ -1,13 +1,10 @@
 /**
- * Whether a probe has come to rest in what it is held against: the readings of the last minute, their spread and their slope. Knows neither
+ * Whether a probe has come to rest in what it is held against: the readings of a minute, their spread and their slope. Knows neither
  * what it is held against nor what it should read.
  */
 import { type PlungeReading, stepOf } from '../bowl/plunge.ts';
+import { STEADY_READINGS, STEADY_S } from '../show/checkable.ts';
 
-/** So long it has to keep to a level, s. Ours: three lags of a slow probe, so that what it has still to go is lost in the spread. */
-export const STEADY_S = 60;
-/** and in so many readings. Ours: one in five seconds. */
-export const STEADY_READINGS = 12;
 /** A hole longer than this begins the minute anew, s. Ours. */
 export const STEADY_GAP_S = 15;
 /** Slope no steeper than this, °C/min. Ours: with a lag of 20 s it is then 0.03 °C behind at most. */
@@ -21,7 +18,7 @@ const USUAL_STEP_C = 0.1;
 
 /** What is being watched. Plain data; `watchSteady` works in place. */
 export interface Watch {
-  /** Of the last minute, oldest first; values not corrected, °C. */
+  /** Of the last minute, and longer where it has too few, oldest first; values not corrected, °C. */
   readings: PlungeReading[];
   /** The finest step seen since the watch began, °C; 0: none. */
   finestC: number;
@@ -48,9 +45,9 @@ export function watchSteady(watch: Watch, reading: PlungeReading): void {
   const last = watch.readings.at(-1);
   const isHole = last !== undefined && reading.atMs - last.atMs > STEADY_GAP_S * 1000;
   watch.readings = [...(isHole ? [] : watch.readings), reading];
-  // One reading older than the minute is kept: it says that the minute is whole.
+  // One reading older than the minute is kept: it says that the minute is whole. A thermometer that speaks seldom is watched for longer.
   const first = watch.readings.findLastIndex(({ atMs }) => reading.atMs - atMs >= STEADY_S * 1000);
-  watch.readings.splice(0, first);
+  watch.readings.splice(0, Math.max(0, Math.min(first, watch.readings.length - STEADY_READINGS)));
   const stepC = stepOf(watch.readings);
   if (stepC > 0) watch.finestC = watch.finestC === 0 ? stepC : Math.min(stepC, watch.finestC);
 }

@@ -5,25 +5,34 @@ import { FIRST_LEFT } from '../record/run.ts';
 import type { Channel } from './channel.ts';
 import { partsOf } from './words.ts';
 
+/** The channels of a line that measure something. */
+export type GivenByRole = Readonly<Partial<Record<Exclude<Role, 'ignored'>, Channel>>>;
+
+/** The same as temperatures alone. */
+export function valuesByRole(...line: Parameters<typeof channelsByRole>): ValuesC {
+  const given = Object.entries(channelsByRole(...line)).map(([role, { valueC }]) => [role, valueC] as const);
+  return Object.fromEntries(given);
+}
+
 /**
  * Roles given by a person win; then a label that names one. Where nothing names the chocolate it is the first place left over, and
  * stays so while that place has no value: the next probe's value must never stand in for it. Others are ignored. Where `roles` say
  * what is left over (`FIRST_LEFT`), that is what its first place is, and no label makes it chocolate.
  * `places`: the keys of the whole line in order, missing values included.
  */
-export function valuesByRole(
+export function channelsByRole(
   channels: readonly Channel[],
   roles: Readonly<Record<string, Role>>,
   places: readonly string[] = channels.map((channel) => channel.key),
-): ValuesC {
-  if (places.length === 1 && channels.length === 1) return valueOfOne(channels[0]!, roles);
+): GivenByRole {
+  if (places.length === 1 && channels.length === 1) return givenByOne(channels[0]!, roles);
   const roleOf = roleByKey(places, roles);
-  const values: { chocolate?: number; bath?: number; room?: number } = {};
-  for (const { key, valueC } of channels) {
-    const role = roleOf.get(key);
-    if (role && role !== 'ignored') values[role] ??= valueC;
+  const given: { chocolate?: Channel; bath?: Channel; room?: Channel } = {};
+  for (const channel of channels) {
+    const role = roleOf.get(channel.key);
+    if (role && role !== 'ignored') given[role] ??= channel;
   }
-  return values;
+  return given;
 }
 
 /** The role of each place of a line; null: none. */
@@ -61,9 +70,9 @@ const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
 ];
 
 /** A line of one value has nothing to be told apart from. */
-function valueOfOne({ key, valueC }: Channel, roles: Readonly<Record<string, Role>>): ValuesC {
-  const role = roleByKey([key], roles).get(key)!;
-  return role === 'ignored' ? {} : { [role]: valueC };
+function givenByOne(channel: Channel, roles: Readonly<Record<string, Role>>): GivenByRole {
+  const role = roleByKey([channel.key], roles).get(channel.key)!;
+  return role === 'ignored' ? {} : { [role]: channel };
 }
 
 /** The labels met so far, up to so many (ours: a thermometer has few), with what they say: each is taken apart once, not with every line. */

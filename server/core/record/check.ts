@@ -1,5 +1,5 @@
 /** A check of a probe: what it was held against, and what it read there. Kept with the thermometer, and in the header of each run it measures. */
-import { ALTITUDE_M, STATION_HPA } from '../sensor/steam.ts';
+import { ALTITUDE_M, STATION_HPA } from '../show/checkable.ts';
 import { type Fields, list, object, oneOf, optional, type Shape, union, wallTime, wholeFrom, within } from './shape.ts';
 
 /** What a probe may be held against: melting ice, a thermometer that is trusted, the steam over boiling water. */

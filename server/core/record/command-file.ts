@@ -6,6 +6,7 @@ import { correctionOf } from '../check/correction.ts';
 import type { Command } from './command.ts';
 import { commandFromJson } from './input-file.ts';
 import type { Profile } from './profile.ts';
+import type { Companion, Correction } from './run.ts';
 import { type Complaint, shown } from './shape.ts';
 
 export type ParsedCommand =
@@ -55,13 +56,26 @@ function senseComplaint(command: Command): Complaint | null {
       return lengthComplaint('command.channel', command.channel, 0);
     case 'set-correction':
       return (
-        boundsComplaint('command.offsetC', command.offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
-        boundsComplaint('command.gain', command.gain, GAIN_MIN, GAIN_MAX) ??
+        correctionBounds(command) ??
+        (command.channel === undefined ? null : lengthComplaint('command.channel', command.channel)) ??
         checkComplaint(command)
       );
     default:
       return null;
   }
+}
+
+/** What of a thermometer's corrections, its channels' own among them, no person could have set; null: nothing. */
+export function correctionComplaint({ correction, corrections = {} }: Companion): Complaint | null {
+  const each = [correction, ...Object.values(corrections).map((own) => own.correction)];
+  return each.map(correctionBounds).find((complaint) => complaint !== null) ?? null;
+}
+
+function correctionBounds({ offsetC, gain }: Correction): Complaint | null {
+  return (
+    boundsComplaint('command.offsetC', offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
+    boundsComplaint('command.gain', gain, GAIN_MIN, GAIN_MAX)
+  );
 }
 
 /** A correction with a check is the one that its points give: nobody's figure may go by the name of a measured one. */

@@ -39,21 +39,29 @@ export type Command =
   | { readonly name: 'acknowledge'; readonly alarm: AlarmName; readonly by?: string }
   /** Sound only, for two minutes. */
   | { readonly name: 'quieten'; readonly alarm: AlarmName }
-  /** What a channel measures; `sensor`: what its number is, absent: as before. */
+  /**
+   * What a channel measures; `sensor`: what its number is, absent: as before; `lagS`: how late the thermometer is that gives the chocolate from
+   * now on, s to 63.2 % of a step, null: not measured, absent: as before.
+   */
   | ({
       readonly name: 'assign-role';
       readonly channel: string;
       readonly role: Role;
       readonly sensor?: Sensor;
+      readonly lagS?: number | null;
     } & OfThermometer)
   /** Which of two possible readings of an ambiguous line is meant. */
   | ({ readonly name: 'choose-reading'; readonly decimalComma: boolean } & OfThermometer)
-  /** corrected = gain × raw + offsetC. `check`: where it comes from; absent: a person says it, and nobody has checked. */
+  /**
+   * corrected = gain × raw + offsetC. `check`: where it comes from; absent: a person says it, and nobody has checked. `channel`: of this one
+   * alone, whatever it is in; absent: of the chocolate, or of all that a companion gives.
+   */
   | ({
       readonly name: 'set-correction';
       readonly offsetC: number;
       readonly gain: number;
       readonly check?: ProbeCheck;
+      readonly channel?: string;
     } & OfThermometer);
 
 /** `source`: the companion that is meant; absent: the thermometer in the chocolate. */

@@ -11,7 +11,7 @@ import {
   type StandingReason,
   type StirReason,
 } from './event.ts';
-import { conditionShape } from './input-file.ts';
+import { conditionShape, lagShape } from './input-file.ts';
 import { sensorShape } from './sensor.ts';
 import {
   type Complaint,
@@ -127,11 +127,13 @@ const EVENTS: { readonly [K in EventKind]: Shape } = {
     offsetC: finite,
     gain: finite,
     check: optional(probeCheckShape),
+    channel: optional(text),
   }),
   'role-changed': event('role-changed', {
     channel: text,
     role: text,
     sensor: optional(sensorShape),
+    lagS: optional(orNull(lagShape)),
     source: optional(text),
   }),
   'run-ended': event('run-ended', { by: oneOf(['hand', 'trace']) }),

@@ -111,19 +111,21 @@ export type EventBody =
   | { readonly kind: 'probe'; readonly state: 'out' | 'in'; readonly sinceMs: number }
   /** Told at the 1st, 10th, 100th… of each reason, so that a flood of junk stays a handful of events. */
   | { readonly kind: 'rejected'; readonly reason: RejectReason; readonly count: number; readonly sample: string }
-  /** `check`: where it comes from; absent: a person says it. */
+  /** `check`: where it comes from; absent: a person says it. `channel`: of this one alone; absent: of the chocolate. */
   | {
       readonly kind: 'correction-changed';
       readonly offsetC: number;
       readonly gain: number;
       readonly check?: ProbeCheck;
+      readonly channel?: string;
     }
-  /** `sensor`: what its number is; absent: as before. */
+  /** `sensor`: what its number is; `lagS`: how late the chocolate's thermometer is from now on, s; absent: as before. */
   | {
       readonly kind: 'role-changed';
       readonly channel: string;
       readonly role: string;
       readonly sensor?: Sensor;
+      readonly lagS?: number | null;
       readonly source?: string;
     }
   | { readonly kind: 'run-ended'; readonly by: 'hand' | 'trace' };

@@ -7,6 +7,7 @@ import { ACTS, type Command, type CommandName, type Condition, type Role } from 
 import { ALARMS } from './event.ts';
 import type { RecordedInput, ValuesC } from './input.ts';
 import { profileShape } from './profile-shape.ts';
+import { PROBE_LAG_MAX_S } from './run.ts';
 import { sensorShape } from './sensor.ts';
 import {
   bytes,
@@ -23,7 +24,11 @@ import {
   text,
   union,
   whole,
+  within,
 } from './shape.ts';
+
+/** Seconds to 63.2 % of a step. */
+export const lagShape: Shape = within(0, PROBE_LAG_MAX_S);
 
 const CONDITIONS: readonly Condition[] = ['solid', 'melted', 'tempered'];
 const ROLES: readonly Role[] = ['chocolate', 'bath', 'room', 'ignored'];
@@ -50,6 +55,7 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
     channel: text,
     role: roleShape,
     sensor: optional(sensorShape),
+    lagS: optional(orNull(lagShape)),
     source: optional(text),
   }),
   'choose-reading': command('choose-reading', { decimalComma: flag, source: optional(text) }),
@@ -57,6 +63,7 @@ const COMMANDS: { readonly [K in CommandName]: Shape } = {
     offsetC: finite,
     gain: finite,
     check: optional(probeCheckShape),
+    channel: optional(text),
     source: optional(text),
   }),
 };

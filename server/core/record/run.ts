@@ -9,6 +9,9 @@ import type { Sensors } from './sensor.ts';
 /** Raised whenever `step` would answer an old trace differently, or its state changes shape. */
 export const ENGINE_VERSION = 4;
 
+/** A probe slower than this shows yesterday's chocolate; the words were meant for something else, s (ours). */
+export const PROBE_LAG_MAX_S = 300;
+
 /** Everything that `step` depends on besides the inputs. */
 export interface RunHeader {
   readonly engine: number;
@@ -21,6 +24,8 @@ export interface RunHeader {
   readonly correction: Correction;
   /** The check that the correction comes from; absent or null: none, so nobody knows how far off the probe is. */
   readonly check?: ProbeCheck | null;
+  /** Channels with a correction of their own, by key, which then goes before that of their thermometer; absent: none has. */
+  readonly corrections?: Readonly<Record<string, Corrected>>;
   /** Role by channel key (a label, the position in the line as text, or `FIRST_LEFT`); absent: by label, else the first channel is the chocolate. */
   readonly roles: Readonly<Record<string, Role>>;
   /** What the numbers of the line are, by channel key; absent: temperatures as printed, all of them. */
@@ -35,11 +40,14 @@ export interface RunHeader {
   readonly companions?: Readonly<Record<string, Companion>>;
 }
 
+/** A correction, and the check that it comes from; absent or null: none. */
+export type Corrected = Pick<RunHeader, 'correction' | 'check'>;
+
 /**
  * What is known of a thermometer beside the one in the chocolate. It gives what its roles say and nothing else: a channel that nobody has
  * named is no chocolate. The correction is of whatever it gives.
  */
-export type Companion = Pick<RunHeader, 'correction' | 'check' | 'roles' | 'sensors' | 'decimalComma'>;
+export type Companion = Pick<RunHeader, 'correction' | 'check' | 'corrections' | 'roles' | 'sensors' | 'decimalComma'>;
 
 /** As a channel's key in `roles`: the first place of a line that neither a person nor its label has given a role. */
 export const FIRST_LEFT = '';

@@ -20,6 +20,7 @@ import {
   COAST_LEAST_S,
   COAST_MOST_S,
   type Companion,
+  type Corrected,
   type Correction,
   type Learned,
   LEARNED_LEAST_S,
@@ -94,10 +95,13 @@ const CORRECTION: Fields<Correction> = { offsetC: finite, gain: finite };
 
 export const correctionShape = object(CORRECTION);
 
+const CORRECTED: Fields<Corrected> = { correction: correctionShape, check: optional(orNull(probeCheckShape)) };
+const correctedShape = object(CORRECTED);
+
 /** What is known of any thermometer, the chocolate's or one beside it. */
 export const companionFields: Fields<Companion> = {
-  correction: correctionShape,
-  check: optional(orNull(probeCheckShape)),
+  ...CORRECTED,
+  corrections: optional(record(correctedShape)),
   roles: record(roleShape),
   sensors: optional(record(sensorShape)),
   decimalComma: orNull(flag),
@@ -247,6 +251,7 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
     probeLagS,
     correction,
     check,
+    corrections,
     roles,
     sensors,
     decimalComma,
@@ -260,6 +265,7 @@ function decodeHeader(line: string): Decoded<Pick<RunFile, 'what' | 'header' | '
   const header = {
     ...said,
     ...(check !== undefined && { check }),
+    ...(corrections !== undefined && { corrections }),
     ...(sensors !== undefined && { sensors }),
     ...(format !== undefined && { format }),
     ...(learned !== undefined && { learned }),

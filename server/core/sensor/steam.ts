@@ -14,11 +14,6 @@ const N = [
 const KELVIN_AT_0_C = 273.15;
 const HPA_PER_MPA = 10_000;
 
-/** Pressures that air has where people live and cook, hPa (ours: from 5,500 m in a low to below the sea in a high). */
-export const STATION_HPA = [480, 1100] as const;
-/** and altitudes of such places, m. */
-export const ALTITUDE_M = [-430, 5500] as const;
-
 /**
  * °C at which water boils under `hpa`, the pressure at this very place (station pressure): the backward equation of IAPWS-IF97, region 4
  * (R7-97(2012), equation 31). The pressure in a weather report is reduced to sea level, and wrong here by 3.3 °C at 1,000 m.

@@ -41,7 +41,9 @@ export function obey(turn: CommandTurn, command: Command): void {
       return;
     case 'assign-role': {
       const { name: _name, ...change } = command;
-      turn.header = withKnown(turn.header, command);
+      const { lagS } = change;
+      const header = withKnown(turn.header, command);
+      turn.header = lagS === undefined ? header : { ...header, probeLagS: lagS };
       return turn.say({ kind: 'role-changed', ...change });
     }
     case 'choose-reading':

@@ -1,6 +1,7 @@
 /** When a probe counts as steady: a whole minute of it, level and calm. */
 import { describe, expect, test } from 'vitest';
-import { STEADY_READINGS, STEADY_S, startWatch, steadiness, watchSteady } from '../../../server/core/check/steady.ts';
+import { startWatch, steadiness, watchSteady } from '../../../server/core/check/steady.ts';
+import { STEADY_READINGS, STEADY_S } from '../../../server/core/show/checkable.ts';
 
 /** One reading every `everyS`, of `value` by seconds. */
 function watched(value: (atS: number) => number, { forS = STEADY_S, everyS = 1, fromS = 0 } = {}) {
@@ -28,6 +29,12 @@ describe('a probe', () => {
   test('that speaks seldom is steady by as many readings, and no fewer', () => {
     expect(watched(swing(0.05), { everyS: 5 })).toMatchObject({ state: 'steady', readings: 13 });
     expect(watched(swing(0.05), { everyS: 6 })).toMatchObject({ state: 'waiting', readings: STEADY_READINGS - 1 });
+    expect(watched(swing(0.05), { everyS: 6, forS: 66 })).toMatchObject({ state: 'steady', readings: STEADY_READINGS });
+    expect(watched(swing(0.05), { everyS: 10, forS: 240 })).toMatchObject({
+      state: 'steady',
+      readings: STEADY_READINGS,
+    });
+    expect(watched((atS) => 32 + atS / 60, { everyS: 10, forS: 240 }).state).toBe('moving');
   });
 
   test('on its way into ice is moving, though it hardly moves any more', () => {

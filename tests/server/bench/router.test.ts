@@ -219,6 +219,92 @@ describe('what is known of a thermometer itself', () => {
     expect(placing.channelsOf(router.feeds[0]!)[0]!.valueC).toBeCloseTo(31, 2);
   });
 
+  test('a probe of one bowl is checked by its channel, and is no other bowl’s; what was found is known in each that it serves', () => {
+    const { plug, goOn, placing, one, two, bowl } = twoBowls();
+    plug('usb:three', 'first');
+    const lines = { 'usb:three': (s: number) => `${wavy(28)(s)},0.4${s % 2},${wavy(22)(s)}` };
+    goOn(8, lines);
+    placing.place({ thermometer: 'usb:three', channel: '2', role: 'chocolate', bowls: ['bowl-2'] });
+    placing.place({ thermometer: 'usb:three', channel: '3', role: 'room', bowls: [] });
+    goOn(8, lines);
+    const probesOf = (session: Session) =>
+      session.probe().probes.map(({ role, channel, correction }) => [role, channel, correction.offsetC]);
+    expect(probesOf(one)).toEqual([
+      ['chocolate', '1', 0],
+      ['room', '3', 0],
+    ]);
+    const asked = { probe: { source: 'usb:three', channel: '2' }, standard: { against: 'ice' }, points: [] } as const;
+    expect(one.check(asked)).toMatchObject({ ok: false, because: 'unfit' });
+    two.check(asked);
+    goOn(61, lines);
+    const stands = two.check(asked);
+    expect(stands).toMatchObject({ point: { against: 'ice', readC: 0.405 } });
+    two.command({ name: 'set-correction', offsetC: -0.4, gain: 1, check, source: 'usb:three', channel: '2' });
+    expect(probesOf(two)).toEqual([
+      ['chocolate', '2', -0.4],
+      ['room', '3', 0],
+    ]);
+    expect(probesOf(one)[0]).toEqual(['chocolate', '1', 0]);
+    two.endCheck();
+    goOn(1, lines);
+    expect(two.now(0).check).toMatchObject({ checkedAtWall: check.checkedAtWall });
+    expect(one.now(0).check).toBeUndefined();
+    one.command({ name: 'set-correction', offsetC: 0.5, gain: 1, source: 'usb:three', channel: '3' });
+    expect(probesOf(two)[1]).toEqual(['room', '3', 0.5]);
+    expect(bowl.probes.of({ id: 'usb:three', simulated: false }).corrections).toMatchObject({
+      '2': { correction: { offsetC: -0.4 }, check },
+      '3': { correction: { offsetC: 0.5 } },
+    });
+  });
+
+  test('what is found of a probe in one bowl comes into the run of another that it serves, which keeps it from being checked meanwhile', async () => {
+    const { plug, goOn, placing, begin, one, two, inputsOf } = twoBowls();
+    plug('usb:a', 'first');
+    plug('usb:room', null);
+    placing.place({ thermometer: 'usb:room', channel: '', role: 'room', bowls: [] });
+    const lines = { 'usb:a': wavy(28), 'usb:room': wavy(22) };
+    goOn(8, lines);
+    const probe = { source: 'usb:room', channel: null };
+    expect(two.check({ probe, standard: null, points: [] })).toMatchObject({ steadiness: { state: 'waiting' } });
+    const run = begin(one);
+    goOn(2, lines);
+    expect(two.check({ probe, standard: null, points: [] })).toMatchObject({
+      detail: 'A run in another bowl is going with this probe. Check it after that run.',
+    });
+    two.command({ name: 'set-correction', offsetC: -0.4, gain: 1, check, source: 'usb:room' });
+    goOn(1, lines);
+    expect(commandsOf(await inputsOf(run), 'bowlside')).toContainEqual({
+      name: 'set-correction',
+      offsetC: -0.4,
+      gain: 1,
+      check,
+      source: 'usb:room',
+    });
+  });
+
+  test('a spare thermometer in the first one’s place works with its own lag, and the first with its own once it is back', async () => {
+    const { router, plug, goOn, begin, one, bowl, inputsOf } = twoBowls();
+    bowl.probes.setLag({ id: 'usb:a', simulated: false }, 9);
+    bowl.probes.setLag({ id: 'usb:spare', simulated: false }, 3);
+    plug('usb:a', 'first');
+    goOn(3, { 'usb:a': wavy(28) });
+    const run = begin(one);
+    goOn(3, { 'usb:a': wavy(28) });
+    router.add({ id: 'usb:spare', simulated: false }, 'first', 'usb:a');
+    goOn(3, { 'usb:spare': wavy(28) });
+    router.add({ id: 'usb:a', simulated: false }, 'first', 'usb:spare');
+    goOn(3, { 'usb:a': wavy(28) });
+    expect(one.now(0).reading?.valueC).toBeCloseTo(28, 0);
+    expect(one.now(0).reading?.atMs).toBe(bowl.clock.nowMs());
+    const said = commandsOf(await inputsOf(run), 'bowlside').filter((command) => command.name === 'assign-role');
+    expect(said).toEqual([
+      { name: 'assign-role', channel: '', role: 'chocolate', source: 'usb:spare', lagS: 3 },
+      { name: 'assign-role', channel: '', role: 'chocolate', lagS: 9 },
+    ]);
+    const { header } = bowl.store.openRun(run)!;
+    expect(header.probeLagS).toBe(9);
+  });
+
   test('a check holds while the same channel is the chocolate, in whichever bowl, and not for another channel', () => {
     const { plug, goOn, placing, one, two } = twoBowls();
     plug('usb:two', 'first');
@@ -227,9 +313,9 @@ describe('what is known of a thermometer itself', () => {
     const put = (channel: string, bowls: readonly string[]) =>
       placing.place({ thermometer: 'usb:two', channel, role: 'chocolate', bowls });
     expect(put('1', ['bowl-2'])).toBeNull();
-    expect(two.probe().check).toEqual(check);
+    expect(two.probe().probes[0]!.check).toEqual(check);
     expect(put('2', ['bowl-1'])).toBeNull();
-    expect(one.probe().check).toBeNull();
+    expect(one.probe().probes[0]!.check).toBeNull();
   });
 });
 

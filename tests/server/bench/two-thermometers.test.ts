@@ -6,7 +6,7 @@ import { expect, onTestFinished, test } from 'vitest';
 import { readConfig } from '../../../server/config.ts';
 import { startServer } from '../../../server/main.ts';
 import { installedPlaces } from '../../../server/places.ts';
-import type { BowlStatus } from '../../../server/session/session.ts';
+import type { BowlStatus } from '../../../server/session/status.ts';
 import type { ListPorts } from '../../../server/source/serial-port.ts';
 import { asks } from '../../support/asks.ts';
 import { openPty } from '../../support/pty.ts';

@@ -158,6 +158,11 @@ describe('real questions and answers fit what is described', () => {
     const steam = { against: 'steam', air: { by: 'altitude', altitudeM: 520 } };
     await ask('post', '/bowls/{bowl}/check', bowls, { standard: steam, points: [point] });
     await ask('post', '/bowls/{bowl}/check', bowls, { standard: null, points: [] });
+    await ask('post', '/bowls/{bowl}/check', bowls, {
+      probe: { source: 'test', channel: 'nowhere' },
+      standard: null,
+      points: [],
+    });
     await ask('post', '/bowls/{bowl}/check', bowls, { standard: { against: 'tea' }, points: [] });
     await ask('delete', '/bowls/{bowl}/check', bowls);
     await ask('get', '/thermometers');

@@ -1,7 +1,9 @@
 /** Whether the thermometer is to be believed: how to check it, how the check stands, and what a number of it is. */
 import type { Steadiness } from '../../../server/core/check/steady.ts';
+import type { CheckStands, NumberKnown, ProbeInUse } from '../../../server/core/check/told.ts';
 import type { CheckPoint, StandardName } from '../../../server/core/record/check.ts';
-import type { CheckStands, NumberKnown } from '../../probe.ts';
+import type { Correction } from '../../../server/core/record/run.ts';
+import { STEADY_READINGS, STEADY_S } from '../../../server/core/show/checkable.ts';
 import { inUnit, marked, unitSign } from '../manner.ts';
 import { apart, bound, degrees, goal, measured } from '../measure.ts';
 import { beliefWords, partsWords } from './belief.ts';
@@ -12,6 +14,8 @@ export const CHECK = {
   stands: 'What is known of it',
   lastCheck: 'Last check',
   never: 'never: unchecked',
+  which: 'Which probe',
+  unchecked: 'This probe is unchecked: nobody knows how far off it is.',
   old: 'that is long ago: check it again',
   correction: 'Correction',
   none: 'none',
@@ -104,12 +108,14 @@ export const STANDARD: Readonly<Record<StandardName, { name: string; short: stri
   },
 };
 
-export function watchWords({ state, forS, meanC, slopeCPerMin, spreadC }: Steadiness): string {
+export function watchWords({ state, forS, readings, meanC, slopeCPerMin, spreadC }: Steadiness): string {
   if (meanC === null) return 'Nothing is read yet.';
   const reads = `It reads ${measured(meanC)}`;
   switch (state) {
     case 'waiting':
-      return `${reads}. Watched for ${Math.floor(forS)} of 60 s.`;
+      return forS < STEADY_S
+        ? `${reads}. Watched for ${Math.floor(forS)} of ${STEADY_S} s.`
+        : `${reads}. It speaks seldom: ${readings} of ${STEADY_READINGS} readings so far.`;
     case 'moving':
       return `${reads}, and is still ${slopeCPerMin > 0 ? 'rising' : 'falling'} by ${apart(Math.abs(slopeCPerMin))} a minute.`;
     case 'restless':
@@ -133,15 +139,42 @@ export function outcomeWords(outcome: CheckStands['outcome']): string {
     case 'nothing':
       return '';
     case 'too-far-off':
-      return `It is more than ${bound(5)} off: it is broken, or not in what you think. Nothing can be corrected by that.`;
+      return `It is more than ${apart(outcome.mostC)} ${unitSign()} off: it is broken, or not in what you think. Nothing can be corrected by that.`;
     case 'found':
       return `Corrected, ${beliefWords(outcome.uncertainty)}. ${partsWords(outcome.uncertainty)}`;
   }
 }
 
+/** What it is in, and which number of its line it is where there are others: "The bath, number 2". */
+export function probeName({ role, channel }: ProbeInUse): string {
+  const name = PROBE[role];
+  return channel === null ? name : `${name}, ${channelName(channel).toLowerCase()}`;
+}
+
+const PROBE = { chocolate: 'The chocolate', bath: 'The bath', room: 'The room' } as const;
+
+function channelName(key: string): string {
+  return /^#?\d+$/.test(key) ? `Number ${key.replace('#', '')}` : key;
+}
+
+/** How far off a checked probe may be: in the chocolate by an example from the work. */
+export function offWords({ role, uncertainty }: ProbeInUse, atC: number): string {
+  if (uncertainty === null) return CHECK.notKnown;
+  if (role === 'chocolate') return beliefWords(uncertainty);
+  return `Right within ${apart(uncertainty.withinC)} ${unitSign()} near ${goal(atC)}`;
+}
+
+/** The shift at 0 °C alone says little where the scale is corrected too: what it does at the work is what counts. */
+export function correctionWords({ offsetC, gain }: Correction, atC: number): string {
+  if (offsetC === 0 && gain === 1) return CHECK.none;
+  const byC = atC - (atC - offsetC) / gain;
+  const by = `${byC < 0 ? '−' : '+'}${apart(Math.abs(byC))} ${unitSign()}`;
+  return gain === 1 ? by : `${by} at ${goal(atC)} (scale × ${marked(gain.toFixed(4))})`;
+}
+
 /** Number by number: what came, and what is made of it. */
 export function madeWords({ key, value, unit, valueC, role }: NumberKnown): string {
-  const came = `${/^#?\d+$/.test(key) ? 'Number ' : ''}${key.replace('#', '')}: ${marked(String(value))}${unit === null ? '' : ` ${UNIT[unit]}`}`;
+  const came = `${channelName(key)}: ${marked(String(value))}${unit === null ? '' : ` ${UNIT[unit]}`}`;
   if (valueC === null) return `${came}, no temperature yet`;
   const made = unit === null && valueC === value ? '' : `, ${marked(inUnit(valueC).toFixed(2))} ${unitSign()}`;
   return `${came}${made}, ${role === null ? 'not used' : CHECK.roles[role]}`;

@@ -67,7 +67,7 @@ function saidOf(event: RunEvent): string | null {
     case 'run-ended':
       return 'The run ended.';
     case 'correction-changed':
-      return `Correction of the probe: ${apart(event.offsetC)}.`;
+      return `Correction of ${event.channel === undefined ? 'the probe' : `channel ${event.channel}`}: ${apart(event.offsetC)}.`;
     case 'role-changed':
       return `${event.channel === '' ? 'The thermometer' : `Channel ${event.channel}`}${event.source === undefined ? '' : ' beside the bowl'} is ${event.role} now.`;
     default:
