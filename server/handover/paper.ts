@@ -9,7 +9,7 @@ import { STANDING_NAME, STANDING_WHY } from '../names.ts';
 import { asName, bound, capital, clock, day, degrees, figure, type Manner, span, unitSign } from './manner.ts';
 import { probeFacts } from './probe-facts.ts';
 import { element, escaped } from './svg.ts';
-import { type Happening, phaseOf, type ToldRun } from './told-run.ts';
+import { type Happening, headerAtEnd, phaseOf, type ToldRun } from './told-run.ts';
 
 const NOT_NOTED = 'not noted';
 /** Never shortened in silence. */
@@ -50,7 +50,8 @@ function batchFacts({ card, header }: ToldRun, manner: Manner): Fact[] {
 
 function measuredFacts(told: ToldRun, manner: Manner): Fact[] {
   const { stored, header, endMs, wallMsOf } = told;
-  const { probeLagS, condition } = header;
+  const { condition } = header;
+  const { probeLagS } = headerAtEnd(told);
   const { startedAtMs, importedAtWall } = stored;
   const began = `${clock(wallMsOf(startedAtMs))} to ${clock(wallMsOf(endMs))}, ${span(endMs - startedAtMs)}`;
   return [

@@ -2,11 +2,12 @@
  * A stored run as it is told to people on paper: the same fold as the page's, its card, its phases, and what happened as lines in the
  * order of time. Knows no paper and no picture.
  */
-import type { ProbeCheck } from '../core/record/check.ts';
 import { type Card, cardOf } from '../core/record/card.ts';
+import type { Role } from '../core/record/command.ts';
 import type { RunEvent } from '../core/record/event.ts';
+import { knownAfter } from '../core/record/probe.ts';
 import type { Phase } from '../core/record/profile.ts';
-import type { RunHeader } from '../core/record/run.ts';
+import type { Corrected, RunHeader } from '../core/record/run.ts';
 import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
@@ -41,15 +42,42 @@ export function toldRun(stored: StoredRun, tiles: readonly Tile[]): ToldRun {
   };
 }
 
-/** The last time somebody changed how the probe is corrected; undefined: as it was at the start. */
-export function correctionChange(events: readonly RunEvent[]) {
-  return events.findLast((event) => event.kind === 'correction-changed');
+/** A probe of the run as it was corrected last: before the run, or in it. */
+export interface ToldProbe extends Corrected {
+  /** null: what is said is said of the thermometer in the chocolate. */
+  readonly channel: string | null;
 }
 
-/** What the correction in use at the end comes from; null: nobody checked the probe. */
-export function checkOf({ stored, header }: Pick<ToldRun, 'stored' | 'header'>): ProbeCheck | null {
-  const changed = correctionChange(stored.events);
-  return (changed === undefined ? header.check : changed.check) ?? null;
+/** The chocolate's thermometer, and those of its channels that have a correction of their own. */
+export function toldProbes(told: Pick<ToldRun, 'stored' | 'header'>): readonly ToldProbe[] {
+  const { correction, check = null, corrections = {} } = headerAtEnd(told);
+  const ofChannels = Object.entries(corrections).map(([channel, own]) => ({ channel, ...own }));
+  const isSaid = check !== null || correction.offsetC !== 0 || correction.gain !== 1;
+  // Where its channels are known by themselves, nothing said of the whole says nothing of the chocolate.
+  return ofChannels.length > 0 && !isSaid ? ofChannels : [{ channel: null, correction, check }, ...ofChannels];
+}
+
+/** What was known of the chocolate's thermometer at the end: a check, or another role, may have come in the run. */
+export function headerAtEnd({ stored, header }: Pick<ToldRun, 'stored' | 'header'>): RunHeader {
+  return stored.events.reduce(headerAfter, header);
+}
+
+function headerAfter(header: RunHeader, event: RunEvent): RunHeader {
+  switch (event.kind) {
+    case 'correction-changed': {
+      const { offsetC, gain, check, channel } = event;
+      const said = { offsetC, gain, ...(check && { check }), ...(channel !== undefined && { channel }) };
+      return knownAfter(header, { name: 'set-correction', ...said });
+    }
+    case 'role-changed': {
+      const { channel, role, sensor, lagS = header.probeLagS, source } = event;
+      const said = { channel, role: role as Role, ...(sensor && { sensor }) };
+      const known = source === undefined ? knownAfter(header, { name: 'assign-role', ...said }) : header;
+      return { ...known, probeLagS: lagS };
+    }
+    default:
+      return header;
+  }
 }
 
 /** What the run is called. */
@@ -127,7 +155,10 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
     case 'probe':
       return { kind: 'said', words: event.state === 'out' ? 'Probe out of the bowl' : 'Probe back in the bowl' };
     case 'correction-changed':
-      return { kind: 'said', words: `Correction of the probe: ${shift(event.offsetC, manner)}` };
+      return {
+        kind: 'said',
+        words: `Correction of ${event.channel === undefined ? 'the probe' : `channel ${event.channel}`}: ${shift(event.offsetC, manner)}`,
+      };
     case 'run-ended':
       return { kind: 'said', words: 'The run ended' };
     default:

@@ -91,6 +91,36 @@ describe('the run sheet', () => {
     expect(runSheet({ ...told, header, stored }, PLAIN, 'a4').html).toContain('the thermometer is unchecked');
   });
 
+  it('says it of each channel that was checked by itself, as it stood at the end', () => {
+    const told = toldStory('clean-dark');
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ICE_POINT] };
+    const corrections = { T1: { correction: { offsetC: -0.4, gain: 1 }, check } };
+    const header = { ...told.header, corrections };
+    const before = runSheet({ ...told, header }, PLAIN, 'a4').html;
+    expect(before).toContain('<dt>Last check, T1</dt><dd>Tuesday 24 November 2026: ice</dd>');
+    expect(before).not.toContain('the thermometer is unchecked');
+
+    const last = { seq: 1e6, atMs: told.endMs } as const;
+    const events: RunEvent[] = [
+      ...told.stored.events,
+      { ...last, kind: 'correction-changed', offsetC: 0.2, gain: 1, channel: 'T2' },
+      { ...last, kind: 'role-changed', channel: '', role: 'chocolate', source: 'usb:spare', lagS: 3.5 },
+    ];
+    const after = runSheet({ ...told, header, stored: { ...told.stored, events } }, PLAIN, 'a4').html;
+    expect(after).toContain('<dt>Last check, T2</dt><dd>none: this channel is unchecked</dd>');
+    expect(after).toContain('<dt>Correction, T2</dt><dd>+0.2 °C</dd>');
+    expect(after).toContain('<dt>Lag of the probe</dt><dd>3.5 s');
+  });
+
+  it('says that a check is none any more where the chocolate came to be another channel', () => {
+    const told = toldStory('clean-dark');
+    const check = { checkedAtWall: '2026-11-24T12:00:00.000Z', points: [ICE_POINT] };
+    const header = { ...told.header, correction: { offsetC: -0.4, gain: 1 }, check };
+    const other: RunEvent = { seq: 1e6, atMs: told.endMs, kind: 'role-changed', channel: 'T2', role: 'chocolate' };
+    const stored = { ...told.stored, events: [...told.stored.events, other] };
+    expect(runSheet({ ...told, header, stored }, PLAIN, 'a4').html).toContain('the thermometer is unchecked');
+  });
+
   it('takes a peak that fell between the columns from the alarm that was told with it', () => {
     const told = toldStory('overshoot-in-rewarm');
     const coarse = { ...told, tiles: told.tiles.filter((_, i) => i % 40 === 0) };
