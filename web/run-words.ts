@@ -25,12 +25,17 @@ export function dateOf(wall: string, now: Date): string {
   return `${date}, ${clock(wall, 0, 0)}`;
 }
 
-/** Dark chocolate, Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg. */
+/** Dark chocolate, Bowl 2, Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg. */
 export function factsOf(run: Line, now: Date): string {
   const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000).replaceAll(' ', NO_BREAK);
   const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];
-  const facts = [...kindOf(run), dateOf(run.startedAtWall, now), length, ...kg].join(', ');
+  const facts = [...kindOf(run), ...bowlOf(run), dateOf(run.startedAtWall, now), length, ...kg].join(', ');
   return run.simulated ? `${facts}${RUNS.simulated}` : facts;
+}
+
+/** Where there were several when it began. */
+function bowlOf({ bowlName }: Line): readonly string[] {
+  return bowlName === null ? [] : [bowlName];
 }
 
 /** The profile where the run is called otherwise, and the coating where no name says it. */

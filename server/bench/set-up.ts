@@ -100,6 +100,7 @@ export function setUp({ config, choices, shelf, store, known, list }: SetUp) {
   function newSession(bowl: string): Session {
     return new Session({
       bowl,
+      name: () => bowls.nameOf(bowl),
       clock,
       store,
       yardstick: choices.real.profile ?? shelf.profiles[0]!,

@@ -139,6 +139,7 @@ const VISIT: Fields<Visit> = { phase: text, atMs: whole };
 const SUMMARY: Fields<RunSummary> = {
   run: text,
   bowl: text,
+  bowlName: orNull(text),
   title: text,
   coating: text,
   profile: text,
@@ -181,6 +182,7 @@ const OPENED: Fields<Rest & { readonly info: RunInfo; readonly tiles: unknown }>
   info: runInfoShape,
   header: runHeaderShape,
   bowl: text,
+  bowlName: optional(orNull(text)),
   source: text,
   endedAtMs: orNull(whole),
   lost: list(object(LOST)),

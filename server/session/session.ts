@@ -30,6 +30,8 @@ import type { Store } from '../store/store.ts';
 
 export interface SessionOptions {
   readonly bowl: string;
+  /** What it is called where there are several; null, or absent: it is the only one. */
+  readonly name?: () => string | null;
   readonly clock: Clock;
   readonly store: Store;
   /** Judges what is plausible while no profile is chosen. */
@@ -343,13 +345,14 @@ export class Session {
   #begin(phase: string, by: string, atMs: number): void {
     const header = this.#headerOf(phase);
     if (header === null) return;
-    const { bowl, store, wallNowMs, newRunId } = this.#options;
+    const { bowl, name, store, wallNowMs, newRunId } = this.#options;
     const start: RecordedInput = { atMs, source: by, kind: 'command', command: { name: 'start', phase } };
     const inputs = [...this.#idle.kept, start];
     const startedAtMs = inputs[0]!.atMs;
     const startedAtWall = new Date(wallNowMs() - (atMs - startedAtMs)).toISOString();
     const { id: source, simulated } = this.#thermometers.main;
-    const run = { run: newRunId(), bowl, header, simulated, startedAtMs, startedAtWall, source };
+    const bowlName = name?.() ?? null;
+    const run = { run: newRunId(), bowl, bowlName, header, simulated, startedAtMs, startedAtWall, source };
     this.#run?.tellAll();
     store.beginRun(run);
     this.#run = new LiveRun(run, { state: initialState(header), turns: 0, before: null }, this.#surroundings());

@@ -83,7 +83,7 @@ function conditionsOf(query: RunQuery): { readonly where: string; readonly value
   return { where: parts.join(' AND '), values };
 }
 
-const COLUMNS = `run, bowl, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
+const COLUMNS = `run, bowl, bowl_name AS bowlName, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
   coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs, standing,
   worst_alarm AS worstAlarm, worst_over_c AS worstOverC, visits, name, centre, lot, kg, tags, verdict,
   binned_at_wall AS binnedAtWall, tiles`;

@@ -139,6 +139,8 @@ export const MIGRATIONS: readonly string[] = [
   'ALTER TABLE runs ADD COLUMN sum INTEGER',
   // The same without what a row only repeats of the record; NULL as above.
   'ALTER TABLE runs ADD COLUMN record_sum INTEGER',
+  // What its bowl was called when the run began, where there were several; NULL: it was the only one, or the run is from elsewhere.
+  'ALTER TABLE runs ADD COLUMN bowl_name TEXT',
 ];
 
 /** How many steps the file has taken; 0: none. */

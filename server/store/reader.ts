@@ -263,6 +263,7 @@ interface RunRow {
   readonly run: string;
   readonly turns: number;
   readonly bowl: string;
+  readonly bowlName: string | null;
   readonly header: string;
   readonly simulated: number;
   readonly startedAtMs: number;
@@ -279,10 +280,11 @@ interface JudgedRow {
   readonly tiles: Uint8Array;
 }
 
-function newRunOf({ run, bowl, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
+function newRunOf({ run, bowl, bowlName, header, simulated, startedAtMs, startedAtWall, source }: RunRow): NewRun {
   return {
     run,
     bowl,
+    ...(bowlName !== null && { bowlName }),
     startedAtMs,
     startedAtWall,
     source,
@@ -297,8 +299,8 @@ function prepared(db: Database) {
   const standstill = 'SELECT run, turns, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs FROM runs';
   return {
     run: db.prepare(`
-      SELECT id, run, turns, bowl, header, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall, source,
-        ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall
+      SELECT id, run, turns, bowl, bowl_name AS bowlName, header, simulated, started_at_ms AS startedAtMs,
+        started_at_wall AS startedAtWall, source, ended_at_ms AS endedAtMs, binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall
       FROM runs WHERE run = ? AND binned_at_wall IS NOT '${DOOMED_AT_WALL}'`),
     standstill: db.prepare(`${standstill} WHERE run = ?`),
     going: db.prepare(`${standstill} WHERE (bowl = @bowl OR @bowl IS NULL) AND ended_at_ms IS NULL ORDER BY id DESC`),

@@ -15,7 +15,9 @@ export type Row = Readonly<Record<string, unknown>>;
 /** The row that the record of this run calls for, by columns, and the sum its record should have. Throws where that cannot be told. */
 export function rebuiltRow(from: Database, id: number): { readonly row: Row; readonly recordSum: number } {
   const kept = from
-    .prepare(`SELECT id, ${RECORD_COLUMNS}, imported_at_wall, binned_at_wall, record_sum FROM runs WHERE id = ?`)
+    .prepare(
+      `SELECT id, ${RECORD_COLUMNS}, bowl_name, imported_at_wall, binned_at_wall, record_sum FROM runs WHERE id = ?`,
+    )
     .get(id) as Row;
   const { record_sum: recordSum, ...recorded } = kept;
   if (typeof recordSum !== 'number') throw new RangeError('nobody knows what the record sums up to');

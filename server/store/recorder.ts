@@ -136,6 +136,7 @@ export class Recorder {
   #begin(run: NewRun, wallMs: number): boolean {
     const { changes } = this.#sql.addRun.run({
       ...run,
+      bowlName: run.bowlName ?? null,
       ...headerColumns(run.header),
       ...curveColumns(NO_TILES),
       wallMs,
@@ -328,9 +329,9 @@ function curveOf({ spanMs, tiles }: RunRow): Tiling {
 function prepared(db: Database) {
   return {
     addRun: db.prepare(`
-      INSERT OR IGNORE INTO runs (run, bowl, profile, title, coating, header, source, simulated,
+      INSERT OR IGNORE INTO runs (run, bowl, bowl_name, profile, title, coating, header, source, simulated,
         started_at_ms, started_at_wall, last_at_ms, last_wall_ms, span_ms, tiles)
-      VALUES (@run, @bowl, @profile, @title, @coating, @header, @source, @simulated,
+      VALUES (@run, @bowl, @bowlName, @profile, @title, @coating, @header, @source, @simulated,
         @startedAtMs, @startedAtWall, @startedAtMs, @wallMs, @span_ms, @tiles)`),
     run: db.prepare(`
       SELECT id, run, turns, seq, last_at_ms AS lastAtMs, last_wall_ms AS lastWallMs, ended_at_ms AS endedAtMs, standing,

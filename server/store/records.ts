@@ -10,6 +10,8 @@ import type { NoteInfo } from '../core/show/wire.ts';
 export interface NewRun {
   readonly run: string;
   readonly bowl: string;
+  /** What it was called when the run began, where there were several; null, or absent: it was the only one. */
+  readonly bowlName?: string | null;
   readonly header: RunHeader;
   readonly simulated: boolean;
   readonly startedAtMs: number;

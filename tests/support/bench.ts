@@ -43,6 +43,7 @@ export function benchAround(bowl: Bowl, thermometers: Settable = { ...NO_PORTS }
   });
   const placing = new Placing({ bench, router, sessions, probes: bowl.probes });
   bowl.places = (id) => placing.placesOf(id);
+  bowl.nameOf = (id) => bowls.nameOf(id);
   const shownBy = (live: Live): void => {
     bowls.follow({ came: (session) => live.join(session), went: (session) => live.leave(session) });
     bench.onChanged(() => live.tellBowls());

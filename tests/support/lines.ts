@@ -21,5 +21,6 @@ export const LINE: RunLine = {
   tags: [],
   verdict: null,
   binnedAtWall: null,
+  bowlName: null,
   tiles: [],
 };

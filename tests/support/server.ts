@@ -50,6 +50,8 @@ export class Bowl {
 
   /** Where thermometers are, for each bowl: a bench says it, where there is one. */
   places: (bowl: string) => Places = () => ONE_PLACE;
+  /** What a bowl is called: a bench says it, where there are several. */
+  nameOf: (bowl: string) => string | null = () => null;
   readonly #learnedOf: LearnedOf;
 
   constructor(store: Store, startAtMs = 0, learnedOf: LearnedOf = () => NOTHING_LEARNED) {
@@ -73,6 +75,7 @@ export class Bowl {
       clock: this.clock,
       store,
       yardstick: shipped('dark'),
+      name: () => this.nameOf(bowl),
       profiles: () => ['dark', 'milk', 'white'].map((id) => shipped(id)),
       probes: this.probes,
       places: {

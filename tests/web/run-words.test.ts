@@ -23,6 +23,7 @@ describe('a line', () => {
     expect(facts({})).toBe('Tue 24 Nov, 13:40, 1 h 58 min');
     expect(facts({ kg: 2.5, simulated: true })).toBe('Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg, simulated');
     expect(facts({ endedAtMs: null })).toBe('Tue 24 Nov, 13:40, still going');
+    expect(facts({ bowlName: 'Milk, left' })).toBe('Milk, left, Tue 24 Nov, 13:40, 1 h 58 min');
     expect(facts({ name: 'Ginger' })).toBe('Dark chocolate, Tue 24 Nov, 13:40, 1 h 58 min');
     expect(facts({ title: 'House blend', coating: 'milk' })).toBe('milk chocolate, Tue 24 Nov, 13:40, 1 h 58 min');
   });

@@ -18,6 +18,8 @@ export interface Visit {
 export interface RunSummary {
   readonly run: string;
   readonly bowl: string;
+  /** What it was called when the run began; null: it was the only one, or elsewhere. */
+  readonly bowlName: string | null;
   readonly title: string;
   readonly coating: string;
   readonly profile: string;

@@ -60,13 +60,20 @@ describe('a bench with one thermometer', () => {
 
 describe('two thermometers', () => {
   test('in two bowls: two runs at once, each with its own lines and no others', async () => {
-    const { plug, goOn, placing, begin, one, two, inputsOf } = twoBowls();
+    const { plug, goOn, placing, begin, one, two, inputsOf, bowl } = twoBowls();
     plug('usb:a', 'first');
     plug('usb:b', null);
     expect(placing.place({ thermometer: 'usb:b', channel: '', role: 'chocolate', bowls: ['bowl-2'] })).toBeNull();
     goOn(3, { 'usb:a': wavy(28), 'usb:b': wavy(33) });
     const runs = [begin(one), begin(two)];
     goOn(3, { 'usb:a': wavy(28), 'usb:b': wavy(33) });
+    await bowl.store.flush();
+    const listed = bowl.store.runs({ most: 10, after: 0, order: 'oldest' }).runs;
+    expect(listed.map(({ run, bowlName }) => [run, bowlName])).toEqual([
+      [runs[0], 'Bowl 1'],
+      [runs[1], 'milk, left'],
+    ]);
+    expect(bowl.store.openRun(runs[1]!)).toMatchObject({ bowlName: 'milk, left' });
     const [first, second] = [await inputsOf(runs[0]!), await inputsOf(runs[1]!)];
     expect([linesOf(first, 'usb:a').length, linesOf(first, 'usb:b').length]).toEqual([6, 0]);
     expect([linesOf(second, 'usb:a').length, linesOf(second, 'usb:b').length]).toEqual([0, 6]);

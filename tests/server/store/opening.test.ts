@@ -145,7 +145,9 @@ test('[S9] what was recorded before sums were kept has its sum from the first st
   const folder = await folderWithRuns(['r1', 'r2'], 50);
   const file = join(folder, 'bowlside.sqlite');
   const db = openForWriting(file, false);
-  db.exec('ALTER TABLE runs DROP COLUMN sum; ALTER TABLE runs DROP COLUMN record_sum');
+  db.exec(
+    'ALTER TABLE runs DROP COLUMN sum; ALTER TABLE runs DROP COLUMN record_sum; ALTER TABLE runs DROP COLUMN bowl_name',
+  );
   db.pragma(`user_version = ${MIGRATIONS.findIndex((step) => step.includes('COLUMN sum '))}`);
   db.close();
   expect(readyDataFile(file, NOW_MS)).toMatchObject({ ok: true });
