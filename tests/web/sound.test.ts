@@ -100,11 +100,13 @@ describe('the read-out', () => {
   test('says the act, the number and how it goes; no number that is not live', () => {
     const estimate = { kind: 'estimate' as const, phase: null, atMs: 0, tempC: 31.6, rateCPerMin: 0.01 };
     const still = { ...estimate, etaS: null, etaLowS: null, etaHighS: null, peakC: null };
-    expect(spokenText({ act: 'Dip.' }, { ...moment, estimate: still }, true)).toBe('Dip. 31.6, steady.');
+    expect(spokenText(null, { act: 'Dip.' }, { ...moment, estimate: still }, true)).toBe('Dip. 31.6, steady.');
     const open = { ...moment, estimate: still, isRateUnknown: true };
-    expect(spokenText({ act: 'Dip.' }, open, true)).toBe('Dip. 31.6.');
-    expect(spokenText({ act: 'Dip.' }, moment, true)).toBe('Dip. 31.6.');
-    expect(spokenText({ act: 'Dip.' }, moment, false)).toBe('Dip. No live reading.');
+    expect(spokenText(null, { act: 'Dip.' }, open, true)).toBe('Dip. 31.6.');
+    expect(spokenText(null, { act: 'Dip.' }, moment, true)).toBe('Dip. 31.6.');
+    expect(spokenText(null, { act: 'Dip.' }, moment, false)).toBe('Dip. No live reading.');
+    expect(spokenText('Milk, left', { act: 'Dip.' }, moment, false)).toBe('Milk, left: Dip. No live reading.');
+    expect(spokenText('Bowl 2', { act: 'Dip.' }, open, true)).toBe('Bowl 2: Dip. 31.6.');
   });
 
   test('comes at once, on a change, and once a minute; seconds counted in the act are no change', () => {

@@ -138,7 +138,7 @@ export function RunPage(props: RunPageProps) {
         {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} mayGoDark={mayGoDark} />}
       </div>
       <Spoken said={said} />
-      {isReadOut && <ReadOut said={said} moment={moment} isLive={isLive} />}
+      {isReadOut && <ReadOut bowls={state.bowls} bowl={state.bowl} said={said} moment={moment} isLive={isLive} />}
       <div class="body" inert={isLocked}>
         <div class="left">
           <NumberColumn

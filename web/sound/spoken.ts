@@ -13,15 +13,17 @@ export interface Spoken {
   readonly atMs: number;
 }
 
-/** Act line, then number and trend; no number that is not live. */
+/** Which bowl, where there are several (`bowl` null: it is the only one), then act line, number and trend; no number that is not live. */
 export function spokenText(
+  bowl: string | null,
   { act }: Pick<Sentence, 'act'>,
   { reading, estimate, isRateUnknown }: Moment,
   isLive: boolean,
 ): string {
-  if (!isLive || reading === null) return `${act} ${NUMBER.notLive}`;
+  const said = bowl === null ? act : `${bowl}: ${act}`;
+  if (!isLive || reading === null) return `${said} ${NUMBER.notLive}`;
   const words = estimate === null || isRateUnknown === true ? '' : `, ${trend(estimate.rateCPerMin).words}`;
-  return `${act} ${degrees(reading.valueC)}${words}.`;
+  return `${said} ${degrees(reading.valueC)}${words}.`;
 }
 
 /** At the first moment, when the act changes, and once a minute. Seconds counted in an act are no change of it. */

@@ -1,19 +1,11 @@
 /** What is said of the bench: its bowls, and what each thermometer is in. */
-import type { BowlLabel } from '../../server/core/show/wire.ts';
 import { inLanguage } from './language.ts';
-
-/** As people call it, else by its place on the bench; the only one by its place, too. */
-export function bowlName(bowls: readonly BowlLabel[], bowl: string | null): string {
-  const at = bowls.findIndex((each) => each.bowl === bowl);
-  return bowls[at]?.name ?? BENCH.numbered(at + 1);
-}
 
 export const BENCH = inLanguage({
   en: {
     title: 'Bowls and thermometers.',
     fetching: 'Looking at the bench.',
     bowls: 'Bowls',
-    numbered: (number: number) => `Bowl ${number}`,
     empty: 'Empty.',
     asking: 'One moment.',
     seen: 'Seen',
