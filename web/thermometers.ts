@@ -40,10 +40,15 @@ export async function fetchAllPorts(): Promise<Answer<EveryPort>> {
   return checked(await ask('/api/thermometers/all'), hasFields<EveryPort>('ports', 'why'));
 }
 
-export function postQuestion(question: Question): Promise<Answer<unknown>> {
-  return ask('/api/thermometers/ask', question);
+/** `thermometer`: as the bench calls it. */
+export function postQuestion(thermometer: string, question: Question): Promise<Answer<unknown>> {
+  return ask(askAddress(thermometer), question);
 }
 
-export function stopAsking(): Promise<Answer<unknown>> {
-  return ask('/api/thermometers/ask', undefined, 'DELETE');
+export function stopAsking(thermometer: string): Promise<Answer<unknown>> {
+  return ask(askAddress(thermometer), undefined, 'DELETE');
+}
+
+function askAddress(thermometer: string): string {
+  return `/api/thermometers/ask?thermometer=${encodeURIComponent(thermometer)}`;
 }

@@ -67,9 +67,22 @@ export class Thermometers {
     return this.#main.all();
   }
 
-  /** As the first thermometer is asked. */
-  ask(query: Query | null): Promise<boolean> {
-    return this.#main.ask(query);
+  /**
+   * A person's yes to asking the thermometer that the bench calls so, or null to take it back; `thermometer` null: the first one. False where
+   * that is not open, or cannot be asked.
+   */
+  async ask(query: Query | null, thermometer: string | null): Promise<boolean> {
+    const { nameOf, rememberQuery } = this.#options;
+    const beside = this.#beside.find(({ source }) => nameOf(source.id) === thermometer);
+    if (beside === undefined) return this.#isFirst(thermometer) && this.#main.ask(query);
+    if (beside.source.ask === undefined) return false;
+    await rememberQuery({ identity: beside.identity }, query);
+    beside.source.ask(query);
+    return true;
+  }
+
+  #isFirst(thermometer: string | null): boolean {
+    return thermometer === null || (this.#first !== null && this.#options.nameOf(this.#first.id) === thermometer);
   }
 
   /** Opens a port, by path: in place of the first thermometer, or beside it where there is one. Gives its name; null where it cannot be. */

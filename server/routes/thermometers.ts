@@ -23,6 +23,8 @@ interface Chosen {
 
 const CHOICE: Fields<Chosen> = { path: text, bowl: optional(orNull(text)) };
 const choiceShape = object(CHOICE);
+/** As the bench calls it. */
+const NAMED = { thermometer: text };
 const EVERY_PORT: Fields<EveryPort> = { ports: list(portShape), why: text };
 
 export function thermometerRoutes({ thermometers, placing }: ThermometerNeeds): Route[] {
@@ -62,30 +64,33 @@ export function thermometerRoutes({ thermometers, placing }: ThermometerNeeds): 
     {
       method: 'post',
       path: '/thermometers/ask',
-      does: 'Asks the open thermometer this once a second from now on, and whenever it is opened again.',
+      does: 'Asks a thermometer, the one named or the first, this once a second from now on, and whenever it is opened again.',
       refusal: 'Not a question',
+      query: NAMED,
       body: queryShape,
       problems: [409],
       gives: { json: queryShape.schema },
-      answer: async ({ body }) => {
+      answer: async ({ body, query: { thermometer = null } }) => {
         const query = body as Query;
-        return (await thermometers.ask(query)) ? json(query) : NONE_OPEN;
+        return (await thermometers.ask(query, thermometer)) ? json(query) : NONE_OPEN;
       },
     },
     {
       method: 'delete',
       path: '/thermometers/ask',
-      does: 'Asks the open thermometer nothing any more.',
+      does: 'Asks a thermometer, the one named or the first, nothing any more.',
+      query: NAMED,
       problems: [409],
       gives: { json: object({ asked: text }).schema },
-      answer: async () => ((await thermometers.ask(null)) ? json({ asked: 'nothing' }) : NONE_OPEN),
+      answer: async ({ query: { thermometer = null } }) =>
+        (await thermometers.ask(null, thermometer)) ? json({ asked: 'nothing' }) : NONE_OPEN,
     },
   ];
 }
 
 const NOT_TO_CHOOSE = `This thermometer is not among those to choose from, or ${THERMOMETERS_MOST} are read already.`;
 
-const NONE_OPEN = problem(409, 'Not now', 'No thermometer is open that could be asked.');
+const NONE_OPEN = problem(409, 'Not now', 'No such thermometer is open that could be asked.');
 
 function inChocolate(placing: Placing, thermometer: string, bowl: string, path: string): Answer {
   if (placing.homeOf(thermometer) === bowl) return json({ chosen: path });

@@ -4,6 +4,7 @@ import type { LinkState } from '../../server/core/show/wire.ts';
 import { Button } from '../controls/button.tsx';
 import { Field } from '../controls/field.tsx';
 import { Link, PlainPage } from '../controls/plain-page.tsx';
+import { fetchBench } from '../bench.ts';
 import { postPort } from '../post.ts';
 import type { Answer } from '../post.ts';
 import {
@@ -29,8 +30,10 @@ const LOOK_EVERY_MS = 3_000;
 export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
   const link = useAsked(bowl, () => fetchLink(bowl!));
   const ports = useAsked('ports', fetchAllPorts);
+  const bench = useAsked('bench', fetchBench);
   const [trouble, setTrouble] = useState<string | null>(null);
-  const look = async (): Promise<void> => void (await Promise.all([bowl === null ? null : link.ask(), ports.ask()]));
+  const look = async (): Promise<void> =>
+    void (await Promise.all([bowl === null ? null : link.ask(), ports.ask(), bench.ask()]));
   useEffect(() => {
     const timer = window.setInterval(() => void look(), LOOK_EVERY_MS);
     return () => window.clearInterval(timer);
@@ -42,7 +45,7 @@ export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
     await look();
     return answer;
   };
-  const asks = asksOf(link.value);
+  const open = (bench.value?.thermometers ?? []).filter(({ link }) => asksOf(link) !== undefined);
   const isComing = (link.value === null && link.trouble === null) || (ports.value === null && ports.trouble === null);
   const stands = link.value === null ? THERMOMETER.fetching : linkWords(link.value);
   return (
@@ -53,20 +56,48 @@ export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
       controls={<Link to="#/check" word={CHECK_LINK.check} />}
     >
       {ports.value !== null && <Ports every={ports.value} onUse={(path) => void doing(postPort(path))} />}
-      {asks === null && <Ask onAsk={(question) => doing(postQuestion(question))} />}
-      {typeof asks === 'string' && (
-        <section class="ports">
-          <h2>{THERMOMETER.isAsked(asks)}</h2>
-          <Button onPress={() => void doing(stopAsking())}>{THERMOMETER.stop}</Button>
-        </section>
-      )}
+      {open.map((each) => (
+        <Asking
+          key={each.thermometer}
+          link={each.link}
+          isAlone={open.length === 1}
+          onAsk={(question) => doing(postQuestion(each.thermometer, question))}
+          onStop={() => void doing(stopAsking(each.thermometer))}
+        />
+      ))}
     </PlainPage>
   );
 }
 
 /** What the open port is asked, null: nothing; undefined: none is open. */
-function asksOf(link: LinkState | null): string | null | undefined {
-  return link?.state === 'up' || link?.state === 'looking' ? link.asks : undefined;
+function asksOf(link: LinkState): string | null | undefined {
+  return link.state === 'up' || link.state === 'looking' ? link.asks : undefined;
+}
+
+interface AskingProps {
+  readonly link: LinkState;
+  /** There is no other one that it could be taken for. */
+  readonly isAlone: boolean;
+  readonly onAsk: (question: Question) => Promise<Answer<unknown>>;
+  readonly onStop: () => void;
+}
+
+/** One thermometer: what it is asked, or what it may be. */
+function Asking({ link, isAlone, onAsk, onStop }: AskingProps) {
+  const asks = asksOf(link) ?? null;
+  return (
+    <>
+      {!isAlone && <p>{linkWords(link)}</p>}
+      {asks === null ? (
+        <Ask onAsk={onAsk} />
+      ) : (
+        <section class="ports">
+          <h2>{THERMOMETER.isAsked(asks)}</h2>
+          <Button onPress={onStop}>{THERMOMETER.stop}</Button>
+        </section>
+      )}
+    </>
+  );
 }
 
 function Ports({ every, onUse }: { readonly every: EveryPort; readonly onUse: (path: string) => void }) {

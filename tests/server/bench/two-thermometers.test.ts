@@ -51,6 +51,7 @@ async function started(folder: string, list: ListPorts) {
 interface TakenAnswer {
   readonly thermometers: readonly {
     readonly thermometer: string;
+    readonly link: { readonly asks?: string | null };
     readonly channels: readonly { readonly valueC: number | null }[];
   }[];
 }
@@ -83,6 +84,18 @@ test('two thermometers, two bowls: a question, then a run in each, and both go o
       Math.round(channels[0]!.valueC ?? 0),
     );
   await expect.poll(said, { timeout: 10_000 }).toEqual([33, 30]);
+  const asked = async (): Promise<unknown> =>
+    ((await first.get('/api/bench')).body as TakenAnswer).thermometers.map(({ link }) => link.asks);
+  const ofLeft = '/api/thermometers/ask?thermometer=usb%3A1a86%3A7523%3ALEFT';
+  const question = { text: 'READ?', ending: 'lf' };
+  expect((await first.post(ofLeft, question)).status).toBe(200);
+  expect(await asked()).toEqual([null, 'READ?']);
+  expect((await first.post('/api/thermometers/ask?thermometer=usb%3Anobody', question)).status).toBe(409);
+  expect((await first.remove(ofLeft)).status).toBe(200);
+  expect((await first.post('/api/thermometers/ask', question)).status).toBe(200);
+  expect(await asked()).toEqual(['READ?', null]);
+  expect((await first.remove('/api/thermometers/ask?thermometer=usb%3A1a86%3A7523%3ARIGHT')).status).toBe(200);
+  expect(await asked()).toEqual([null, null]);
   const place = { thermometer: 'usb:1a86:7523:LEFT', channel: '1', role: 'chocolate', bowls: ['bowl-2'] };
   expect((await first.post('/api/bench/places', place)).status).toBe(200);
   await expect.poll(async () => (await first.status('bowl-2')).link.state, { timeout: 10_000 }).toBe('up');
