@@ -6,7 +6,7 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, NOTES, RUN } from '../support/scenes.ts';
 import { OPENED, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const PAST = `#/runs/${RUN}`;
 /** Of an open sheet, where there is one. */

@@ -6,7 +6,7 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, nowAt, RUN } from '../support/scenes.ts';
 import { news, OVERSHOOT, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const bodies = (asked: readonly { readonly body: unknown }[]): unknown[] => asked.map(({ body }) => body);
 

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { BOWL, greetingAt, RUN } from '../support/scenes.ts';
 import { OPENED, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const PAST = `#/runs/${RUN}`;
 const CHANGED = { kind: 'run-changed', bowl: BOWL, run: RUN } as const;

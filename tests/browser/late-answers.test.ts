@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { DARK, RUN } from '../support/scenes.ts';
 import { OPENED, picture, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const cut = (route: Route): Promise<void> => route.abort('connectionrefused');
 const title = (page: Page): Promise<string> => page.getByRole('heading', { level: 1 }).innerText();

@@ -15,7 +15,7 @@ import {
   useBrowser,
 } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 /** As it is read: a space is a space, whether a line may break there or not. */
 function plain(text: string): string {

@@ -6,7 +6,7 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
 import { picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const PAST = `#/runs/${RUN}`;
 

@@ -5,7 +5,7 @@ import { TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
 import { CAREFUL, picture, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 describe('start', () => {
   test('two taps choose the chocolate and how it stands', async () => {

@@ -5,7 +5,7 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { courseC, greetingAt, nowAt, readingsUpTo, RUN, BOWL } from '../support/scenes.ts';
 import { picture, SCENES, show, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 async function more(page: Page, choice: string): Promise<void> {
   await page.getByRole('button', { name: 'More' }).click();

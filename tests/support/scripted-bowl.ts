@@ -2,6 +2,7 @@
  * A stand-in for the server that says what a test tells it to, message by message, to the built page: for states that a real bowl takes an
  * hour to get into. Judges nothing, stores nothing; it only remembers what the page asked for.
  */
+import { once } from 'node:events';
 import { createServer } from 'node:http';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -48,8 +49,9 @@ export class ScriptedBowl {
     });
   }
 
-  async open(): Promise<string> {
-    await new Promise<void>((resolve) => this.#server.listen(0, '127.0.0.1', resolve));
+  /** At this port, where it is still free; 0: at any. */
+  async open(port = 0): Promise<string> {
+    await this.#listen(port).catch(() => this.#listen(0));
     return `http://127.0.0.1:${(this.#server.address() as AddressInfo).port}`;
   }
 
@@ -87,6 +89,11 @@ export class ScriptedBowl {
     this.#sockets.close();
     this.#server.closeAllConnections();
     await new Promise<void>((resolve) => this.#server.close(() => resolve()));
+  }
+
+  async #listen(port: number): Promise<void> {
+    this.#server.listen(port, '127.0.0.1');
+    await once(this.#server, 'listening');
   }
 
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {

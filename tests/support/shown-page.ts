@@ -2,13 +2,12 @@
  * The built page shown in a real browser on a scripted server: scenes by name, one call to show one. Knows what a page is told, not what
  * it makes of it.
  */
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterEach, beforeAll, expect } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
 import { sharedBrowser, TABLET } from './browser.ts';
-import { PATIENCE_MS } from './patience.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import {
   BOWL,
@@ -27,6 +26,7 @@ import {
   tilesOf,
 } from './scenes.ts';
 import type { SceneOptions } from './scenes.ts';
+import { Screens } from './taken-screens.ts';
 
 export { picture } from './picture.ts';
 
@@ -194,17 +194,17 @@ export const SCENES: Readonly<Record<string, SceneOptions>> = {
   },
 };
 
-let browser: Browser;
-const open: (() => Promise<void>)[] = [];
+let screens: Screens;
 
-/** Has a browser for a test file, and closes after each test what it opened. */
-export function useBrowser(): void {
+/**
+ * Has a browser for a test file, and closes after each test what it opened. `again`: a screen serves test after test; for files whose tests
+ * leave it as they found it.
+ */
+export function useBrowser({ again = false }: { readonly again?: boolean } = {}): void {
   beforeAll(async () => {
-    browser = await sharedBrowser();
+    screens = new Screens(await sharedBrowser(), again);
   });
-  afterEach(async () => {
-    for (const close of open.splice(0)) await close();
-  });
+  afterAll(() => screens.close());
 }
 
 /** The afternoon as a stored run, as the server opens it. */
@@ -330,6 +330,9 @@ export function startWith(name: string): readonly ServerMessage[] {
 /** Something of the bowl or of past runs is shown. */
 export const READY = 'main:not([aria-busy="true"]) h1:not(:text("One moment."))';
 
+/** Of the server: no page of ours. */
+const NOTHING = '/nothing';
+
 export interface Shown {
   readonly address: string;
   readonly page: Page;
@@ -345,17 +348,11 @@ export async function show(
   answers: Readonly<Record<string, unknown>> = {},
 ): Promise<Shown> {
   const bowl = new ScriptedBowl({ greeting, answers: { ...ANSWERS, ...answers } });
-  const address = await bowl.open();
-  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
-  context.setDefaultTimeout(PATIENCE_MS);
-  const page = await context.newPage();
-  const broken: string[] = [];
-  page.on('pageerror', (error) => broken.push(String(error)));
-  page.on('console', (message) => {
-    if (message.type() === 'error') broken.push(message.text());
-  });
-  open.push(async () => {
-    await context.close();
+  const { page, port, broken, leave } = await screens.take(options);
+  const address = await bowl.open(port);
+  onTestFinished(async () => {
+    bowl.script.answers = { [NOTHING]: {} };
+    await leave(address + NOTHING);
     await bowl.close();
     expect(broken.filter((text) => !/WebSocket|ERR_CONNECTION/.test(text))).toEqual([]);
   });
