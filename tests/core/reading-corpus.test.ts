@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import type { Meant } from '../support/lines/formats.ts';
+import type { Meant } from '../support/lines/format.ts';
 import { verdictOn } from '../support/lines/judging.ts';
 
 interface Stream {

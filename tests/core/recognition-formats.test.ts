@@ -1,6 +1,7 @@
 /** Made-up devices, several seeds each, line by line: nothing is read that was not meant, and hardly anything has to be asked. */
 import { describe, expect, test } from 'vitest';
-import { FORMATS, type LineFormat } from '../support/lines/formats.ts';
+import type { LineFormat } from '../support/lines/format.ts';
+import { FORMATS } from '../support/lines/formats.ts';
 import { type MeantLine, verdictOn } from '../support/lines/judging.ts';
 import { moments } from '../support/lines/kitchen.ts';
 

@@ -5,7 +5,7 @@ import {
   recognitionOf,
   type SaidOfLines,
 } from '../../../server/core/reading/recognition.ts';
-import type { Meant } from './formats.ts';
+import type { Meant } from './format.ts';
 
 export interface MeantLine {
   readonly atMs: number;
