@@ -14,12 +14,10 @@ import {
   startPlunge,
   watchPlunge,
 } from '../core/bowl/plunge.ts';
-import { readLine } from '../core/reading/line.ts';
-import { valuesByRole } from '../core/reading/roles.ts';
-import { sensed } from '../core/reading/sensed.ts';
 import type { RecordedInput } from '../core/record/input.ts';
 import type { Profile } from '../core/record/profile.ts';
 import { KnownPorts, speechOf } from '../known/known-ports.ts';
+import { PlungeReadings } from './lag-readings.ts';
 import { instructions, lagWords, noLagWords, plungedWords, settledWords, steadyWords } from './lag-words.ts';
 import { type KnownProbe, readSettings, UNKNOWN_PROBE } from '../settings.ts';
 import { findPort, knownAs } from '../source/ports.ts';
@@ -42,8 +40,6 @@ export type LagExit = 0 | 1 | 2;
 
 /** A live plunge in all, ms: ten seconds of rest, and five lags of the slowest probe meant for chocolate (ours). */
 const LONGEST_MS = 300_000;
-/** After so many lines without a temperature nothing will come of it (ours). */
-const LINES_UNREAD = 10;
 
 /** `argv`: the words after `lag`. */
 export async function lag(argv: readonly string[], io: LagIo): Promise<LagExit> {
@@ -57,7 +53,8 @@ async function lagOfFile(argv: readonly string[], io: LagIo): Promise<LagExit> {
   if (extname(file).toLowerCase() !== '.csv') return fail(io, 2, `${file}: a .csv of readings is wanted`);
   const recorded = await readRecorded(file, UNJUDGED);
   if (!recorded.ok) return fail(io, 2, recorded.reason);
-  return tell(lagFromPlunge(recorded.value.inputs.flatMap((input) => readingsOf(input, UNKNOWN_PROBE))), null, io);
+  const readings = new PlungeReadings(UNKNOWN_PROBE);
+  return tell(lagFromPlunge(recorded.value.inputs.flatMap((input) => readings.of(input))), null, io);
 }
 
 /** Whoever reads a table asks what it is to be judged under; a plunge is judged under nothing. */
@@ -131,14 +128,13 @@ function follower(
   io: LagIo,
   end: (outcome: MeasuredLag | NoLag | string) => void,
 ): (input: RecordedInput) => void {
-  let unread = 0;
+  const readings = new PlungeReadings(known);
   let toldC: number | null = null;
   return (input) => {
     const before = plunge.stage;
     if (input.kind !== 'line' || before === 'over') return;
-    const [reading] = readingsOf(input, known);
-    unread = reading === undefined ? unread + 1 : 0;
-    if (unread === LINES_UNREAD) return end('No temperature can be read in what it says: bowlside ports shows why.');
+    const [reading] = readings.of(input);
+    if (readings.areVain) return end('No temperature can be read in what it says: bowlside ports shows why.');
     if (reading === undefined) return;
     watchPlunge(plunge, reading);
     const news = newsOf(plunge, before, toldC);
@@ -154,18 +150,6 @@ function newsOf({ stage, rest, settled }: Plunge, before: Plunge['stage'], toldC
   if (stage === 'steady') return toldC === null ? steadyWords(rest!.midC) : null;
   if (stage === 'plunged') return plungedWords(rest!.midC);
   return stage === 'over' && settled !== null ? settledWords(settled.midC) : null;
-}
-
-/** What the input says of the chocolate's probe: one reading, or none. */
-function readingsOf(input: RecordedInput, known: KnownProbe): { readonly atMs: number; readonly valueC: number }[] {
-  const valueC =
-    input.kind === 'reading' ? input.valuesC.chocolate : input.kind === 'line' ? lineC(input.text, known) : null;
-  return typeof valueC === 'number' ? [{ atMs: input.atMs, valueC }] : [];
-}
-
-function lineC(line: string, { decimalComma, sensors, roles }: KnownProbe): number | null {
-  const read = sensed(readLine(line, { decimalComma }), sensors);
-  return read.ok ? (valuesByRole(read.channels, roles, read.places).chocolate ?? null) : null;
 }
 
 /** `where`: the thermometer it was measured on; null: nobody knows. */

@@ -162,6 +162,16 @@ describe('live, over a pseudo-terminal', () => {
     expect((await again.ended).out[0]).toContain('Reading');
   });
 
+  test('lines that only show over a while how they are to be read are waited for', async () => {
+    let n = 0;
+    const device = speaking(() => `${7 * n++},21.3${n % 2},45.1${n % 3}`);
+    let stop = (): void => {};
+    const { out, err } = begin(['--port', device.path], { stopped: () => new Promise((resolve) => (stop = resolve)) });
+    await vi.waitFor(() => expect(out.join('\n')).toContain('Steady at 21.3 °C. Now plunge it'), PATIENCE);
+    expect(err).toEqual([]);
+    stop();
+  });
+
   test('it takes no longer than it may', async () => {
     const device = speaking(() => '21.30');
     const { ended } = begin(['--port', device.path], { longestMs: 500 });
