@@ -126,6 +126,7 @@ export class Speech {
       case 'unsure':
         this.#trouble = this.#query === null ? speedUnsure(step.baud) : unanswered(this.#query.text);
     }
+    this.#baudFound = null;
     this.#onChange();
     void this.#change(step.baud);
   }

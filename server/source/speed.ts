@@ -15,6 +15,9 @@ export const SEARCH_MS = 12_000;
 const REST_MS = 30_000;
 /** The speed to begin with is left when it is wrong for longer than a board takes to boot, ms (ours): boards boot noisily. */
 const BOOT_MS = 500;
+/** A speed that was found is searched again when nothing but what is no text has come for so long, so many times; ms. Ours: no plug is wiggled for as long. */
+const GARBLED_MS = 5_000;
+const GARBLED_TIMES = 3;
 /** What comes so soon after a change was sent, or cut off, before it, ms (ours). */
 export const SETTLE_MS = 100;
 
@@ -30,10 +33,13 @@ export class SpeedSearch {
   /** In the order they are tried; the first is the one to begin with. */
   readonly #bauds: readonly number[];
   #at = 0;
+  /** The speed that was found last, or the one to begin with: where a search that finds nothing ends. */
+  #home = 0;
   #tried = 0;
   #legible = new Legible();
   #state: 'begun' | 'searching' | 'found' | 'unsure' = 'begun';
   #wrongSinceMs: number | null = null;
+  #wrongTimes = 0;
   #startedMs = 0;
   #endedMs = 0;
   #changedMs = -Infinity;
@@ -61,6 +67,7 @@ export class SpeedSearch {
   opened(): void {
     this.#legible = new Legible();
     this.#wrongSinceMs = null;
+    this.#wrongTimes = 0;
     if (this.isFound) this.#state = 'begun';
   }
 
@@ -77,7 +84,7 @@ export class SpeedSearch {
   }
 
   bytes(chunk: Uint8Array, atMs: number): SpeedStep | null {
-    if (this.isFound || atMs - this.#changedMs < SETTLE_MS) return null;
+    if (atMs - this.#changedMs < SETTLE_MS) return null;
     return this.#judged(this.#legible.bytes(chunk, atMs), atMs);
   }
 
@@ -91,16 +98,30 @@ export class SpeedSearch {
       case 'unsure':
         return null;
       case 'right':
-        this.#state = 'found';
-        return { kind: 'found' };
+        return this.#right();
       case 'wrong':
         this.#legible = new Legible();
         return this.#wrong(atMs);
     }
   }
 
+  #right(): SpeedStep | null {
+    const wasFound = this.isFound;
+    this.#legible = new Legible();
+    this.#wrongSinceMs = null;
+    this.#wrongTimes = 0;
+    this.#state = 'found';
+    this.#home = this.#at;
+    return wasFound ? null : { kind: 'found' };
+  }
+
   #wrong(atMs: number): SpeedStep | null {
+    this.#wrongTimes++;
     switch (this.#state) {
+      case 'found':
+        this.#wrongSinceMs ??= atMs;
+        if (atMs - this.#wrongSinceMs < GARBLED_MS || this.#wrongTimes < GARBLED_TIMES) return null;
+        return this.#begin(atMs, atMs);
       case 'begun':
         this.#wrongSinceMs ??= atMs;
         return atMs - this.#wrongSinceMs < BOOT_MS ? null : this.#begin(this.#wrongSinceMs, atMs);
@@ -123,7 +144,7 @@ export class SpeedSearch {
     if (this.#tried >= this.#bauds.length && atMs - this.#startedMs >= SEARCH_MS) {
       this.#state = 'unsure';
       this.#endedMs = atMs;
-      this.#at = 0;
+      this.#at = this.#home;
       return { kind: 'unsure', baud: this.baud };
     }
     this.#at = (this.#at + 1) % this.#bauds.length;

@@ -69,8 +69,7 @@ const SAID: Readonly<Record<SwitchName, Said>> = {
   spike: { refused: ['spike'] },
   // A probe that goes off slowly says what a bowl could: only a check against ice or another thermometer shows it.
   drift: { unseenC: 0.6, script: 'seed=3 for=90 drift@20+60' },
-  // A value that lost its last digit but one is a value.
-  theft: { refused: ['spike'], why: /program/, unseenC: 1 },
+  theft: { refused: ['unsure'], why: /program/ },
 };
 
 describe('on the virtual port', () => {
@@ -94,6 +93,33 @@ describe('on the virtual port', () => {
     expect(wire.openings).toEqual({ own: 2, clone: 0 });
     expect(bogus(heard, script)).toEqual([]);
     expect(heard.turns()).toEqual([true, false, true]);
+  });
+});
+
+describe('[L9] a thermometer that is set to another speed in the midst', () => {
+  const script = scriptOf('seed=3 for=110 speed@20+40');
+
+  function goodIn(heard: Heard, fromMs: number, untilMs: number): number {
+    return heard.bowl.readings.filter(({ quality, atMs }) => quality === 'good' && atMs >= fromMs && atMs < untilMs)
+      .length;
+  }
+
+  test('is followed on the open port', async () => {
+    const wire = new VirtualWire();
+    const found: number[] = [];
+    const heard = await heardVirtually(script, wire, { onBaud: (baud) => found.push(baud) });
+    expect(found).toEqual([9600, 115_200]);
+    expect(wire.openings.own).toBe(1);
+    expect(heard.links.at(-1)).toMatchObject({ state: 'up', baud: 115_200 });
+    // Five seconds of noise, twelve of searching, and some for the estimate to begin anew.
+    expect(goodIn(heard, 40_000, 60_000)).toBeGreaterThan(30);
+    expect(bogus(heard, script)).toEqual([]);
+  });
+
+  test('is not where a person named the speed', async () => {
+    const heard = await heardVirtually(script, new VirtualWire(), { baud: 9600 });
+    expect(goodIn(heard, 25_000, 60_000)).toBe(0);
+    expect(goodIn(heard, 70_000, 110_000)).toBeGreaterThan(70);
   });
 });
 

@@ -99,6 +99,58 @@ describe('[L9] the speed of a thermometer that speaks', () => {
     expect(search.baud).toBe(USUAL_BAUD);
   });
 
+  describe('once it was found', () => {
+    const OTHER_BAUD = 115_200;
+    const line = (n: number): Uint8Array => bytes(`${(31 + (n % 50) / 100).toFixed(2)}\r\n`);
+
+    function found(): SpeedSearch {
+      const search = new SpeedSearch();
+      for (let n = 0; n < 4; n++) stepOf(search, line(n), n * 500);
+      expect(search.isFound).toBe(true);
+      return search;
+    }
+
+    test('is searched again where the thermometer is set to another one, and found within 12 s', () => {
+      const search = found();
+      let triedMs: number | null = null;
+      let atMs = 60_000;
+      for (let n = 0; !(triedMs !== null && search.isFound); n++, atMs += 500) {
+        const step = stepOf(search, received([line(n)], OTHER_BAUD, search.baud)[0]!, atMs);
+        if (step?.kind === 'try') triedMs ??= step.atMs;
+        if (step?.kind === 'try') search.changed(step.atMs);
+        expect(atMs).toBeLessThan(60_000 + 30_000);
+      }
+      expect(triedMs).toBeGreaterThanOrEqual(65_000);
+      expect(atMs - triedMs!).toBeLessThanOrEqual(SEARCH_MS + 1000);
+      expect(search.baud).toBe(OTHER_BAUD);
+    });
+
+    test('is kept through noise of four seconds, and through noise between lines for ever', () => {
+      const search = found();
+      const noise = (n: number): Uint8Array => bytes(`\x80\xff${n % 10}\xfe\x00\x9c\r\n`);
+      for (let n = 0; n < 16; n++) expect(stepOf(search, noise(n), 60_000 + 250 * n)).toBe(null);
+      for (let n = 0; n < 400; n++)
+        expect(stepOf(search, n % 4 === 3 ? noise(n) : line(n), 70_000 + 250 * n)).toBe(null);
+      expect(search.isFound).toBe(true);
+    });
+
+    test('is what a search in vain ends with', () => {
+      const search = new SpeedSearch(OTHER_BAUD);
+      for (let n = 0; !search.isFound; n++) {
+        const step = stepOf(search, received([line(n)], USUAL_BAUD, search.baud)[0]!, n * 500);
+        if (step?.kind === 'try') search.changed(step.atMs);
+      }
+      let last: string | null = null;
+      for (let atMs = 60_000; last !== 'unsure'; atMs += 500) {
+        const step = stepOf(search, bytes('\x80\xff\xfe\x00\x9c\r\n\x80\xfe\xc1\r\n'), atMs);
+        if (step?.kind === 'try') search.changed(step.atMs);
+        last = step?.kind ?? last;
+        expect(atMs).toBeLessThan(120_000);
+      }
+      expect(search.baud).toBe(USUAL_BAUD);
+    });
+  });
+
   test('is not left for the noise of a board that boots, nor for a line that comes byte by byte', () => {
     const search = new SpeedSearch();
     expect(search.bytes(bytes('\x00\xff\x80\xf8\x00\xe0'), 0)).toBe(null);

@@ -66,13 +66,17 @@ export function listening(wire: Wire, clock: Clock, options: Partial<SerialOptio
 }
 
 /** A whole script on the virtual port, by a clock moved by hand, to its end and a while beyond. */
-export async function heardVirtually(script: Script, wire: VirtualWire = new VirtualWire()): Promise<Heard> {
+export async function heardVirtually(
+  script: Script,
+  wire: VirtualWire = new VirtualWire(),
+  options: Partial<SerialOptions> = {},
+): Promise<Heard> {
   const time = new VirtualTime();
   time.install();
   try {
     const [first, ...others] = deedsOf(script);
     await wire.obey(first!);
-    const heard = listening(wire, time, { othersAt: NO_OTHERS });
+    const heard = listening(wire, time, { othersAt: NO_OTHERS, ...options });
     const ticking = setInterval(() => heard.tick(), TICK_MS);
     await played(others, wire, (atMs) => time.run(atMs));
     await time.run(script.forMs + 100);
