@@ -57,7 +57,9 @@ function degrees(valueC: number): string {
 
 /** What a sensor gives that somebody has still to name; null: nothing of the kind. */
 function electricWords(line: string): string | null {
-  const electric = numbersOf(recognitionOf(null), line, null).filter((channel) => channel.electric !== undefined);
+  const electric = numbersOf(recognitionOf(null), line, NOTHING_SAID).filter(
+    (channel) => channel.electric !== undefined,
+  );
   if (electric.length === 0) return null;
   const numbers = electric.map(({ valueC, electric: unit }) => `${valueC} ${unit!}`).join(', ');
   return `${numbers}: say of what sensor on the page`;

@@ -82,8 +82,8 @@ function firstReadable(lines: readonly string[], recognition: Recognition, known
 export function numbersKnown({ lines, recognition, known }: ProbeSource): NumberKnown[] {
   const line = lines[0];
   if (line === undefined) return [];
-  const { sensors = {}, roles, decimalComma } = known;
-  const channels = numbersOf(recognition, line, decimalComma);
+  const { sensors = {}, roles } = known;
+  const channels = numbersOf(recognition, line, known);
   const made = sensed({ ok: true, channels, places: channels.map(({ key }) => key) }, sensors);
   const used = sensed(readingOf(recognition, line, known), sensors);
   const roleOf = used.ok ? roleByKey(used.places, roles) : new Map<string, Role | null>();

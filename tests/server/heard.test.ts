@@ -67,6 +67,33 @@ describe('while no run is going', () => {
     expect(bowl.session.heard().lines[0]?.values[1]).toMatchObject({ key: '2', valueC: 45, role: 'bath' });
   });
 
+  test('a value that was chosen by hand while it was not clear which are counted is still the one afterwards', () => {
+    const bowl = openBowl();
+    const write = (chocolate: string, bath: string, n: number): string => `${2 * n + 40},${chocolate},${bath}`;
+    hearsTwo(bowl, 2, write);
+    const keys = (): string[] => bowl.session.heard().lines[0]!.values.map(({ key }) => key);
+    expect(keys()).toEqual(['#1', '#2', '#3']);
+    expect(bowl.session.probe().numbers.map(({ key }) => key)).toEqual(['#1', '#2', '#3']);
+    bowl.says({ name: 'assign-role', channel: '#3', role: 'chocolate' });
+    hearsTwo(bowl, 8, write);
+    expect(bowl.session.heard().format).not.toBeNull();
+    expect(bowl.session.heard().lines[0]?.values).toMatchObject([
+      { key: '#1', role: null },
+      { key: '1', role: null },
+      { key: '#3', role: 'chocolate' },
+    ]);
+    expect(bowl.session.now(1).reading?.valueC).toBeCloseTo(45, 0);
+  });
+
+  test('a line longer than what the engine keeps of it is told with all its numbers', () => {
+    const bowl = openBowl();
+    const line = Array.from({ length: 16 }, (_, n) => `T${n + 1}: ${(31 + n / 10).toFixed(2)} C`).join(', ');
+    bowl.hears(line);
+    const { lastLine, numbers } = bowl.session.probe();
+    expect(lastLine).toBe(line);
+    expect(numbers.map(({ value }) => value)).toEqual(Array.from({ length: 16 }, (_, n) => 31 + n / 10));
+  });
+
   test('a number in ohms is what its sensor makes of it, once that is said, and no temperature before', () => {
     const bowl = openBowl();
     // IEC 60751: 112.06 Ω of a Pt100 are 31 °C.

@@ -101,13 +101,20 @@ export function placedReadingBy(
   for (const [at, entry] of entries.entries()) {
     const key = keys[at]!;
     const isUsed = whats[at] === 'temperature' || (Object.hasOwn(roles, key) && places.includes(key));
-    const electric = whats[at] === 'temperature' ? null : electricOf(entry);
-    const number = electric === null ? valueC(entry, scales?.[at]) : entry.value;
-    if (number === null || !isUsed) continue;
-    channels.push(electric === null ? { key, valueC: number } : { key, valueC: number, electric });
+    const channel = isUsed ? channelOf(entry, key, whats[at]!, scales?.[at]) : null;
+    if (channel === null) continue;
+    channels.push(channel);
     ats.push(at);
   }
   return channels.length > 0 ? { reading: { ok: true, channels, places }, ats } : null;
+}
+
+/** What a value gives under its key; null: no number. `scale`: of one that comes without a unit. */
+export function channelOf(entry: Entry, key: string, what: What, scale: Scale | undefined): Channel | null {
+  const electric = what === 'temperature' ? null : electricOf(entry);
+  const number = electric === null ? valueC(entry, scale) : entry.value;
+  if (number === null) return null;
+  return electric === null ? { key, valueC: number } : { key, valueC: number, electric };
 }
 
 /** In what a value is counted that a sensor may have given; null: in degrees, or in nothing that is said. */
@@ -120,7 +127,10 @@ export function valueC(entry: Entry, scale: Scale | undefined): number | null {
   return entry.value === null ? null : celsius(entry.value, scaleSaid(entry) ?? scale ?? 'C');
 }
 
-/** The key of each value, and those among them that stand for places of temperatures, in order. `isAlone`: nothing but this line is known. */
+/**
+ * The key of each value, and those among them that stand for places of temperatures, in order. One that a person named by its place among all
+ * values keeps that key, whatever it turns out to be. `isAlone`: nothing but this line is known.
+ */
 export function keysOf(
   entries: readonly Entry[],
   whats: readonly What[],
@@ -130,11 +140,23 @@ export function keysOf(
   const places: string[] = [];
   const keys = entries.map(({ label }, at) => {
     const isPlace = takesPlace(whats[at], label, places.length, isAlone);
-    const key = isPlace ? placeKey(label, places) : otherKey(label, at);
+    const own = otherKey(label, at);
+    const isOwn = !isPlace || (label === '' && Object.hasOwn(roles, own));
+    const key = isOwn ? own : placeKey(label, places);
     if (isPlace || (Object.hasOwn(roles, key) && !places.includes(key))) places.push(key);
     return key;
   });
   return { keys, places };
+}
+
+/**
+ * The keys under which a person may name the values of a line as long as nothing but this line is known: by their place among all values where a
+ * while of lines may show that one before them is no temperature. `keys`: as `keysOf` has them.
+ */
+export function lastingKeys(entries: readonly Entry[], keys: readonly string[]): readonly string[] {
+  const isOpen = entries.some((entry) => entry.label === '' && saidOf(entry, entries) === 'open');
+  if (entries.length === 1 || !isOpen) return keys;
+  return entries.map(({ label }, at) => (label === '' ? otherKey(label, at) : keys[at]!));
 }
 
 /**

@@ -4,7 +4,7 @@ import type { RejectReason } from '../record/event.ts';
 import type { Format, What } from '../record/format.ts';
 import type { Sensors } from '../record/sensor.ts';
 import { type LineReading, whyNoTemperature } from './channel.ts';
-import { electricOf, type Entry, keysOf, valueC, whatsAlone } from './entry.ts';
+import { electricOf, type Entry, keysOf, lastingKeys, valueC, whatsAlone } from './entry.ts';
 import { fitOf, labelled } from './fit.ts';
 import type { HeardLine } from './heard.ts';
 import { takeApart } from './line.ts';
@@ -78,6 +78,7 @@ export function explained(recognition: Recognition, text: string, atMs: number, 
   const whats = fit === null ? whatsAlone(entries) : fit.columns.map(({ what }) => what);
   const scales = fit?.columns.map(({ scale }) => scale) ?? null;
   const { keys, places } = keysOf(entries, whats, saidRoles, fit === null);
+  const lasting = fit === null ? lastingKeys(entries, keys) : keys;
   const roles = roleByKey(reading.ok ? reading.places : places, saidRoles);
   const madeC = new Map(reading.ok ? reading.channels.map((channel) => [channel.key, channel.valueC]) : []);
   const celsiusOf = (entry: Entry, at: number): number | null => {
@@ -88,7 +89,7 @@ export function explained(recognition: Recognition, text: string, atMs: number, 
     return isTemperature || Object.hasOwn(saidRoles, key) ? valueC(entry, scales?.[at]) : null;
   };
   const valueOf = (entry: Entry, at: number): ExplainedValue => ({
-    key: keys[at]!,
+    key: lasting[at]!,
     label: entry.label,
     value: entry.value,
     what: whats[at]!,
