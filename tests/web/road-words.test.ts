@@ -1,6 +1,7 @@
 /** What stands in words on and round the map, and what a screen reader is told. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { arrivalWords } from '../../web/road/arrival.ts';
 import { alongEdge, boxesAlong, Places } from '../../web/road/labels.ts';
 import type { Wish } from '../../web/road/labels.ts';
 import { crowds, numbered } from '../../web/road/marks.ts';
@@ -21,6 +22,14 @@ const around = (backMin: number, aheadMin: number) => ({
   toMs: NOW_MS + aheadMin * MINUTE_MS,
 });
 const texts = (ticks: readonly { text: string }[]): string[] => ticks.map(({ text }) => text);
+
+describe('an arrival', () => {
+  it('is one time, the least of it where it has no upper end, and no figure where it is far off', () => {
+    expect(arrivalWords(460, 350, 560)).toBe('8 min');
+    expect(arrivalWords(460, 350, null)).toBe('6 min+');
+    expect(arrivalWords(1_500, 350, null)).toBe('more than 20 min');
+  });
+});
 
 describe('the times along the foot', () => {
   it('are told from now, the unit once on either side', () => {

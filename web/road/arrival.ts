@@ -3,7 +3,7 @@
  * fan shows the spread and a stroke on the kerb is enough; beyond it stands a triangle on a bracket.
  */
 import { nearEdgeC } from '../../server/core/show/course.ts';
-import { span } from '../words/measure.ts';
+import { guess, span } from '../words/measure.ts';
 import { ON_MAP } from '../words/road.ts';
 import { laneAt } from './ground.ts';
 import type { Head } from './head.ts';
@@ -21,7 +21,7 @@ const STEP_S = 5;
 const BRACKET_H = 16;
 
 interface Arrival {
-  readonly etaS: number;
+  readonly words: string;
   readonly kerbY: number;
   /** -1: stands above the kerb, 1: hangs below it; always the side the trace comes from. */
   readonly sign: 1 | -1;
@@ -58,7 +58,7 @@ function arrivalOf(model: RoadModel, head: Head): Arrival | null {
   const isAbove = phase.heading === 'down';
   const at = (inS: number): number => xAt(panel, model.nowMs + inS * 1000);
   return {
-    etaS,
+    words: arrivalWords(etaS, etaLowS, etaHighS),
     kerbY: isAbove ? Math.min(lane.top, edge) : Math.max(lane.foot, edge),
     sign: isAbove ? -1 : 1,
     x: Math.min(right - 16, at(etaS)),
@@ -115,10 +115,9 @@ function paintArrow(pen: Pen, { x, kerbY, sign }: Arrival): void {
   );
 }
 
-function writeArrival(pen: Pen, places: Places, { x, kerbY, sign, etaS, kind }: Arrival): void {
+function writeArrival(pen: Pen, places: Places, { x, kerbY, sign, words, kind }: Arrival): void {
   const { 'map-ink': colour, verge: outline } = pen.palette;
   const setting: Setting = { size: pen.metrics.text.note + 1, weight: 700, colour, outline };
-  const words = arrivalWords(etaS);
   const beside: Spot = { x, y: kerbY + sign * { 'in-fan': 16, 'in-view': 37, beyond: 22 }[kind] * pen.metrics.scale };
   const { width, height } = wordBox(pen, words, setting, beside);
   const y = sign < 0 ? beside.y - height : beside.y;
@@ -128,7 +127,9 @@ function writeArrival(pen: Pen, places: Places, { x, kerbY, sign, etaS, kind }: 
   if (box !== null) write(pen, words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
 }
 
-function arrivalWords(etaS: number): string {
+/** With no upper end it is the least that is told, as the sentence does. */
+export function arrivalWords(etaS: number, lowS: number | null, highS: number | null): string {
+  if (etaS <= FAR_S && highS === null && lowS !== null) return ON_MAP.orMore(guess(lowS));
   if (etaS > FAR_S) return ON_MAP.moreThan(span(FAR_S));
   return span(etaS < 120 ? Math.round(etaS / STEP_S) * STEP_S : etaS);
 }

@@ -25,6 +25,8 @@ export interface Name {
 
 /** Distance between the places tried along a line, px. */
 const ALONG = 48;
+/** Clear to either side of a name, px (ours: two words apart). */
+const BESIDE = 18;
 
 /** The names a phase gives its bounds, and its band where no gutter tells it. `told`: values that stand in the gutter. */
 export function namesOf(model: RoadModel, { stretch }: Reach, told: ReadonlySet<number>): Name[] {
@@ -66,7 +68,7 @@ export function takeLines(places: Places, sheet: Sheet): void {
         height: above + below,
       });
       places.takeLines(level(lane.top, 1, lane.foot - lane.top + 1));
-      if (phase.ceilingC !== undefined) places.takeLines(level(yAt(panel, phase.ceilingC, at), 9, 2));
+      if (phase.ceilingC !== undefined) places.takeLines(level(yAt(panel, phase.ceilingC, at), 12, 6));
       if (phase.floorC !== undefined) places.takeLines(level(yAt(panel, phase.floorC, at), 1, 1));
       if (phase.lostAboveC !== undefined) places.takeLines(level(yAt(panel, phase.lostAboveC, at), 5, 5));
     }
@@ -104,6 +106,8 @@ function paintName(pen: Pen, reach: Reach, name: Name, places: Places): boolean 
   };
   const box = places.first(name.sides.flatMap(along));
   if (box === null) return false;
+  // A person's words right beside them would be read as one with them.
+  places.take({ ...box, x: box.x - BESIDE, width: box.width + 2 * BESIDE });
   write(pen, name.words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
   return true;
 }

@@ -14,6 +14,7 @@ export const ON_MAP = {
   offNow: (value: string): string => `off now: ${value}`,
   notes: (count: number): string => `${count} notes`,
   moreThan: (span: string): string => `more than ${span}`,
+  orMore: (span: string): string => `${span}+`,
   soFar: (span: string): string => `${span} so far`,
   between: (from: string, to: string): string => `${from} to ${to}`,
   /** Over the band a folded phase leads to. */
