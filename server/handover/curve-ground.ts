@@ -142,12 +142,15 @@ function namesOf(told: ToldRun, visit: PhaseVisit, isLast: boolean, scale: Curve
   if (phase === undefined) return '';
   const { bandC, ceilingC, floorC, lostAboveC } = phase;
   const [lowC, highC] = bandC;
+  const bandName = `${bound(lowC, manner)} to ${bound(highC, manner)}`;
+  /** Too thin to have its name between its kerbs: it stands over them. */
+  const isThin = !isLast && scale.y(lowC) - scale.y(highC) < NAMES_APART;
   const named = [
     ...(lostAboveC === undefined
       ? []
       : [{ atC: lostAboveC, name: `temper lost ${bound(lostAboveC, manner)}`, off: -8 }]),
-    ...(ceilingC === undefined ? [] : [{ atC: ceilingC, name: `ceiling ${bound(ceilingC, manner)}`, off: -11 }]),
-    { atC: (lowC + highC) / 2, name: `${bound(lowC, manner)} to ${bound(highC, manner)}`, off: 0 },
+    ...(ceilingC === undefined ? [] : [{ atC: ceilingC, name: `ceiling ${bound(ceilingC, manner)}`, off: -13 }]),
+    { ...(isThin ? { atC: highC, off: -9 } : { atC: (lowC + highC) / 2, off: 0 }), name: bandName },
     ...(floorC === undefined ? [] : [{ atC: floorC, name: `floor ${bound(floorC, manner)}`, off: 11 }]),
   ].toSorted((a, b) => b.atC - a.atC);
   const [x, end] = ends(visit, scale);
