@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, NOTES, RUN } from '../support/scenes.ts';
-import { OPENED, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { OPENED, picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -60,7 +60,7 @@ describe('in a run that is over', () => {
     const untilMs = await headOf(page);
     expect(untilMs).toBeGreaterThan(fromMs);
     await page.evaluate(() => scrollTo(0, 0));
-    await picture(page, 'span-begun-tablet-light');
+    await pictures(page, 'span-begun');
     await press(page, 'Note up to here');
     await page.getByRole('dialog').getByRole('button', { name: 'on the heat' }).click();
     await expect
@@ -120,12 +120,12 @@ describe('in a run that is over', () => {
     expect(await list.innerText()).toMatch(/no lumps left[^]*Struck out/);
     expect(await page.getByRole('row', { name: /new bath \(bath\)/ }).innerText()).toMatch(/^\d\d:\d\d\sto\s\d\d:\d\d/);
     await page.evaluate(() => scrollTo(0, 0));
-    await picture(page, 'spans-tablet-light');
+    await pictures(page, 'spans');
     await page.getByRole('button', { name: /^Change: new bath/ }).click();
     await page.getByRole('button', { name: 'End: 1 min later' }).click();
     await page.getByLabel('Tags, with commas between them').fill('bath, hot');
     await list.scrollIntoViewIfNeeded();
-    await picture(page, 'note-change-tablet-light');
+    await pictures(page, 'note-change');
     await press(page, 'Keep it');
     await expect
       .poll(() => bodies(bowl.asked))
@@ -157,7 +157,7 @@ describe('in a run that goes', () => {
     await page.getByRole('button', { name: 'Beginning: 1 min earlier' }).click();
     await page.getByRole('button', { name: 'One moment only' }).waitFor();
     await page.getByText(/^From \d\d:\d\d\sto now\.$/).waitFor();
-    await picture(page, 'annotate-live-tablet-light');
+    await pictures(page, 'annotate-live');
     await page.getByLabel('In your own words').fill('stood by the window');
     await press(page, 'Note it');
     await expect.poll(() => bowl.asked.length).toBe(1);
@@ -174,7 +174,7 @@ describe('in a run that goes', () => {
     await page.locator('.looks').waitFor();
     await tapRoad(page, 0.4);
     await page.getByRole('button', { name: /^Note at \d\d:\d\d$/ }).click();
-    await picture(page, 'annotate-live-tap-tablet-light');
+    await pictures(page, 'annotate-live-tap');
     await page.getByRole('dialog').getByRole('button', { name: 'stirred', exact: true }).click();
     await expect.poll(() => bowl.asked.length).toBe(1);
     expect(bowl.asked[0]).toMatchObject({ path: `/api/runs/${RUN}/notes`, body: { text: 'stirred' } });
@@ -198,6 +198,6 @@ describe('in a run that goes', () => {
     await expect.poll(() => list.innerText()).toMatch(/\d\d:\d\d\sto\s\d\d:\d\d\s+too warm\s*bath/);
     await page.keyboard.press('Escape');
     await list.waitFor({ state: 'detached' });
-    await picture(page, 'span-live-tablet-light');
+    await pictures(page, 'span-live');
   });
 });

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
 import type { ScriptedBowl } from '../support/scripted-bowl.ts';
-import { news, OVERSHOOT, picture, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { news, OVERSHOOT, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
 
@@ -28,12 +28,12 @@ describe('an alarm comes over', () => {
     await page.getByLabel('In your own words').fill('second tray, ');
     await alarmComes(page, bowl);
     expect(await page.locator('dialog[open]').count()).toBe(0);
-    await picture(page, 'alarm-over-note-tablet-light');
+    await pictures(page, 'alarm-over-note');
     await seeIt(page, bowl);
     await page.locator('dialog[open]').waitFor();
     await page.keyboard.type('Ana dips');
     expect(await page.getByLabel('In your own words').inputValue()).toBe('second tray, Ana dips');
-    await picture(page, 'alarm-over-note-seen-tablet-light');
+    await pictures(page, 'alarm-over-note-seen');
   });
 
   test('a run looked back at: the head, the card half written and the place scrolled to are there afterwards', async () => {
@@ -53,6 +53,6 @@ describe('an alarm comes over', () => {
     expect(await page.evaluate(() => window.scrollY)).toBe(top);
     await page.locator('.ribbon', { hasText: 'Playback, standing still' }).waitFor();
     await page.evaluate(() => scrollTo(0, 0));
-    await picture(page, 'alarm-over-past-seen-tablet-light');
+    await pictures(page, 'alarm-over-past-seen');
   });
 });

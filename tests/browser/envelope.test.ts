@@ -7,7 +7,7 @@ import { keepRuns } from '../support/kept-runs.ts';
 import type { KeptRun } from '../support/kept-runs.ts';
 import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
 import { NOT_LOOKED_AT } from '../support/outcomes.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { courseC } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
@@ -63,7 +63,6 @@ test('is off at first, is drawn from the good runs of the profile once it is wan
     .poll(() => page.locator('.best-words').innerText())
     .toBe('The newest 2 runs judged good, from lowest to highest, counted from the entry of each phase.');
   expect(await axeFaults(page)).toEqual([]);
-  await picture(page, 'best-more-tablet-light');
   await page.keyboard.press('Escape');
   for (const visit of ['at once', 'after a reload']) {
     await expect
@@ -86,7 +85,7 @@ test('says so where no run was judged good yet', async () => {
   const { page } = await openBeside(RUNS.slice(2));
   await turn(page);
   await expect.poll(() => page.locator('.best-words').innerText()).toMatch(/^No other run of .* is judged good yet\./);
-  await picture(page, 'best-none-tablet-light');
+  await pictures(page, 'best-none');
   await page.keyboard.press('Escape');
   expect(await roadWords(page)).not.toContain('best runs');
 });
@@ -99,7 +98,6 @@ test('stands behind the curve of a run played back too, which is not its own for
   await page.getByRole('button', { name: 'Event before' }).click();
   await expect.poll(() => roadWords(page)).toMatch(/Your best runs, as long after entering: [\d.]+/);
   expect(await axeFaults(page)).toEqual([]);
-  await picture(page, 'best-playback-tablet-light');
 });
 
 test(

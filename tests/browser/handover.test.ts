@@ -11,7 +11,7 @@ import { runLines } from '../../server/handover/run-file.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { readTrace } from '../support/fixtures.ts';
-import { keepPicture, picture } from '../support/picture.ts';
+import { keepPicture, picture, pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { freshFolder } from '../support/store.ts';
@@ -70,14 +70,14 @@ test('a run is brought in by the page, handed over by it, and is the same to the
   await broughtIn(kitchen, page, 'run.jsonl', text);
   await page.getByRole('heading', { name: 'A run: Dark chocolate.' }).waitFor();
   await isPlainPage(page);
-  await picture(page, 'bring-in-run');
+  await pictures(page, 'bring-in-run');
   await page.getByRole('button', { name: 'Bring it in' }).click();
   await page.getByRole('link', { name: 'Open it' }).click();
   await page.getByRole('link', { name: 'Hand over' }).click();
   await page.getByRole('heading', { name: 'Hand it over.' }).waitFor();
   await page.getByText('Save the run').waitFor();
   await isPlainPage(page);
-  await picture(page, 'hand-over-tablet', { fullPage: true });
+  await pictures(page, 'hand-over', { fullPage: true });
 
   const again = await savedBy(page, 'Save the run');
   expect(again.name).toMatch(/^2026-\d\d-\d\d-dark.*\.jsonl$/);
@@ -120,7 +120,7 @@ async function opensAlone(html: Buffer, text: string): Promise<void> {
   await page.getByText('The curve, minute by minute').click();
   expect(await page.getByRole('row').count()).toBeGreaterThan(20);
   expect(asked).toEqual([`file://${path}`]);
-  await picture(page, 'kept-page', { fullPage: true });
+  await pictures(page, 'kept-page', { fullPage: true });
   const [download] = await Promise.all([
     page.waitForEvent('download'),
     page.getByText('Take the whole run out of this page').click(),
@@ -135,7 +135,7 @@ test('a file that is here already, one that is spoiled and one that is none are 
   await broughtIn(kitchen, page, 'run.jsonl', text.replace('lumps', 'bumps'));
   await page.getByRole('heading', { name: 'Not brought in.' }).waitFor();
   await page.getByText(/^Line \d+: the checksum does not fit/).waitFor();
-  await picture(page, 'bring-in-spoiled-phone');
+  await pictures(page, 'bring-in-spoiled');
   await broughtIn(kitchen, page, 'photo.jpg', Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 1, 2, 3]));
   await page.getByText('The file is empty, or no text.').waitFor();
   await broughtIn(kitchen, page, 'run.jsonl', text);
@@ -166,7 +166,7 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   await page.getByText('400 readings over 67 s.').waitFor();
   await page.getByLabel('Time is in').selectOption('minutes');
   await page.getByText('400 readings over 1 h 7 min.').waitFor();
-  await picture(page, 'bring-in-table-phone', { fullPage: true });
+  await pictures(page, 'bring-in-table', { fullPage: true });
   await page.getByLabel('Decimal mark').selectOption('point');
   await page.getByText(/^Line \d+: the t/).waitFor();
   expect(await page.getByRole('button', { name: 'Bring it in' }).isDisabled()).toBe(true);

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
@@ -15,7 +15,7 @@ async function shown(page: Page, address: string): Promise<void> {
 }
 
 async function isWell(page: Page, name: string): Promise<void> {
-  await picture(page, name, { fullPage: true });
+  await pictures(page, name, { fullPage: true });
   expect(await axeFaults(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBeLessThanOrEqual(0);
 }
@@ -31,7 +31,7 @@ test('each line with what is understood of it, and a value chosen by hand', asyn
   await page.getByText('56⇥31.03⇥45.0⇥0').waitFor();
   await page.getByText('Ignored: the thermometer tells of a fault').waitFor();
   await page.getByText('Ignored: no number in it').or(page.getByText('Ignored: there is no number in it')).waitFor();
-  await isWell(page, 'heard-tablet');
+  await isWell(page, 'heard');
   await page.getByLabel('What the third value is').selectOption('Bath');
   await page
     .getByText(/Chocolate 31\.03\s°C, Bath 45\.0\s°C|Chocolate 31\.0\s°C, Bath 45\.0\s°C/)
@@ -46,11 +46,11 @@ test('one number or two: asked, and answered by a tap', async () => {
   const page = await openScreen('about:blank', PHONE);
   await shown(page, address);
   await page.getByRole('heading', { name: 'One number, or two?' }).waitFor();
-  await isWell(page, 'heard-comma-phone');
+  await isWell(page, 'heard-comma');
   await page.getByRole('button', { name: 'One number: 31.4' }).click();
   await page.getByText('With decimal commas.').waitFor();
   expect(bowl.session.now(1).reading?.valueC).toBe(31.4);
-  await isWell(page, 'heard-phone');
+  await isWell(page, 'heard-answered');
 });
 
 test('which value is the chocolate: asked from the start page on, and answered below', async () => {
@@ -59,7 +59,7 @@ test('which value is the chocolate: asked from the start page on, and answered b
   const page = await openScreen(address, PHONE);
   await page.getByRole('link', { name: 'What it says, and how it is understood' }).click();
   await page.getByRole('heading', { name: 'Which value is the chocolate?' }).waitFor();
-  await isWell(page, 'heard-which-phone');
+  await isWell(page, 'heard-which');
   await page.getByLabel('What the second value is').selectOption('Chocolate');
   await page.getByText('This is understood.').waitFor();
   await expect.poll(() => bowl.session.now(1).reading?.valueC).toBeCloseTo(31, 0);

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE } from '../support/browser.ts';
-import { picture } from '../support/picture.ts';
+import { picture, pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import type { Bowl } from '../support/server.ts';
@@ -31,7 +31,7 @@ test('by today’s engine it is the same log; as another chocolate it is not; on
   const page = await openScreen(`${address}/#/runs/${run}`);
   await page.getByRole('link', { name: 'Judge again' }).click();
   await page.getByRole('heading', { level: 1, name: 'Judge it again.' }).waitFor();
-  await picture(page, 'judge-tablet-light');
+  await pictures(page, 'judge');
   await page.getByRole('button', { name: 'By today’s engine' }).click();
   await page.getByRole('heading', { level: 1, name: 'The same log.' }).waitFor();
   expect(await page.getByText('As it should be: same engine, same numbers.').count()).toBe(1);
@@ -43,7 +43,7 @@ test('by today’s engine it is the same log; as another chocolate it is not; on
   expect(await differing.filter({ hasText: 'Engine' }).innerText()).toContain('Milk chocolate');
   expect(await page.getByRole('img', { name: /^Two curves of what the chocolate was/ }).count()).toBe(1);
   await page.evaluate(() => scrollTo(0, 0));
-  await picture(page, 'judged-tablet-light');
+  await pictures(page, 'judged');
   expect(await axeFaults(page)).toEqual([]);
   await page.getByRole('button', { name: /^Dark chocolate, / }).click();
   await page.getByRole('heading', { level: 1, name: 'The same log.' }).waitFor();
@@ -60,7 +60,6 @@ test('fits a phone in the dark, and a refusal is said in words', async () => {
   const page = await openScreen(`${address}/#/judged/${run}`, { ...PHONE, colorScheme: 'dark' });
   await page.getByRole('button', { name: 'As Milk chocolate' }).click();
   await page.getByRole('heading', { level: 1, name: 'As Milk chocolate.' }).waitFor();
-  await picture(page, 'judged-phone-dark');
   await page.locator('.compared').scrollIntoViewIfNeeded();
   await picture(page, 'judged-table-phone-dark');
   expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);

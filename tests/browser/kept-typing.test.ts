@@ -2,7 +2,7 @@
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { BOWL, greetingAt, RUN } from '../support/scenes.ts';
-import { OPENED, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { OPENED, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -31,7 +31,7 @@ describe('while a run is looked back at', () => {
     await press(page, 'Note it');
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     await page.evaluate(() => scrollTo(0, 0));
-    await picture(page, 'past-not-fetched-tablet-light');
+    await pictures(page, 'past-not-fetched');
     await page.unroute(`**/api/runs/${RUN}`);
     await again.getByRole('button', { name: 'Try again' }).click();
     await again.waitFor({ state: 'detached' });
@@ -78,7 +78,7 @@ describe('while a run is looked back at', () => {
     await page.route('**/notes', cut);
     await press(page, 'Note it');
     await sheet.getByRole('alert').waitFor();
-    await picture(page, 'note-not-kept-tablet-light');
+    await pictures(page, 'note-not-kept');
     expect(await sheet.getByLabel('In your own words').inputValue()).toBe('new bath');
     expect(await sheet.getByLabel('Tags, with commas between them').inputValue()).toBe('bath');
     expect(bowl.asked).toEqual([]);

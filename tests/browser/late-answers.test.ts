@@ -2,7 +2,7 @@
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { DARK, RUN } from '../support/scenes.ts';
-import { OPENED, picture, show, START, useBrowser } from '../support/shown-page.ts';
+import { OPENED, pictures, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -70,7 +70,7 @@ describe('second logs', () => {
     expect(await page.getByRole('button', { name: 'By today’s engine' }).isDisabled()).toBe(true);
     await cut(held[0]!);
     await page.getByRole('heading', { name: 'Its second logs aren’t here.' }).waitFor();
-    await picture(page, 'judged-not-fetched-tablet-light');
+    await pictures(page, 'judged-not-fetched');
     await page.getByRole('button', { name: 'Try again' }).click();
     await expect.poll(() => held.length).toBe(2);
     await answer(page, held[1]!, { judgements: [], going: null, failed: null });
@@ -180,7 +180,7 @@ describe('a file on its way in', () => {
     await expect.poll(() => held.length).toBe(2);
     await cut(held[1]!);
     await page.getByRole('alert').waitFor();
-    await picture(page, 'bring-in-not-looked-at-tablet-light');
+    await pictures(page, 'bring-in-not-looked-at');
     expect(await take(page).isDisabled()).toBe(true);
     await page.getByRole('button', { name: 'Look again' }).click();
     await expect.poll(() => held.length).toBe(3);

@@ -6,7 +6,7 @@ import { TABLET } from '../support/browser.ts';
 import { keepRuns, type KeptRun } from '../support/kept-runs.ts';
 import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
 import { NOT_LOOKED_AT } from '../support/outcomes.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
@@ -173,7 +173,7 @@ describe('the bin', () => {
     expect(await page.locator('.strip').innerText()).toContain('In the bin: Ginger for Saturday.');
     const lying = await openScreen(`${address}/#/runs/ginger-24`, TABLET);
     await lying.getByText('This run lies in the bin since').waitFor();
-    await picture(lying, 'past-binned-tablet');
+    await pictures(lying, 'past-binned');
     await press(page, 'Take it out');
     await expect.poll(() => page.locator('.run-row').count()).toBe(4);
     await expect.poll(() => lying.getByText('This run lies in the bin since').count()).toBe(0);
@@ -194,7 +194,7 @@ describe('the bin', () => {
     await page.getByRole('button', { name: 'Delete Ginger for Saturday for good' }).waitFor();
     expect(bowl.store.openRun('ginger-24')).not.toBeNull();
     await page.getByRole('button', { name: 'Delete Ginger for Saturday for good' }).click();
-    await picture(page, 'bin-asking-tablet');
+    await pictures(page, 'bin-asking');
     await press(page, 'Delete it');
     await expect.poll(() => page.locator('.bin-row').count()).toBe(1);
     await page.getByRole('button', { name: /^Take .* out$/ }).click();

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
@@ -42,7 +42,7 @@ describe('the list', () => {
     await hasRows(page, 50);
     bowl.session.runChanged('ginger');
     await hasRows(page, 50);
-    await picture(page, 'list-not-new-tablet');
+    await pictures(page, 'list-not-new');
     await page.unroute('**/api/runs?*');
     await press(page, 'Try again');
     await page.locator('.strip').waitFor({ state: 'detached' });

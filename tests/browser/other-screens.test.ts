@@ -7,7 +7,7 @@ import { doorkeeper } from '../support/doorkeeper.ts';
 import { widthFaults } from '../support/faults.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { picture } from '../support/shown-page.ts';
+import { pictures } from '../support/shown-page.ts';
 
 useScreens();
 
@@ -26,7 +26,7 @@ test('comes with a code, looks on, can do nothing, and is shut out at once', asy
   await host.getByRole('button', { name: 'A code to look on' }).click();
   const code = await host.locator('.screen-code-letters').innerText();
   expect(await axeFaults(host)).toEqual([]);
-  await picture(host, 'screens-code-tablet-light');
+  await pictures(host, 'screens-code');
   for (const width of [PHONE.viewport!.width, 320]) {
     await host.setViewportSize({ ...PHONE.viewport!, width });
     expect(await widthFaults(host)).toEqual([]);
@@ -39,18 +39,18 @@ test('comes with a code, looks on, can do nothing, and is shut out at once', asy
   await phone.getByLabel('The code').fill('0000-0000');
   await phone.getByRole('button', { name: 'Let me in' }).click();
   await phone.getByText('That code does not hold.').waitFor();
-  await picture(phone, 'pair-phone-light');
+  await pictures(phone, 'pair');
   await phone.getByLabel('The code').fill(code.toLowerCase());
   await phone.getByLabel('What this screen is called').fill('Phone of the class');
   await phone.getByRole('button', { name: 'Let me in' }).click();
   await phone.getByText('This screen looks on.').waitFor();
   expect(await axeFaults(phone)).toEqual([]);
-  await picture(phone, 'looking-on-phone-light');
+  await pictures(phone, 'looking-on');
   expect(await phone.getByRole('button', { name: 'Note it' }).count()).toBe(0);
   bowl.ramp(30, 54, 400);
   await phone.locator('main.alarm').waitFor();
   expect(await phone.getByRole('button', { name: /Seen/ }).count()).toBe(0);
-  await picture(phone, 'looking-on-alarm-phone-light');
+  await pictures(phone, 'looking-on-alarm');
   const refused = await phone.evaluate(async () => {
     const asked = { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{"name":"end"}' };
     return (await fetch('/api/bowls/bowl-1/commands', asked)).status;
@@ -60,7 +60,7 @@ test('comes with a code, looks on, can do nothing, and is shut out at once', asy
 
   await host.getByRole('button', { name: /Seen/ }).click();
   await host.getByText('Phone of the class').waitFor();
-  await picture(host, 'screens-guest-tablet-light');
+  await pictures(host, 'screens-guest');
   await host.getByRole('button', { name: 'Shut out: Phone of the class' }).click();
   await host.getByRole('button', { name: 'Shut it out' }).click();
   await phone.getByRole('heading', { name: 'This screen was shut out.' }).waitFor();

@@ -6,7 +6,7 @@ import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { keepRuns } from '../support/kept-runs.ts';
 import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
-import { picture } from '../support/picture.ts';
+import { lightAndDark } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
@@ -98,15 +98,15 @@ test.each([
     const page = await openScreen(address, options);
     bowl.says({ name: 'end' });
     await page.locator('.setting-bar').waitFor();
-    await picture(page, `outcome-over-${look}`);
+    await lightAndDark(page, `outcome-over-${look}`);
     await press(page, 'Set a timer');
-    await picture(page, `outcome-over-timer-${look}`);
+    await lightAndDark(page, `outcome-over-timer-${look}`);
     await page
       .getByRole('region', { name: /^In a room of 18\sto\s20/ })
       .getByRole('button', { name: '45 min' })
       .click();
     await expect.poll(() => page.locator('.setting-bar').innerText()).toMatch(/Setting, (?:45:00|44:\d\d) left/);
-    await picture(page, `outcome-over-setting-${look}`);
+    await lightAndDark(page, `outcome-over-setting-${look}`);
     expect(await axeFaults(page)).toEqual([]);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth)).toBe(true);
     const startedAtWall = new Date(soonAfterMs - 46 * 60_000).toISOString();
@@ -118,7 +118,7 @@ test.each([
     await bowl.store.flush();
     bowl.session.runChanged(run);
     await page.getByRole('status').filter({ hasText: 'Set, by the timer.' }).waitFor();
-    await picture(page, `outcome-over-set-${look}`);
+    await lightAndDark(page, `outcome-over-set-${look}`);
     await page.getByRole('link', { name: 'Judge it' }).click();
     await page.locator('.outcome-part').waitFor();
   },

@@ -212,7 +212,6 @@ describe('line to the server', () => {
     await page.getByText('This screen has lost Bowlside.').first().waitFor();
     expect(await page.locator('.number').getAttribute('class')).toContain('number-hollow');
     expect(await page.getByRole('button', { name: 'Note it' }).isDisabled()).toBe(true);
-    await picture(page, 'server-lost');
     bowl.script.greeting = [
       greetingAt(SCENES['work']!)[0]!,
       { kind: 'nothing-missed', bowl: BOWL, run: RUN },
@@ -270,7 +269,6 @@ describe('past runs', () => {
     await rows.first().click();
     await expect.poll(() => page.locator('h1').innerText()).toBe('Over the ceiling, once.');
     await page.locator('.road canvas').waitFor();
-    await picture(page, 'past-tablet-light');
   });
 
   test('the list follows what is changed elsewhere, and asks anew when the line was cut', async () => {

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
-import { picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -32,7 +32,7 @@ describe('playback', () => {
     await press(page, 'Play');
     await expect.poll(() => page.locator('.head-number .figures').getAttribute('aria-label')).not.toBe(before);
     expect(await page.locator('.ribbon').innerText()).toContain('Playback, 60 times as fast');
-    await picture(page, 'playing-tablet-light');
+    await pictures(page, 'playing');
     for (let i = 0; i < 2; i++) await press(page, 'Faster');
     expect(await page.locator('.ribbon').innerText()).toContain('Playback, 240 times as fast');
     expect(await page.getByRole('button', { name: 'Faster' }).isDisabled()).toBe(true);
@@ -108,9 +108,9 @@ describe('playback', () => {
     await goTo(page, /Alarm, over the ceiling/);
     await press(page, 'As it went');
     await expect.poll(() => page.locator('.road canvas').getAttribute('aria-label')).toContain('Work');
-    await picture(page, 'playing-along-tablet-light');
+    await pictures(page, 'playing-along');
     await press(page, 'Whole run');
-    await picture(page, 'playing-whole-tablet-light');
+    await pictures(page, 'playing-whole');
     await page.getByRole('button', { name: 'As it went' }).waitFor();
   });
 

@@ -1,5 +1,5 @@
 /** Sound and alarms on the run page in a real browser: what it shows of them, what it tells the server, what it reads aloud. */
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { BrowserContextOptions } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
@@ -7,7 +7,7 @@ import { greetingAt, nowAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { BOWL } from '../support/server.ts';
-import { news, OVERSHOOT, picture, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { lightAndDark, news, OVERSHOOT, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 import { ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
 useBrowser();
@@ -18,21 +18,13 @@ const LOOKS: readonly (readonly [string, BrowserContextOptions])[] = [
   ['phone', PHONE],
 ];
 
-/** Light and dark differ in colours alone: the page is brought there once. */
-async function pictures(page: Page, name: string): Promise<void> {
-  for (const colorScheme of ['dark', 'light'] as const) {
-    await page.emulateMedia({ colorScheme });
-    await picture(page, `${name}-${colorScheme}`);
-  }
-}
-
 describe.each(LOOKS)('%s', (look, options) => {
   test('while a run goes on: off, asked, not heard, heard; every button of 64 px and in the page', async () => {
     const { page } = await show(greetingAt(SCENES['work']!), options);
-    await pictures(page, `run-sound-off-${look}`);
+    await lightAndDark(page, `run-sound-off-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByText('Did you hear it?').waitFor();
-    await pictures(page, `run-sound-asking-${look}`);
+    await lightAndDark(page, `run-sound-asking-${look}`);
     expect(await axeFaults(page)).toEqual([]);
     for (const name of ['Yes', 'No']) {
       const box = (await page.getByRole('button', { name, exact: true }).boundingBox())!;
@@ -41,16 +33,16 @@ describe.each(LOOKS)('%s', (look, options) => {
     }
     await page.getByRole('button', { name: 'Yes' }).click();
     await page.locator('.sound-ask').waitFor({ state: 'detached' });
-    await pictures(page, `run-sound-on-${look}`);
+    await lightAndDark(page, `run-sound-on-${look}`);
   });
 
   test('an alarm that leaves the page its sentence has both answers at hand', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['overshoot-ahead']!), options);
     await page.getByRole('button', { name: 'Seen (silent)' }).waitFor();
-    await pictures(page, `band-alarm-silent-${look}`);
+    await lightAndDark(page, `band-alarm-silent-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByRole('button', { name: 'Yes' }).click();
-    await pictures(page, `band-alarm-${look}`);
+    await lightAndDark(page, `band-alarm-${look}`);
     await page.getByRole('button', { name: 'Quiet for 2 min' }).click();
     await page.getByRole('button', { name: 'Seen' }).click();
     await expect
@@ -71,7 +63,7 @@ describe.each(LOOKS)('%s', (look, options) => {
     expect((await rounds(page)).map(({ repeats }) => repeats)).toEqual([false]);
     bowl.say(news(80, [OVERSHOOT, { kind: 'alarm-acknowledged', alarm: 'overshoot' }]));
     await page.getByText('No alarm sounds now.').waitFor();
-    await pictures(page, `left-alone-${look}`);
+    await lightAndDark(page, `left-alone-${look}`);
     bowl.say(nowAt({ min: 80 }));
     await page.getByText('No alarm sounds now.').waitFor({ state: 'detached' });
   });
@@ -98,7 +90,7 @@ test('who looks at past runs while one goes on is told too, and can arm it there
   for (const [look, options] of LOOKS) {
     const { page } = await show(greetingAt(SCENES['work']!), options, '#/runs');
     await page.getByText('Sound is off.').waitFor();
-    await pictures(page, `runs-sound-off-${look}`);
+    await lightAndDark(page, `runs-sound-off-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByRole('button', { name: 'Yes' }).click();
     await page.getByRole('complementary', { name: 'Sound' }).waitFor({ state: 'detached' });
@@ -139,7 +131,7 @@ test('the read-out is off until a tap, then says act and number, and again when 
   bowl.say(nowAt({ min: 80.2, now: { stale: true, estimate: null, fan: [] } }));
   await expect.poll(said).toContainEqual(expect.stringMatching(/ No live reading\.$/));
   await page.getByRole('button', { name: 'More' }).click();
-  await picture(page, 'more-speaking');
+  await pictures(page, 'more-speaking');
   await page.getByRole('button', { name: 'Speaking' }).click();
   const before = await said();
   bowl.say(nowAt({ min: 82 }));

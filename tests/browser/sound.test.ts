@@ -8,7 +8,7 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, msAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { news, picture, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { news, picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 import type { Rendering } from '../support/sound/page.ts';
 import { loudness, peaksOf } from '../support/sound/spectrum.ts';
 import { freezeSound, pressedAtMs, ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
@@ -150,7 +150,7 @@ describe('an alarm', () => {
     const first = await button.innerText();
     await expect.poll(() => button.innerText()).not.toBe(first);
     expect(await ringingNow(page)).toEqual([]);
-    await picture(page, 'alarm-quiet');
+    await pictures(page, 'alarm-quiet');
     bowl.say(news(80, [overshoot, quiet, lost]));
     await expect.poll(() => ringingNow(page)).toEqual(['critical']);
     expect(await page.locator('h1').innerText()).toBe('Stop dipping.');

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
-import { CAREFUL, picture, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
+import { CAREFUL, pictures, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -66,7 +66,7 @@ describe('start', () => {
     await page.getByText('Already tempered').click();
     await page.getByRole('heading', { name: 'No seed can be left.' }).waitFor();
     expect(await page.locator('.headline .detail, .detail').first().innerText()).toContain('46.3 is over 34');
-    await picture(page, 'start-no-seed-tablet-light');
+    await pictures(page, 'start-no-seed');
     expect(bowl.asked).toEqual([]);
     await page.getByRole('button', { name: /^Melted/ }).click();
     await expect.poll(() => bowl.asked).toMatchObject([{ body: { profile: 'dark', condition: 'melted' } }]);
@@ -80,7 +80,7 @@ describe('start', () => {
     const { page } = await show([...START.slice(0, 2), waiting]);
     await page.getByRole('heading', { name: 'Warm it gently.' }).waitFor();
     await page.getByText('Dark chocolate, solid. The run begins by itself.').first().waitFor();
-    await picture(page, 'start-waiting-tablet-light');
+    await pictures(page, 'start-waiting');
   });
 
   test('what a probe in the room measures stands in the place of typing it', async () => {
@@ -101,7 +101,7 @@ describe('start', () => {
       .getByText(/is over 46, the ceiling for white\./)
       .waitFor();
     expect(await page.locator('h1').innerText()).toBe('The run is over.');
-    await picture(page, 'over-hot-tablet-light');
+    await pictures(page, 'over-hot');
     await page.getByRole('button', { name: 'Start a run' }).click();
     await page.getByRole('heading', { name: 'Off the heat now.' }).waitFor();
   });

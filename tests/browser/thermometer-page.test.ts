@@ -4,7 +4,7 @@ import { readSettings } from '../../server/settings.ts';
 import { axeFaults, bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { layoutFaults } from '../support/faults.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { openPty } from '../support/pty.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve } from '../support/serving.ts';
@@ -41,7 +41,7 @@ test('a silent one is asked once somebody says what, shows its answers, and is l
   await bringAxe(page);
   expect(await axeFaults(page)).toEqual([]);
   expect(await layoutFaults(page, 64, 12)).toEqual([]);
-  await picture(page, 'thermometer-tablet');
+  await pictures(page, 'thermometer');
 
   await page.getByRole('button', { name: 'READ?' }).click();
   await page.getByRole('button', { name: 'CR LF' }).click();
@@ -52,20 +52,18 @@ test('a silent one is asked once somebody says what, shows its answers, and is l
   expect(Object.values(readSettings(data).ports)).toEqual([{ baud: 9600, query: { text: 'READ?', ending: 'crlf' } }]);
   await page.goto(`${server.address}/#/`);
   await page.getByLabel('31.4 degrees').waitFor();
-  await picture(page, 'start-asked-tablet');
+  await pictures(page, 'start-asked');
 
   const phone = await openScreen(`${server.address}/#/thermometer`, PHONE);
   await phone.getByRole('button', { name: 'Stop asking' }).waitFor();
   expect(await layoutFaults(phone, 64, 12)).toEqual([]);
-  await picture(phone, 'thermometer-asked-phone');
+  await pictures(phone, 'thermometer-asked');
   await phone.goto(`${server.address}/#/`);
   await phone.getByRole('link', { name: 'Thermometer', exact: true }).waitFor();
   expect(await layoutFaults(phone, 64, 12)).toEqual([]);
-  await picture(phone, 'start-asked-phone');
   await phone.goto(`${server.address}/#/thermometer`);
   await phone.getByRole('button', { name: 'Stop asking' }).click();
   await phone.getByRole('button', { name: 'Ask it' }).waitFor();
-  await picture(phone, 'thermometer-phone');
   expect(Object.values(readSettings(data).ports)[0]!.query).toBe(null);
   await server.stop();
 });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
-import { picture } from '../support/picture.ts';
+import { pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { serve, Thermometer } from '../support/serving.ts';
 import { freshFolder } from '../support/store.ts';
@@ -68,7 +68,7 @@ test.each(Object.entries(TROUBLES))(
     await expect.poll(() => sentenceOf(screen)).toMatch(says);
     await screen.locator('.number-none').waitFor();
     expect(await axeFaults(screen)).toEqual([]);
-    await picture(screen, `port-${name.replaceAll(' ', '-')}-tablet-light`);
+    await pictures(screen, `port-${name.replaceAll(' ', '-')}`);
     await cure();
     await screen.locator('.number:not(.number-hollow, .number-none)').getByLabel('31.4 degrees').waitFor();
     await screen.getByText(`Thermometer connected: ${path}.`).waitFor();

@@ -9,7 +9,7 @@ import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
 import { ringingNow, spyOn } from '../support/sound/spied.ts';
-import { picture, READY } from '../support/shown-page.ts';
+import { pictures, READY } from '../support/shown-page.ts';
 
 useScreens();
 
@@ -71,7 +71,7 @@ test('the other bowl is a line with its name, its number and its sentence, and o
   expect(await textOf(page, '.bowls-here')).toBe('dark, right');
   await expect.poll(() => textOf(page, '.bowls-other')).toMatch(/^milk, left 29\.\d \S/);
   expect(await axeFaults(page)).toEqual([]);
-  await picture(page, 'two-bowls-tablet');
+  await pictures(page, 'two-bowls');
   await page.locator('.bowls-other').click();
   await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
   await page.getByLabel(/^29\.\d degrees/).waitFor();
@@ -86,7 +86,6 @@ test('the other bowl is a line with its name, its number and its sentence, and o
   await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
   await page.setViewportSize(PHONE.viewport!);
   await page.locator(READY).waitFor();
-  await picture(page, 'two-bowls-phone');
 });
 
 test('an alarm of one bowl is told on the pages of both, by the bowl’s name, and seen of that bowl alone', async () => {
@@ -106,11 +105,9 @@ test('an alarm of one bowl is told on the pages of both, by the bowl’s name, a
   expect(await textOf(atMilk!, 'main.alarm .bowls-here')).toBe('milk, left');
   expect(await atDark!.locator('main.alarm').count()).toBe(0);
   expect(await axeFaults(atDark!)).toEqual([]);
-  await picture(atDark!, 'two-bowls-alarm-elsewhere');
+  await pictures(atDark!, 'two-bowls-alarm-elsewhere');
   expect(await axeFaults(atMilk!)).toEqual([]);
-  await picture(atMilk!, 'two-bowls-alarm-here');
-  await atDark!.setViewportSize(PHONE.viewport!);
-  await picture(atDark!, 'two-bowls-alarm-phone');
+  await pictures(atMilk!, 'two-bowls-alarm-here');
   await atDark!.getByRole('button', { name: 'milk, left: seen' }).click();
   await atMilk!.locator('main.run').waitFor();
   await expect.poll(() => ringingNow(atDark!)).toEqual([]);
@@ -125,9 +122,7 @@ test('the page of the bench names bowls, says what each thermometer is in, and t
   const place = page.getByLabel(/29\.\d.*is in/s);
   await expect.poll(() => place.locator('option:checked').innerText()).toBe('the chocolate: milk, left');
   expect(await axeFaults(page)).toEqual([]);
-  await picture(page, 'bench-tablet');
-  await page.setViewportSize(PHONE.viewport!);
-  await picture(page, 'bench-phone');
+  await pictures(page, 'bench');
   milk.command({ name: 'end' });
   await place.selectOption('the room, for every bowl');
   await expect.poll(() => bench.router.rolesOf('usb:b', 'bowl-1')).toMatchObject({ '1': 'room' });
@@ -151,9 +146,7 @@ test('a second thermometer that is plugged in is no question, but a line on the 
   const page = await openScreen(kitchen.address);
   await page.getByText('Another thermometer is plugged in.').waitFor();
   expect(await axeFaults(page)).toEqual([]);
-  await picture(page, 'start-two-thermometers');
-  await page.setViewportSize(PHONE.viewport!);
-  await picture(page, 'start-two-thermometers-phone');
+  await pictures(page, 'start-two-thermometers');
   await page.getByRole('link', { name: 'Say what it is in.' }).click();
   await page.getByRole('button', { name: 'Read Kitchen probe' }).waitFor();
 });

@@ -28,7 +28,7 @@ import {
 import type { SceneOptions } from './scenes.ts';
 import { Screens } from './taken-screens.ts';
 
-export { picture } from './picture.ts';
+export { lightAndDark, picture, pictures } from './picture.ts';
 
 export const OVERSHOOT: EventBody = {
   kind: 'alarm-raised',
@@ -260,7 +260,7 @@ export const ANSWERS = {
   ],
   '/api/runs': listed(
     summary(RUN, 'Dark chocolate', '2026-11-24T13:40:00', { worstAlarm: 'overshoot', worstOverC: 0.4 }),
-    summary('caramel-22', 'Milk chocolate', '2026-11-22T09:15:00'),
+    summary('caramel-22', 'Milk chocolate', '2026-11-22T09:15:00', { coating: 'milk' }),
     summary('caramel-20', 'Dark chocolate', '2026-11-20T10:02:00', {
       standing: 'lost',
       worstAlarm: 'temper-lost',
