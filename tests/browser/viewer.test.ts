@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { courseC, greetingAt, nowAt, readingsUpTo, RUN, BOWL } from '../support/scenes.ts';
-import { picture, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { picture, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -33,14 +33,30 @@ describe('this screen', () => {
       await page.reload();
       await page.locator('main.run').waitFor();
     }
-    await picture(page, 'fahrenheit-tablet-light');
+    await pictures(page, 'fahrenheit');
+  });
+
+  test('over a hundred °F the number stays in its own column', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['melt']!));
+    await more(page, '°F');
+    bowl.say(nowAt({ min: 20 }));
+    await page.getByLabel(/^11\d\.\d degrees Fahrenheit/).waitFor();
+    const edgesOf = async (part: string): Promise<[left: number, right: number]> => {
+      const box = (await page.locator(part).boundingBox())!;
+      return [box.x, box.x + box.width];
+    };
+    expect((await edgesOf('.number .unit'))[1]).toBeLessThan((await edgesOf('.road'))[0]);
+    await page.setViewportSize(PHONE.viewport!);
+    expect((await edgesOf('.number .unit'))[1]).toBeLessThan(PHONE.viewport!.width);
+    expect((await edgesOf('.number .figures'))[1]).toBeLessThan((await edgesOf('.age'))[0]);
+    await pictures(page, 'fahrenheit-long');
   });
 
   test('a decimal comma where the reader’s language has one, in number and road alike', async () => {
     const { page } = await show(greetingAt(SCENES['work']!), { ...TABLET, locale: 'de-DE' });
     await page.getByLabel('31,5 degrees Celsius').waitFor();
     expect(await page.locator('.detail').innerText()).toContain('1,1');
-    await picture(page, 'comma-tablet-light');
+    await pictures(page, 'comma');
   });
 
   test('light, dark and strong win over the system’s wish, and are kept', async () => {
@@ -159,7 +175,6 @@ test('a screen that slept for an hour believes nothing of before until it has he
   await page.getByText('This screen was asleep.').first().waitFor();
   expect(await page.locator('.number').getAttribute('class')).toContain('number-hollow');
   expect(await page.getByRole('button', { name: 'Note it' }).isDisabled()).toBe(true);
-  await picture(page, 'slept-tablet-light');
   bowl.speak();
   await page.getByText('Dip.').first().waitFor();
 });

@@ -29,13 +29,17 @@ export interface NumberProps {
 
 /** Probe and chocolate apart by more than this is worth a word, °C (ours: the tenth where advice could change). */
 const APART_C = 0.25;
+/** Two figures, the mark and a tenth; more of them, in °F, take less room each. */
+const USUAL_FIGURES = 4;
 
 export function BigNumber({ valueC, isLive }: { readonly valueC: number | null; readonly isLive: boolean }) {
   if (valueC === null) return <p class="number number-none">—</p>;
-  const [whole, tenths] = degrees(valueC).split(decimalMark());
+  const words = degrees(valueC);
+  const [whole, tenths] = words.split(decimalMark());
+  const length = words.length > USUAL_FIGURES ? 'number-long' : '';
   return (
-    <p class={isLive ? 'number' : 'number number-hollow'} aria-live="off">
-      <span class="figures" aria-label={`${degrees(valueC)} ${unitName()}`} role="img">
+    <p class={`number ${length} ${isLive ? '' : 'number-hollow'}`} aria-live="off">
+      <span class="figures" aria-label={`${words} ${unitName()}`} role="img">
         <span aria-hidden="true">
           {whole}
           <span class="mark">{decimalMark()}</span>

@@ -86,7 +86,9 @@ export function StartPage(props: BowlProps) {
           )}
           {isUnread(state.now) && (
             <p>
-              <a href="#/heard">{MORE.heard}</a>
+              <a class="button button-low" href="#/heard">
+                <span class="button-word">{MORE.heard}</span>
+              </a>
             </p>
           )}
           <PortChoices bowl={state.bowl ?? ''} isAsked={state.now !== null && state.now.link.state !== 'up'} />
