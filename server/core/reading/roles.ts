@@ -71,8 +71,11 @@ const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
 
 /** A line of one value has nothing to be told apart from. */
 function givenByOne(channel: Channel, roles: Readonly<Record<string, Role>>): GivenByRole {
-  const role = roleByKey([channel.key], roles).get(channel.key)!;
-  return role === 'ignored' ? {} : { [role]: channel };
+  const first = roles[FIRST_LEFT] ?? 'chocolate';
+  const role = roleOfKey(channel.key, roles, first) ?? first;
+  const given: { chocolate?: Channel; bath?: Channel; room?: Channel } = {};
+  if (role !== 'ignored') given[role] = channel;
+  return given;
 }
 
 /** The labels met so far, up to so many (ours: a thermometer has few), with what they say: each is taken apart once, not with every line. */
