@@ -68,9 +68,12 @@ export async function startServer(
     own.found.map(({ profile }) => profile),
   );
   if (!flags.ok) return { ok: false, exit: 2, complaints: flags.complaints };
+  // The system is asked while the store is opened.
+  const names = namesOf(config, list);
   const opened = openStore(config.dataFolder, { writerScript: places.writerScript });
   if (!opened.ok) return { ok: false, exit: 1, complaints: [opened.message] };
-  return serve(config, places, flags.flagged, new Shelf(flags.flagged.profiles, own), opened.store, list);
+  const shelf = new Shelf(flags.flagged.profiles, own);
+  return serve(config, places, flags.flagged, shelf, opened.store, await names, list);
 }
 
 async function serve(
@@ -79,9 +82,9 @@ async function serve(
   { choices }: Flagged,
   shelf: Shelf,
   store: Store,
+  names: Readonly<Record<string, string>>,
   list: ListPorts,
 ): Promise<Started> {
-  const names = await namesOf(config, list);
   const { folder } = store;
   const known = {
     probes: new KnownProbes({ folder, flagLagS: config.probeLagS, names }),
@@ -176,7 +179,8 @@ async function serve(
     await store.close();
   });
   const preparing = setTimeout(() => void http.prepare(), PREPARE_AFTER_MS);
-  await firstAnswer(bowls.first);
+  // Whoever comes back to a run is kept waiting by nothing.
+  if (!bowls.isAnyGoing) await firstAnswer(bowls.first);
   const notices = [
     ...store.notices,
     ...shelf.leftOut.map(leftOutNotice),
