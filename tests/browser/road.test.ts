@@ -128,8 +128,9 @@ describe('the road', () => {
   it.each([
     [1, 'all'],
     [2.625, 'spike'],
+    [1.25, 'work'],
   ])(
-    'draws of an overview only what is new, at %d device pixels to one, and it looks as if all of it was',
+    'draws only what is new or has moved, at %d device pixels to one in the scene %s, and it looks as if all of it was',
     async (deviceScaleFactor, scene) => {
       const { page } = await shown(scene, { deviceScaleFactor });
       const { amiss, moved } = await page.evaluate((name) => window.roadPage.grow(name, 4, 7), scene);

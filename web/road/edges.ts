@@ -8,6 +8,7 @@ import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Panel, Sheet } from './sheet.ts';
 import { elapsedTicks, levels, nowTick, tick, wordTicks } from './ticks.ts';
 import type { Tick } from './ticks.ts';
+import { unitSign } from '../words/manner.ts';
 import { span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
 import { ON_MAP } from '../words/road.ts';
@@ -24,6 +25,15 @@ const PLAY_HEAD_W = 14;
 const FOOT_END = 5;
 /** Room one time takes along the foot, px. */
 const TICK_ROOM = 105;
+const SECOND_MS = 1_000;
+
+/** All that the edges of an open panel are painted from, but for the colours. */
+export function edgesOf(pen: Pen, model: RoadModel, sheet: Sheet): unknown {
+  const { open, plot, rail, panels, metrics } = sheet;
+  const { view, range } = panels[0]!;
+  const ticks = ticksOf(pen, model, sheet).map(({ atMs, text }) => [atMs - view.fromMs, text]);
+  return [open.phase, plot, rail, range, metrics.scale, unitSign(), railWords(model, sheet), ticks];
+}
 
 export function paintEdges(pen: Pen, model: RoadModel, sheet: Sheet): void {
   if (sheet.unfolded) paintHeaders(pen, model, sheet);
@@ -110,8 +120,10 @@ function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
   if (sheet.unfolded) return unfoldedTicks(model, sheet, room);
   const { view } = sheet.panels[0]!;
   if (model.window.kind !== 'span' && model.live !== 'playback') {
-    const share = (model.nowMs - view.fromMs) / (view.toMs - view.fromMs);
-    return wordTicks(view, model.nowMs, Math.max(1, Math.round(room * share)));
+    // By whole seconds, as the map slides: in between they stand still.
+    const nowMs = Math.floor(model.nowMs / SECOND_MS) * SECOND_MS;
+    const share = (nowMs - view.fromMs) / (view.toMs - view.fromMs);
+    return wordTicks(view, nowMs, Math.max(1, Math.round(room * share)));
   }
   const times = elapsedTicks(view, model.startedAtMs, room);
   const isNowInView = model.nowMs >= view.fromMs && model.nowMs <= view.toMs;

@@ -1,5 +1,5 @@
 /**
- * What the map keeps as pixels from one drawing to the next: the ground, and of an overview that stands still the trace and the words too,
+ * What the map keeps as pixels from one drawing to the next: the ground, words that stand still, and of an overview that does so the trace too,
  * so that a shift of twelve hours costs no more to draw than the seconds that have come since.
  */
 import type { Curve } from '../curve.ts';

@@ -1,4 +1,4 @@
-/** Writes the names of the bounds on the map, each above its own line, where nothing else stands. */
+/** Where the names of the bounds stand on the map, each above its own line, where nothing else stands. */
 import { firstDownIndex } from '../../server/core/show/course.ts';
 import type { Phase } from '../../server/core/record/profile.ts';
 import { laneAt, reachesOf } from './ground.ts';
@@ -6,7 +6,7 @@ import type { Reach } from './ground.ts';
 import type { Places } from './labels.ts';
 import type { RoadModel } from './model.ts';
 import { wordBox, write } from './pen.ts';
-import type { Pen, Setting } from './pen.ts';
+import type { Pen, Setting, Spot } from './pen.ts';
 import { yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
 import { levels } from './ticks.ts';
@@ -74,27 +74,41 @@ export function takeLines(places: Places, sheet: Sheet): void {
     }
 }
 
-export function paintNames(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+/** A name where it found room, its baseline from here. */
+export interface PlacedName extends Spot {
+  readonly words: string;
+}
+
+/** Takes a place for each, as far as there is one. */
+export function placeNames(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): readonly PlacedName[] {
   const told = new Set(
     sheet.unfolded ? [] : levels(sheet.open.phase, sheet.panels[0]!.range).map(({ valueC }) => valueC),
   );
   const said = new Set<string>();
+  const placed: PlacedName[] = [];
   for (const panel of sheet.panels)
     for (const reach of reachesOf(panel).toReversed())
       for (const name of namesOf(model, reach, told)) {
         if (said.has(name.words) && !sheet.unfolded) continue;
-        if (paintName(pen, reach, name, places)) said.add(name.words);
+        const spot = placeOf(pen, reach, name, places);
+        if (spot === null) continue;
+        said.add(name.words);
+        placed.push({ words: name.words, ...spot });
       }
+  return placed;
 }
 
-function paintName(pen: Pen, reach: Reach, name: Name, places: Places): boolean {
-  const { palette, metrics } = pen;
-  const setting: Setting = {
-    size: metrics.text.label,
-    weight: 700,
-    colour: palette['map-ink'],
-    outline: palette.verge,
-  };
+export function writeNames(pen: Pen, names: readonly PlacedName[]): void {
+  for (const { words, x, y } of names) write(pen, words, { x, y }, settingOf(pen));
+}
+
+function settingOf({ palette, metrics }: Pen): Setting {
+  return { size: metrics.text.label, weight: 700, colour: palette['map-ink'], outline: palette.verge };
+}
+
+function placeOf(pen: Pen, reach: Reach, name: Name, places: Places): Spot | null {
+  const { metrics } = pen;
+  const setting = settingOf(pen);
   const { width, height } = wordBox(pen, name.words, setting, { x: 0, y: 0 });
   const along = (side: Name['sides'][number]): Box[] => {
     const boxes: Box[] = [];
@@ -105,9 +119,8 @@ function paintName(pen: Pen, reach: Reach, name: Name, places: Places): boolean 
     return boxes;
   };
   const box = places.first(name.sides.flatMap(along));
-  if (box === null) return false;
+  if (box === null) return null;
   // A person's words right beside them would be read as one with them.
   places.take({ ...box, x: box.x - BESIDE, width: box.width + 2 * BESIDE });
-  write(pen, name.words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
-  return true;
+  return { x: box.x, y: box.y + setting.size * 0.7 };
 }

@@ -2,7 +2,7 @@
 import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
-import { endWords, paintEdges } from './edges.ts';
+import { edgesOf, endWords, paintEdges } from './edges.ts';
 import { nameEnvelope, paintEnvelope } from './envelope.ts';
 import { finalValue, paintFolds } from './folds.ts';
 import { paintCrease, paintGround, reachesOf } from './ground.ts';
@@ -13,7 +13,8 @@ import { boxesAlong, Places } from './labels.ts';
 import { paintMarks } from './marks.ts';
 import type { Size } from './metrics.ts';
 import type { RoadModel } from './model.ts';
-import { paintNames, takeLines } from './names.ts';
+import { placeNames, takeLines, writeNames } from './names.ts';
+import type { PlacedName } from './names.ts';
 import type { Palette } from './palette.ts';
 import { path, within } from './pen.ts';
 import type { Pen } from './pen.ts';
@@ -72,15 +73,18 @@ export function pictureOf(
       const pen = penOn(canvas);
       if (tail !== null) canvas.restore();
       if (key === null) {
-        paintAbove(pen, model, sheet, { trace, head });
+        const names = paintAbove(pen, model, sheet, { trace, head });
+        if (head !== null) paintHead(pen, model, head);
+        if (sheet.unfolded) return paintFrame(pen, model, sheet, names);
+        const words = JSON.stringify([palette, names, edgesOf(pen, model, sheet)]);
+        kept.words.lay(canvas, size, ratio, words, (above) => paintFrame(penOn(above), model, sheet, names));
       } else {
         if (tail === null) kept.takePast(canvas, model, key);
         const words = JSON.stringify([key, wordsOf(model, sheet)]);
         paintNow(pen, model, sheet);
         kept.words.lay(canvas, size, ratio, words, (above) => paintWords(penOn(above), model, sheet, head));
+        if (head !== null) paintHead(pen, model, head);
       }
-      if (head !== null) paintHead(pen, model, head);
-      if (key === null) paintEdges(pen, model, sheet);
     },
   };
 }
@@ -115,7 +119,13 @@ function wordsOf(model: RoadModel, sheet: Sheet): unknown {
 /** The words of a standing overview, round the whole trace. */
 function paintWords(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null): void {
   const { estimate } = traceOf(model, sheet, widthsOn(sheet));
-  paintNamed(pen, model, sheet, placesRound(pen, model, sheet, estimate, head));
+  const names = paintNamed(pen, model, sheet, placesRound(pen, model, sheet, estimate, head));
+  paintFrame(pen, model, sheet, names);
+}
+
+/** What of the words stays where it is while the map slides. */
+function paintFrame(pen: Pen, model: RoadModel, sheet: Sheet, names: readonly PlacedName[]): void {
+  writeNames(pen, names);
   paintEdges(pen, model, sheet);
 }
 
@@ -162,12 +172,18 @@ function paintBelow(pen: Pen, model: RoadModel, sheet: Sheet): void {
   }
 }
 
-function paintAbove(pen: Pen, model: RoadModel, sheet: Sheet, drawn: { trace: Trace; head: Head | null }): void {
+/** Gives the names of the bounds, which have their places and are not written yet. */
+function paintAbove(
+  pen: Pen,
+  model: RoadModel,
+  sheet: Sheet,
+  drawn: { trace: Trace; head: Head | null },
+): readonly PlacedName[] {
   const { head, trace } = drawn;
   const places = placesRound(pen, model, sheet, trace.estimate, head);
   paintNow(pen, model, sheet);
   inPlot(pen, sheet, () => paintWhatIsAhead(pen, model, sheet, head, places));
-  paintNamed(pen, model, sheet, places);
+  return paintNamed(pen, model, sheet, places);
 }
 
 /** Paints the holes, and says where words may stand. */
@@ -185,12 +201,13 @@ function placesRound(
   return places;
 }
 
-/** In an overview the numbers are the key to the notes and go first; in an open panel the names of the bounds do. */
-function paintNamed(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+/** In an overview the numbers are the key to the notes and go first; in an open panel the names of the bounds do, which are written later. */
+function paintNamed(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): readonly PlacedName[] {
   if (sheet.unfolded) paintMarks(pen, model, sheet, places);
-  paintNames(pen, model, sheet, places);
+  const names = placeNames(pen, model, sheet, places);
   if (!sheet.unfolded) paintMarks(pen, model, sheet, places);
   nameEnvelope(pen, model, sheet, places);
+  return names;
 }
 
 function paintWhatIsAhead(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null, places: Places): void {
