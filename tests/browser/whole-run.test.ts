@@ -22,7 +22,7 @@ const SENTENCES = [
   /^Warm it gently\. 31 °C in (about )?\d/,
   /^Off the heat (now\. It will coast|in \d+ s\. Then it coasts) to 3[12]\.\d/,
   /^Dip\. Holding for \d+ s, [01]\.\d under the ceiling\.$/,
-  /^Off the heat, and stir\. (0\.\d over|Just at) the 32\.5 ceiling for \d+ s\.$/,
+  /^Off the heat, and stir\. (0\.\d over|Just at) the 32\.5 ceiling( for \d+ s)?\.$/,
   /^Stir\. Don’t dip yet\./,
   /^Look at the strip\./,
   /^The run is over\./,

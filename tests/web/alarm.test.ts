@@ -27,6 +27,15 @@ test('an alarm that makes no sound says so where it is answered', () => {
   expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (silent)']);
 });
 
+test.each([
+  [0, '0.3 over the 32.5 ceiling.'],
+  [900, '0.3 over the 32.5 ceiling.'],
+  [17_000, '0.3 over the 32.5 ceiling for 17 s.'],
+])('%d ms after it was raised: %s', (sinceMs, detail) => {
+  const raised = alarm({ alarm: 'overshoot', valueC: 32.8, limitC: 32.5 });
+  expect(alarmSentence(raised, { ...NO_MOMENT, atMs: raised.raisedAtMs + sinceMs }).detail).toBe(detail);
+});
+
 describe('the way back goes by how the temper stands, so that no alarm asks for what another forbids', () => {
   const at = { ...NO_MOMENT, atMs: 60_000 };
   const over = alarm({ alarm: 'overshoot' });

@@ -8,6 +8,7 @@ import {
   degrees,
   elapsed,
   guess,
+  inAbout,
   lasted,
   span,
   trend,
@@ -155,4 +156,9 @@ test('clock time counts from the run’s start, and a missing label is no time',
 
 test('elapsed time is hours and minutes', () => {
   expect([0, 22 * 60_000, 103 * 60_000, -5].map(elapsed)).toEqual(['0:00', '0:22', '1:43', '0:00']);
+});
+
+test('a guess is never nothing: what is nearer than can be told may come any moment', () => {
+  expect([2.4, 2.5, 44, 150].map(inAbout)).toEqual(['any moment', 'in about 5 s', 'in about 45 s', 'in about 3 min']);
+  expect(guess(0.4)).toBe('5 s');
 });

@@ -95,6 +95,8 @@ function LeftLine({ leftOn, fromC, phase }: LeftLineProps) {
 }
 
 function TrendLine({ view, moment, isLive }: NumberProps) {
+  // Once a run is over nobody reckons a trend any more.
+  if (isLive && view.ended !== null && moment.estimate === null) return null;
   const { arrow, words } = isLive ? trendOf(moment) : { arrow: 'none' as const, words: pastWords(view, moment) };
   return (
     <p class="trend">

@@ -94,10 +94,15 @@ const GUESS_STEP_S = 5;
 const LONG_GUESS_S = 20 * S_PER_MIN;
 const LONG_GUESS_STEP_S = 5 * S_PER_MIN;
 
-/** A span that is a guess: 45 s · 90 s · 17 min · 25 min, never 89 s or 24 min. */
+/** A span that is a guess: 45 s · 90 s · 17 min · 25 min, never 89 s or 24 min, and never nothing. */
 export function guess(seconds: number): string {
   const step = seconds < SECONDS_UP_TO_S ? GUESS_STEP_S : seconds < LONG_GUESS_S ? 1 : LONG_GUESS_STEP_S;
-  return span(Math.round(seconds / step) * step);
+  return span(Math.max(1, Math.round(seconds / step)) * step);
+}
+
+/** When that is, as far as can be guessed: in about 45 s · any moment. */
+export function inAbout(seconds: number): string {
+  return seconds < GUESS_STEP_S / 2 ? WHEN.anyMoment : WHEN.about(guess(seconds));
 }
 
 /** How long something lasted, to the second while that still means something: 45 s · 3 min 35 s · 24 min. */
@@ -127,6 +132,7 @@ export function arrival(etaS: number | null, lowS: number | null, highS: number 
 
 const WHEN = inLanguage({
   en: {
+    anyMoment: 'any moment',
     about: (span: string) => `in about ${span}`,
     aboutAnd: (span: string, range: string) => `in about ${span}, ${range}`,
     orMore: (span: string) => `in ${span} or more`,

@@ -5,7 +5,7 @@ import { onLostIndex } from '../../../server/core/show/course.ts';
 import { ringing } from '../../../server/core/show/ringing.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { apart, bound, degrees, guess, lasted, span } from '../measure.ts';
+import { apart, bound, degrees, inAbout, lasted, span } from '../measure.ts';
 import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { ALARM_NAME } from '../names.ts';
 
@@ -62,14 +62,14 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
     case 'overshoot':
       return {
         act: 'Off the heat, and stir.',
-        detail: `${by('over')} ceiling for ${lasted(forS)}.`,
+        detail: `${by('over')} ceiling${forWords(forS)}.`,
         arm: 'up',
         ...overBack(backWords(now, alarm.limitC, 'under'), way),
       };
     case 'temper-lost':
       return {
         act: 'Stop dipping.',
-        detail: `${by('over')} limit of temper for ${lasted(forS)}.`,
+        detail: `${by('over')} limit of temper${forWords(forS)}.`,
         next: way.coolsAgain
           ? 'Cool it again with fresh seed. With lumps in it, melt it first.'
           : 'Melt it all again, then cool it.',
@@ -79,7 +79,7 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
     case 'scorch':
       return {
         act: 'Off the heat. Stir hard.',
-        detail: `${by('over')} scorch ceiling for ${lasted(forS)}.`,
+        detail: `${by('over')} scorch ceiling${forWords(forS)}.`,
         next: 'Lift the bowl off, steam away from you. Smell and taste before going on.',
         arm: 'up',
         seen: { act: 'Stir it down.', detail: backWords(now, alarm.limitC, 'under') },
@@ -93,7 +93,7 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
     case 'undershoot':
       return {
         act: 'Warm the bowl for 10 s.',
-        detail: `${by('under')} floor for ${lasted(forS)}. It will thicken.`,
+        detail: `${by('under')} floor${forWords(forS)}. It will thicken.`,
         next: 'Out of the cold, and stir.',
         arm: 'down',
         seen: { act: 'Warm it gently.', detail: backWords(now, alarm.limitC, 'over') },
@@ -107,7 +107,7 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
         seen: { act: 'Cool it again.', detail: `Down to ${limit(alarm.limitC)}, stirring.` },
       };
     case 'below-working': {
-      const words = { act: 'Stop. Warm it gently.', detail: `${by('under')} floor for ${lasted(forS)}.` };
+      const words = { act: 'Stop. Warm it gently.', detail: `${by('under')} floor${forWords(forS)}.` };
       return { ...words, next: 'To the upper half of the band, and stir.', arm: 'down', seen: words };
     }
     case 'probe-silent': {
@@ -164,7 +164,7 @@ function ahead(
   next: string,
 ): AlarmWords {
   const leftS = alarm.inS === null ? null : alarm.inS - (now.atMs - alarm.raisedAtMs) / 1000;
-  const when = leftS === null ? '' : leftS < 1 ? ' any moment' : ` in about ${guess(leftS)}`;
+  const when = leftS === null ? '' : ` ${inAbout(leftS)}`;
   const extremeC = now.estimate?.peakC ?? alarm.peakC;
   const reach = extremeC === null ? '' : `, ${side === 'Over' ? 'up' : 'down'} to ${degrees(extremeC)}`;
   const detail = `${side} the ${limit(alarm.limitC)} ${what}${when}${reach}.`;
@@ -193,13 +193,13 @@ function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): 
   if (towards < STEADY_C_PER_MIN && awayC < SHOWN_C) return `Still at ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN)
     return `Still ${apart(awayC)} ${side === 'under' ? 'over' : 'under'} ${bound(limitC)}.`;
-  return `Back ${side} in about ${guess((awayC / towards) * 60)}.`;
+  return `Back ${side} ${inAbout((awayC / towards) * 60)}.`;
 }
 
 /** The strip of an alarm for as long as it stands: what and for how long. */
 export function standsStrip(alarm: ActiveAlarm, now: Moment): string {
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
-  return `${raisedName(alarm)} for ${lasted(forS)}`;
+  return `${raisedName(alarm)}${forWords(forS)}`;
 }
 
 /** Over the 32.5 ceiling · No reading */
@@ -225,6 +225,11 @@ export function quietWords(leftMs: number | null): string {
   if (leftMs === null) return 'Quiet for 2 min';
   const s = Math.ceil(leftMs / 1000);
   return `Quiet, ${Math.floor(s / 60)}:${String(s % 60).padStart(2, '0')}`;
+}
+
+/** " for 45 s"; nothing where it has only just come. */
+function forWords(forS: number): string {
+  return forS < 1 ? '' : ` for ${lasted(forS)}`;
 }
 
 /** over the 32.5 ceiling · under the 26 floor · temper lost */

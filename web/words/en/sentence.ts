@@ -7,7 +7,7 @@ import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
-import { apart, bound, degrees, goal, guess, measured, span } from '../measure.ts';
+import { apart, bound, degrees, goal, inAbout, measured, span } from '../measure.ts';
 import type { Steadied } from '../../steadied.ts';
 import { leavesInS } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
@@ -171,7 +171,7 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   if (thicker !== null) return thicker;
   const ahead = aheadOf(phase, now);
   const leavesS = ahead?.form === 'leaving' ? leavesInS(phase, ahead.estimate) : null;
-  if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band in about ${guess(leavesS)}.`);
+  if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band ${inAbout(leavesS)}.`);
   if (!dips) return plain(act, `${degrees(tempC)}, ${roomWords(phase, tempC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
   return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, tempC)}.`);
