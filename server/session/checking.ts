@@ -55,7 +55,8 @@ export class Checking {
     const stands = steadiness(this.#watch);
     const reference = standard === null ? null : referenceOf(standard);
     return {
-      steadiness: stands,
+      // As a point would have it: the same figure is read while it is watched and once it is noted.
+      steadiness: { ...stands, meanC: stands.meanC === null ? null : thousandth(stands.meanC) },
       reference,
       point: standard === null || reference === null ? null : pointOf(standard, reference, stands),
       outcome: outcomeOf(points),

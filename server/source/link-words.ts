@@ -37,7 +37,7 @@ export function silentSinceOpened(label: string, others: readonly string[]): str
   const cause = `${label} is open, but says nothing.`;
   return others.length > 0
     ? `${cause} ${readToo(others)}`
-    : `${cause} Is it switched on? Another program may be reading its port, or it speaks only when asked.`;
+    : `${cause} Is it switched on? If it speaks only when asked, choose its question under “Thermometer” on the page. Else another program may be reading its port: close it.`;
 }
 
 export function tornLines(others: readonly string[]): string {

@@ -116,7 +116,7 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
   stands.now = STEADY;
   await page.getByText('Steady. It reads 0.4 °C.').waitFor();
   await page.getByRole('button', { name: 'Note this point' }).click();
-  await page.getByText('In ice: read 0.4, true 0.0 °C, itself within 0.2.').waitFor();
+  await page.getByText('In ice: it read 0.4, and should read 0.0 °C, give or take 0.2.').waitFor();
   await page.getByText('Corrected, 31.4 is between 31.2 and 31.7.').waitFor();
   expect(await page.getByText('0.2 of it is the same all evening').count()).toBe(1);
   await looksRight(page, 'check-found');
@@ -132,7 +132,7 @@ test('a probe of the bath is checked by its channel, and what was noted of it is
   const asked = await checking(page, { now: STEADY });
   const said = await commands(page);
   await page.getByRole('button', { name: 'The room' }).click();
-  expect(await page.locator('.detail').innerText()).toBe('Right within 0.3 °C near 32 °C.');
+  expect(await page.locator('.detail').innerText()).toMatch(/^Right within 0\.3\s°C near 32\s°C\.$/);
   await page.getByRole('button', { name: 'The bath, number 2' }).click();
   expect(await page.locator('.detail').innerText()).toBe('This probe is unchecked: nobody knows how far off it is.');
   await page.getByRole('button', { name: 'In melting ice' }).click();
@@ -142,7 +142,7 @@ test('a probe of the bath is checked by its channel, and what was noted of it is
 
   await page.reload();
   await page.getByRole('button', { name: 'The bath, number 2' }).click();
-  await page.getByText('In ice: read 0.4').waitFor();
+  await page.getByText('In ice: it read 0.4').waitFor();
   await page.getByRole('button', { name: 'Use this correction' }).click();
   await page.getByText('every reading from now on is corrected').waitFor();
   expect(said).toMatchObject([{ name: 'set-correction', offsetC: -0.4, source: 'usb:one', channel: '2' }]);

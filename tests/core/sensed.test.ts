@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { recognise, recognitionOf } from '../../server/core/reading/recognition.ts';
 import { valuesByRole } from '../../server/core/reading/roles.ts';
+import { plausibleWindowC } from '../../server/core/reading/plausible.ts';
 import { likelySensor, sensed } from '../../server/core/reading/sensed.ts';
 import type { Role } from '../../server/core/record/command.ts';
 import type { Sensor, Sensors } from '../../server/core/record/sensor.ts';
@@ -134,6 +135,27 @@ describe('in a run', () => {
     expect(bowl.readings.map(({ role, valueC }) => [role, valueC])).toEqual([['bath', 31]]);
   });
 });
+
+test.each(['K', 'T'] as const)(
+  'a cold end that stands for a fault makes of millivolts no temperature that a bowl could have (%s)',
+  (type) => {
+    const sensors: Sensors = {
+      mv: { kind: 'thermocouple', unit: 'mV', type, cold: { from: 'channel', channel: 'amb' } },
+    };
+    const madeAt = (coldC: number): number | null => {
+      const channels = [
+        { key: 'amb', valueC: coldC },
+        { key: 'mv', valueC: 0.36, electric: 'mV' as const },
+      ];
+      const made = sensed({ ok: true, channels, places: ['amb', 'mv'] }, sensors);
+      return made.ok ? (made.channels.find(({ key }) => key === 'mv')?.valueC ?? null) : null;
+    };
+    expect(madeAt(22)).toBeCloseTo(31, 0);
+    const [lowestC, highestC] = plausibleWindowC(shippedProfile('dark'));
+    for (const coldC of [-127, -128, -196.6, -242.02, -273.15, -999, 327.67, 655.35, 988.79, 999, 2047.75, 9999, 65535])
+      expect(madeAt(coldC) ?? Infinity).not.toSatisfy((tempC: number) => tempC >= lowestC && tempC <= highestC);
+  },
+);
 
 test('line after line alike, a number that is known to be ohms stays ohms, with a sensor said and without', () => {
   const roles = { r: 'chocolate' } as const;

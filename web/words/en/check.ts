@@ -26,7 +26,7 @@ export const CHECK = {
   lagS: (seconds: number) => `${marked(seconds.toFixed(1))} s to 63 % of a change`,
   check: 'Check it',
   port: 'Its port',
-  best: `Ice and a trusted thermometer near ${goal(32)} together are best. Steam shows more of hot sugar than of chocolate.`,
+  best: `Best for chocolate: first ice, then a trusted thermometer near ${goal(32)}. Steam is for a probe that goes into hot sugar, too.`,
   cautions: [
     'Steam burns worse than boiling water does: long tongs or a clamp, sleeves and cables clear, no face over it.',
     'Only a low-voltage USB probe near water; the computer well away from splashes.',
@@ -77,10 +77,13 @@ export const CHECK = {
   wrong: 'A number is missing, or is none.',
 } as const;
 
-export const STANDARD: Readonly<Record<StandardName, { name: string; short: string; steps: readonly string[] }>> = {
+export const STANDARD: Readonly<
+  Record<StandardName, { name: string; short: string; held: string; steps: readonly string[] }>
+> = {
   ice: {
     name: 'In melting ice',
     short: 'ice',
+    held: 'In ice',
     steps: [
       'Make ice of pure water, and crush it fine: in a towel, with a rolling pin.',
       'Pack a tall cup or flask with it to the brim, then pour in cold water only to fill the gaps. Cubes that float in water are no ice point: below them it is warmer.',
@@ -91,6 +94,7 @@ export const STANDARD: Readonly<Record<StandardName, { name: string; short: stri
   thermometer: {
     name: 'Beside a trusted thermometer',
     short: 'a trusted thermometer',
+    held: 'Beside a trusted thermometer',
     steps: [
       `Take a litre of water or more at ${bound(31)} to ${goal(33)}, off the heat, in something thick that holds it.`,
       'Hold both tips side by side in the middle, as deep as in chocolate, and stir all the time.',
@@ -100,10 +104,11 @@ export const STANDARD: Readonly<Record<StandardName, { name: string; short: stri
   steam: {
     name: 'In steam',
     short: 'steam',
+    held: 'In steam',
     steps: [
-      'Boil water hard in a tall pot, a hand high or less, the lid nearly on.',
+      'Boil water hard in a tall pot, no deeper than a hand is wide, the lid nearly on.',
       'Hold the tip in the steam over the water, not in it, off wall and lid. Steam has the boiling point; the water is hotter.',
-      'Say what air stands on it: water boils cooler the higher one is.',
+      'Say how high up you are, or what a barometer here reads: the higher, the cooler water boils.',
     ],
   },
 };
@@ -131,7 +136,7 @@ export function pointWords({
   trueC,
   withinC,
 }: Omit<CheckPoint, 'spreadC' | 'stepC' | 'readings'>): string {
-  return `In ${STANDARD[against].short}: read ${degrees(readC)}, true ${measured(trueC)}, itself within ${apart(withinC)}.`;
+  return `${STANDARD[against].held}: it read ${degrees(readC)}, and should read ${measured(trueC)}, give or take ${apart(withinC)}.`;
 }
 
 export function outcomeWords(outcome: CheckStands['outcome']): string {
