@@ -123,8 +123,8 @@ export class Session {
   /** How a check of the probe stands; asking keeps it going. Between runs only: in one the probe belongs in the bowl. */
   check(asked: CheckAsked): CheckStands | Refused {
     const { clock, wallNowMs } = this.#options;
-    const isGoing = this.#going() !== null;
-    return this.#probes.check(asked, { atMs: clock.nowMs(), wallMs: wallNowMs(), engine: this.#state, isGoing });
+    const moment = { atMs: clock.nowMs(), wallMs: wallNowMs(), engine: this.#state };
+    return this.#probes.check(asked, { ...moment, isGoing: this.#going() !== null });
   }
 
   endCheck(): void {
@@ -316,10 +316,7 @@ export class Session {
   #tellRun(isOtherMain = false): void {
     const run = this.#going();
     if (run === null) return;
-    const { run: it, state } = run;
-    const news = isOtherMain
-      ? this.#thermometers.newsOfMain(it, state.header)
-      : this.#thermometers.news(it, state.header);
+    const news = this.#thermometers.news(run.run, run.state.header, isOtherMain);
     for (const command of news) this.#feedOwn(command);
   }
 

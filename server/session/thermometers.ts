@@ -112,9 +112,14 @@ export class BowlThermometers {
     return this.#probes.learn(source, said) || isPlaced;
   }
 
-  /** What the run, begun with `run.source`, does not know of its thermometers yet. */
-  news(run: Pick<NewRun, 'source'>, header: RunHeader): readonly Command[] {
+  /** What the run, begun with `run.source`, does not know of its thermometers yet. `isOtherMain`: one has come into the chocolate. */
+  news(run: Pick<NewRun, 'source'>, header: RunHeader, isOtherMain: boolean): readonly Command[] {
     if (!this.isThere) return [];
+    const news = this.#newsOfEach(run, header);
+    return isOtherMain ? this.#withLag(news, run, header) : news;
+  }
+
+  #newsOfEach(run: Pick<NewRun, 'source'>, header: RunHeader): readonly Command[] {
     return [this.#main, ...this.#beside].flatMap((each) => {
       const wanted = this.#known(each);
       const isMain = each === this.#main;
@@ -130,12 +135,11 @@ export class BowlThermometers {
     });
   }
 
-  /** The same where another thermometer has come into the chocolate: with its own lag. */
-  newsOfMain(run: Pick<NewRun, 'source'>, header: RunHeader): readonly Command[] {
-    const news = this.news(run, header);
+  /** With its own lag, said with its role. */
+  #withLag(news: readonly Command[], run: Pick<NewRun, 'source'>, header: RunHeader): readonly Command[] {
     const { id } = this.#main;
     const lagS = this.lag?.lagS ?? null;
-    if (!this.isThere || lagS === header.probeLagS) return news;
+    if (lagS === header.probeLagS) return news;
     const source = id === run.source ? {} : { source: id };
     const isChocolate = (command: Command): boolean =>
       command.name === 'assign-role' && command.role === 'chocolate' && command.source === source.source;
