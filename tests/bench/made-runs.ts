@@ -4,13 +4,13 @@ import { join } from 'node:path';
 import type { Card } from '../../server/core/record/card.ts';
 import type { AlarmName, RunEvent, Standing } from '../../server/core/record/event.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
-import { ENGINE_VERSION, NO_CORRECTION } from '../../server/core/record/run.ts';
 import type { Reading } from '../../server/core/record/run.ts';
 import type { Entry } from '../../server/store/batch.ts';
 import { openForWriting } from '../../server/store/database.ts';
 import { MIGRATIONS, migrate } from '../../server/store/migrations.ts';
 import { Recorder } from '../../server/store/recorder.ts';
 import type { NewRun, Turn } from '../../server/store/records.ts';
+import { headerFor } from '../support/bowl.ts';
 
 export const LONG_RUN = 'a-long-day';
 const HOURS = 8;
@@ -39,15 +39,7 @@ export function fillFolder(folder: string, profiles: string, runs: number): void
 const LONG_TURNS = HOURS * 3_600 * PER_SECOND;
 
 export function newRun(run: string, startedAtWall: string, profile: Profile, simulated: boolean): NewRun {
-  const header = {
-    engine: ENGINE_VERSION,
-    profile,
-    condition: 'solid',
-    probeLagS: null,
-    correction: NO_CORRECTION,
-    roles: {},
-    decimalComma: null,
-  } as const;
+  const header = headerFor(profile, { condition: 'solid', probeLagS: null });
   return { run, bowl: 'bowl-1', header, simulated, startedAtMs: 0, startedAtWall, source: 'made up' };
 }
 

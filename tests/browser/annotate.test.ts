@@ -3,8 +3,8 @@ import type { Locator, Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { BOWL, greetingAt, msAt, NOTES, RUN } from '../support/scenes.ts';
-import { OPENED, picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { BOWL, greetingAt, msAt, NOTES, OPENED, RUN } from '../support/scenes.ts';
+import { picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 

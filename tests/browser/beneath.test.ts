@@ -1,10 +1,11 @@
 /** What an alarm comes over: it is kept as it was, hears no key meanwhile, and stands there again once the alarm was seen. */
 import { describe, expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
 import type { ScriptedBowl } from '../support/scripted-bowl.ts';
-import { news, OVERSHOOT, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { news, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 
 useBrowser();
 

@@ -2,9 +2,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, nowAt, RUN } from '../support/scenes.ts';
-import { news, OVERSHOOT, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { news, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 

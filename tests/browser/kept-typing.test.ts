@@ -1,8 +1,8 @@
 /** What somebody has open on the page of a past run, or has typed, is still there when the line fails: on a scripted server. */
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { BOWL, greetingAt, RUN } from '../support/scenes.ts';
-import { OPENED, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { BOWL, greetingAt, OPENED, RUN } from '../support/scenes.ts';
+import { pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 

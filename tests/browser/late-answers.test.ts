@@ -1,8 +1,8 @@
 /** Second logs, files on their way in and sheets on their way out, while answers come late, out of turn or not at all: on a scripted server. */
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { DARK, RUN } from '../support/scenes.ts';
-import { OPENED, pictures, show, START, useBrowser } from '../support/shown-page.ts';
+import { DARK, OPENED, RUN } from '../support/scenes.ts';
+import { pictures, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 

@@ -1,19 +1,10 @@
 /** The built page in a real browser, told scene after scene by a scripted server: what it says and what it lets one do. */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, EPOCH, eventsUpTo, greetingAt, msAt, nowAt, readingsUpTo, RUN } from '../support/scenes.ts';
-import {
-  ANSWERS,
-  news,
-  OVERSHOOT,
-  picture,
-  SCENES,
-  show,
-  STANDINGS,
-  START,
-  useBrowser,
-} from '../support/shown-page.ts';
+import { ANSWERS, news, picture, SCENES, show, STANDINGS, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 

@@ -1,13 +1,14 @@
 /** Sound and alarms on the run page in a real browser: what it shows of them, what it tells the server, what it reads aloud. */
 import type { BrowserContextOptions } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { BOWL } from '../support/server.ts';
-import { lightAndDark, news, OVERSHOOT, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { lightAndDark, news, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 import { ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
 useBrowser();

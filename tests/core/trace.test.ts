@@ -5,7 +5,6 @@ import { crc32 } from '../../server/core/record/checksum.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import type { RecordedInput } from '../../server/core/record/input.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
-import { ENGINE_VERSION, NO_CORRECTION, type RunHeader } from '../../server/core/record/run.ts';
 import {
   decodeRunFile,
   encodeLines,
@@ -14,6 +13,7 @@ import {
   MAX_LINE_CHARS,
   type RunFile,
 } from '../../server/core/record/trace.ts';
+import { headerFor } from '../support/bowl.ts';
 import { ICE_POINT } from '../support/checked.ts';
 
 const SEED = 20_261_125;
@@ -30,15 +30,7 @@ const profile: Profile = {
   ],
 };
 
-const header: RunHeader = {
-  engine: ENGINE_VERSION,
-  profile,
-  condition: 'solid',
-  probeLagS: 4.5,
-  correction: NO_CORRECTION,
-  roles: { T2: 'bath', T1: 'chocolate' },
-  decimalComma: null,
-};
+const header = headerFor(profile, { condition: 'solid', probeLagS: 4.5, roles: { T2: 'bath', T1: 'chocolate' } });
 
 const inputs: readonly RecordedInput[] = [
   { atMs: 0, source: 'serial', kind: 'link', up: true },

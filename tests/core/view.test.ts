@@ -6,6 +6,7 @@ import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
 import { ACTS } from '../../server/core/record/command.ts';
 import { emptyView, foldEvent, foldEvents, foldNote, openView, URGENCY } from '../../server/core/show/view.ts';
 import type { NoteInfo, RunInfo } from '../../server/core/show/wire.ts';
+import { OVERSHOOT } from '../support/alarm.ts';
 
 const INFO: RunInfo = {
   run: 'r1',
@@ -27,15 +28,6 @@ const INFO: RunInfo = {
   probeLagS: null,
   resumed: false,
 };
-
-const OVERSHOOT = {
-  kind: 'alarm-raised',
-  alarm: 'overshoot',
-  severity: 'warning',
-  phase: 'work',
-  valueC: 32.7,
-  limitC: 32.5,
-} as const;
 
 function numbered(bodies: readonly EventBody[], fromSeq = 1): RunEvent[] {
   return bodies.map((body, i): RunEvent => ({ ...body, seq: fromSeq + i, atMs: (fromSeq + i) * 1000 }));

@@ -1,9 +1,9 @@
 /** Ended runs in a store, each the invented afternoon of the scenes (`scenes.ts`) on another day, with a card of its own. */
 import type { Card } from '../../server/core/record/card.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
-import { NO_CORRECTION } from '../../server/core/record/run.ts';
 import type { NewRun } from '../../server/store/records.ts';
 import type { Store } from '../../server/store/store.ts';
+import { headerFor } from './bowl.ts';
 import { DARK, eventsUpTo, msAt, readingsUpTo } from './scenes.ts';
 
 /** Minutes of the afternoon, and seconds between its readings here: the shape is what counts. */
@@ -11,15 +11,7 @@ const MIN = 118;
 const STEP_S = 5;
 const AFTERNOON = readingsUpTo(MIN).filter((_, s) => s % STEP_S === 0);
 
-const HEADER = {
-  engine: 1,
-  profile: DARK,
-  condition: 'solid',
-  probeLagS: null,
-  correction: NO_CORRECTION,
-  roles: {},
-  decimalComma: null,
-} as const;
+const HEADER = headerFor(DARK, { engine: 1, condition: 'solid', probeLagS: null });
 
 export interface KeptRun {
   readonly run: string;

@@ -262,3 +262,13 @@ export const LINKS: Readonly<Record<string, Partial<NowMessage>>> = {
     rejected: { 'no-number': 34 },
   },
 };
+
+/** The afternoon as a stored run, as the server opens it. */
+export const OPENED = {
+  info: infoOf(false),
+  events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
+  endedAtMs: msAt(118),
+  tiles: tilesOf(readingsUpTo(118), 4),
+  notes: NOTES,
+  binnedAtWall: null,
+};

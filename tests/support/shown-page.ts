@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
+import { OVERSHOOT } from './alarm.ts';
 import { sharedBrowser, TABLET } from './browser.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import {
@@ -16,10 +17,9 @@ import {
   easing,
   EPOCH,
   eventsUpTo,
-  infoOf,
   LINKS,
   msAt,
-  NOTES,
+  OPENED,
   nowAt,
   readingsUpTo,
   RUN,
@@ -29,15 +29,6 @@ import type { SceneOptions } from './scenes.ts';
 import { Screens } from './taken-screens.ts';
 
 export { lightAndDark, picture, pictures } from './picture.ts';
-
-export const OVERSHOOT: EventBody = {
-  kind: 'alarm-raised',
-  alarm: 'overshoot',
-  severity: 'warning',
-  phase: 'work',
-  valueC: 32.6,
-  limitC: 32.5,
-};
 
 function estimate(min: number, more: Partial<NonNullable<ReturnType<typeof nowAt>['estimate']>>) {
   return { ...nowAt({ min }).estimate!, ...more };
@@ -206,16 +197,6 @@ export function useBrowser({ again = false }: { readonly again?: boolean } = {})
   });
   afterAll(() => screens.close());
 }
-
-/** The afternoon as a stored run, as the server opens it. */
-export const OPENED = {
-  info: infoOf(false),
-  events: eventsUpTo(118, [{ kind: 'run-ended', by: 'hand' }]),
-  endedAtMs: msAt(118),
-  tiles: tilesOf(readingsUpTo(118), 4),
-  notes: NOTES,
-  binnedAtWall: null,
-};
 
 const VISITS = eventsUpTo(118, []).flatMap((event) =>
   event.kind === 'phase-entered' ? [{ phase: event.phase, atMs: event.atMs }] : [],

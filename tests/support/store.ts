@@ -12,6 +12,7 @@ import type { NewRun, RunPage, RunQuery, Turn } from '../../server/store/records
 import { openForWriting } from '../../server/store/database.ts';
 import { dataFileIn, openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
+import { headerFor } from './bowl.ts';
 
 /** The writer thread runs from the built tree: Node 20 reads no TypeScript. */
 export const BUILT_WRITER = new URL('../../dist/server/store/writer.js', import.meta.url);
@@ -66,15 +67,7 @@ export function newRun(run: string, more: Partial<NewRun> = {}): NewRun {
   return {
     run,
     bowl: 'bowl-1',
-    header: {
-      engine: 1,
-      profile: DARK,
-      condition: 'solid',
-      probeLagS: null,
-      correction: { offsetC: 0, gain: 1 },
-      roles: {},
-      decimalComma: null,
-    },
+    header: headerFor(DARK, { engine: 1, condition: 'solid', probeLagS: null }),
     simulated: false,
     startedAtMs: 0,
     startedAtWall: '2026-11-25T09:00:00.000Z',

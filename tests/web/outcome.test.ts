@@ -4,6 +4,7 @@ import type { Outcome } from '../../server/core/record/card.ts';
 import { cardChangeShape } from '../../server/core/record/card.ts';
 import { CHOICE_FIELDS, judgingsOf, readOutcome, SEEN_FIELDS, tickedOf, UNLOOKED } from '../../web/outcome.ts';
 import { OUTCOME_CHOICES } from '../../web/words/outcome.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 
 const FOUND: Outcome = {
   verdict: 'usable',
@@ -24,15 +25,8 @@ function form(ticked: Readonly<Record<string, string>>) {
 
 test('what nobody ticked was not looked at; a verdict is wanted', () => {
   expect(readOutcome(form({ verdict: 'good' }))).toEqual({
+    ...NOT_LOOKED_AT,
     verdict: 'good',
-    gloss: null,
-    snap: null,
-    release: null,
-    streaks: null,
-    fatBloom: null,
-    sugarBloom: null,
-    soft: null,
-    words: null,
   });
   expect(readOutcome(form({ gloss: 'dull' }))).toBeNull();
 });

@@ -8,6 +8,7 @@ import { NO_MOMENT } from '../../web/moment.ts';
 import type { Moment } from '../../web/words/sentence.ts';
 import { hasStanding, maySayStanding } from '../../web/words/standing.ts';
 import { STANDING_IS_A_GUESS, standingWords } from '../../web/words/standing-why.ts';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { DARK, nowAt } from '../support/scenes.ts';
 
 const NOW_MS = 3_600_000;
@@ -25,15 +26,7 @@ function at(tempC: number, more: Partial<Moment> = {}): Moment {
 const enter = (phase: string): EventBody => ({ kind: 'phase-entered', phase, from: null, by: 'reached' });
 const stands = (standing: Standing, why: StandingReason): EventBody => ({ kind: 'standing', standing, why });
 const reached: EventBody = { kind: 'band-reached', phase: 'cool', valueC: 27.9 };
-const over: EventBody = {
-  kind: 'alarm-raised',
-  alarm: 'overshoot',
-  severity: 'warning',
-  phase: 'work',
-  valueC: 32.6,
-  limitC: 32.5,
-};
-const lost: EventBody = { ...over, alarm: 'temper-lost', severity: 'critical', valueC: 34.1, limitC: 34 };
+const lost: EventBody = { ...OVERSHOOT, alarm: 'temper-lost', severity: 'critical', valueC: 34.1, limitC: 34 };
 const unmade = [3000, stands('not-made-yet', 'seed-not-made')] as const;
 const work = [2000, enter('work')] as const;
 
@@ -128,7 +121,7 @@ const CASES: readonly (readonly [string, View, Moment, name: string, why: string
   ],
   [
     'over',
-    viewOf(work, [95, over], [30, stands('at-risk', 'over-ceiling')]),
+    viewOf(work, [95, OVERSHOOT], [30, stands('at-risk', 'over-ceiling')]),
     at(32.9),
     'Temper at risk',
     '32.9, over 32.5 for 1 min 35 s.',
@@ -138,7 +131,7 @@ const CASES: readonly (readonly [string, View, Moment, name: string, why: string
     'was over',
     viewOf(
       work,
-      [400, over],
+      [400, OVERSHOOT],
       [300, stands('at-risk', 'over-ceiling')],
       [185, { kind: 'alarm-cleared', alarm: 'overshoot', lastedMs: 215_000, extremeC: 32.9 }],
     ),
@@ -256,9 +249,9 @@ test('in temper is not said in one breath with an alarm that forbids to dip; wha
   const told = (standing: Standing, why: StandingReason, ...alarms: EventBody[]): boolean =>
     maySayStanding(viewOf(work, [60, stands(standing, why)], ...alarms.map((alarm) => [20, alarm] as const)));
   expect(told('in-temper', 'seeded-and-rewarmed')).toBe(true);
-  expect(told('in-temper', 'seeded-and-rewarmed', over)).toBe(false);
-  expect(told('in-temper', 'seeded-and-rewarmed', { ...over, alarm: 'overshoot-ahead' })).toBe(true);
-  expect(told('at-risk', 'over-ceiling', over)).toBe(true);
+  expect(told('in-temper', 'seeded-and-rewarmed', OVERSHOOT)).toBe(false);
+  expect(told('in-temper', 'seeded-and-rewarmed', { ...OVERSHOOT, alarm: 'overshoot-ahead' })).toBe(true);
+  expect(told('at-risk', 'over-ceiling', OVERSHOOT)).toBe(true);
   expect(told('lost', 'above-lost', lost)).toBe(true);
 });
 

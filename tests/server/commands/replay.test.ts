@@ -5,10 +5,10 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import type { RecordedInput } from '../../../server/core/record/input.ts';
-import { ENGINE_VERSION, NO_CORRECTION, type RunHeader } from '../../../server/core/record/run.ts';
 import { encodeRunFile, type RunFile } from '../../../server/core/record/trace.ts';
 import { runTrace } from '../../../server/core/replay.ts';
 import { replay } from '../../../server/commands/replay.ts';
+import { headerFor } from '../../support/bowl.ts';
 import { shipped } from '../../support/shipped.ts';
 
 const DARK = shipped('dark');
@@ -54,15 +54,7 @@ function file(name: string, text: string): string {
 const darkFile = file('dark.json', JSON.stringify(DARK));
 const table = file('over.csv', tableOf(OVER));
 
-const header: RunHeader = {
-  engine: ENGINE_VERSION,
-  profile: DARK,
-  condition: 'solid',
-  probeLagS: 4,
-  correction: NO_CORRECTION,
-  roles: {},
-  decimalComma: null,
-};
+const header = headerFor(DARK, { condition: 'solid' });
 const inputs: readonly RecordedInput[] = [
   { atMs: 7000, source: 'person', kind: 'command', command: { name: 'start', phase: 'melt' } },
   ...Array.from({ length: 95 * 60 }, (_, atS): RecordedInput => ({

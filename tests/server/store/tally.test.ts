@@ -4,6 +4,7 @@ import type { EventBody, RunEvent } from '../../../server/core/record/event.ts';
 import type { Reading } from '../../../server/core/record/run.ts';
 import { EMPTY_TALLY, tallied } from '../../../server/store/tally.ts';
 import type { Tally } from '../../../server/store/tally.ts';
+import { OVERSHOOT } from '../../support/alarm.ts';
 
 function told(tally: Tally, body: EventBody): Tally {
   const event: RunEvent = { ...body, seq: 1, atMs: 0 };
@@ -14,15 +15,6 @@ function read(tally: Tally, estimateC: number): Tally {
   const reading: Reading = { atMs: 0, role: 'chocolate', valueC: estimateC, quality: 'good', estimateC };
   return tallied(tally, [], [reading]);
 }
-
-const OVERSHOOT = {
-  kind: 'alarm-raised',
-  alarm: 'overshoot',
-  severity: 'warning',
-  phase: 'work',
-  valueC: 32.7,
-  limitC: 32.5,
-} as const;
 
 test('a run without alarms was never over', () => {
   expect(read(EMPTY_TALLY, 60)).toEqual(EMPTY_TALLY);
