@@ -102,6 +102,7 @@ async function watched(
   const speech = speechOf(config, { ports: new KnownPorts(config.dataFolder), names: {} });
   const source = serialSource({ ...where, ...speech.with(where), clock: feedClock(0) });
   let timer: NodeJS.Timeout | undefined;
+  let isInstructed = false;
   try {
     return await new Promise((resolve) => {
       timer = setTimeout(() => resolve(lagOf(plunge)), io.longestMs ?? LONGEST_MS);
@@ -110,7 +111,9 @@ async function watched(
       source.start({
         input: follow,
         link: (state) => {
-          if (state.state === 'up') for (const line of instructions(state.label)) void io.out(line);
+          // Up is said again once the speed is found; what to do is said once.
+          if (state.state === 'up' && !isInstructed) for (const line of instructions(state.label)) void io.out(line);
+          isInstructed ||= state.state === 'up';
           if (state.state === 'down') resolve(state.why);
         },
       });

@@ -137,6 +137,10 @@ describe('live, over a pseudo-terminal', () => {
     plungedMs = performance.now();
     const { exit, err } = await ended;
     expect({ exit, err }).toEqual({ exit: 0, err: [] });
+    expect(
+      out.filter((line) => line.startsWith('Reading')),
+      'what to do is said once',
+    ).toHaveLength(1);
     expect(out.filter((line) => /^(?:Steady|Seen)/.test(line))).toEqual([
       expect.stringContaining('Steady at 21.3 °C. Now plunge it'),
       expect.stringContaining('Seen: it has left 21.3 °C'),
