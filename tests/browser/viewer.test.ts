@@ -50,6 +50,7 @@ describe('this screen', () => {
     expect((await edgesOf('.number .unit'))[1]).toBeLessThan(PHONE.viewport!.width);
     expect((await edgesOf('.number .figures'))[1]).toBeLessThan((await edgesOf('.age'))[0]);
     await pictures(page, 'fahrenheit-long');
+    await page.setViewportSize(TABLET.viewport!);
   });
 
   test('a decimal comma where the reader’s language has one, in number and road alike', async () => {
