@@ -21,8 +21,8 @@ interface Screen {
 
 /**
  * `again`: a screen that was left, and has forgotten what it kept, is taken again by the next test that wants one like it: with scripts and
- * fonts at hand a page comes at half the work. What stays is what a test does to its screen for good: its size, its media, its clock, scripts
- * before the page's own; and that somebody pressed something, which is what lets a page sound.
+ * fonts at hand a page comes at half the work. Size and colours are as asked for. What stays is a clock of the test's, scripts of its before the
+ * page's own; and that somebody pressed something, which is what lets a page sound.
  */
 export class Screens {
   readonly #browser: Browser;
@@ -38,6 +38,7 @@ export class Screens {
     const kind = JSON.stringify(options);
     const screen = this.#left.get(kind) ?? (await this.#open(options));
     this.#left.delete(kind);
+    await asIfNew(screen.page, options);
     screen.broken = [];
     const { page, port, broken } = screen;
     return { page, port, broken, leave: (nothing) => this.#leave(kind, screen, nothing) };
@@ -69,4 +70,10 @@ export class Screens {
     screen.port = Number(new URL(nothing).port);
     this.#left.set(kind, screen);
   }
+}
+
+async function asIfNew(page: Page, options: BrowserContextOptions): Promise<void> {
+  const { viewport, colorScheme = 'light', contrast = 'no-preference', forcedColors = 'none' } = options;
+  if (viewport) await page.setViewportSize(viewport);
+  await page.emulateMedia({ colorScheme, contrast, forcedColors });
 }
