@@ -23,6 +23,7 @@ import { type KnownProbe, readSettings, UNKNOWN_PROBE } from '../settings.ts';
 import { findPort, knownAs } from '../source/ports.ts';
 import { readRecorded } from '../source/recorded.ts';
 import { serialSource, type Where } from '../source/serial.ts';
+import type { Clock } from '../source/source.ts';
 
 export interface LagIo extends Surroundings {
   out(line: string): void | Promise<void>;
@@ -33,6 +34,8 @@ export interface LagIo extends Surroundings {
   readonly remember?: (where: Where, lagS: number) => boolean | Promise<boolean>;
   /** How long a live plunge may take in all, ms. */
   readonly longestMs?: number;
+  /** What the lines of a live plunge are stamped by. Absent: the machine's. */
+  readonly clock?: Clock;
 }
 
 /** 0: measured; 1: it was not possible, and why was told; 2: bad arguments or an unreadable file, told in one line. */
@@ -100,7 +103,7 @@ async function watched(
 ): Promise<MeasuredLag | NoLag | string> {
   const plunge = startPlunge();
   const speech = speechOf(config, { ports: new KnownPorts(config.dataFolder), names: {} });
-  const source = serialSource({ ...where, ...speech.with(where), clock: feedClock(0) });
+  const source = serialSource({ ...where, ...speech.with(where), clock: io.clock ?? feedClock(0) });
   let timer: NodeJS.Timeout | undefined;
   let isInstructed = false;
   try {
