@@ -347,19 +347,3 @@ test('an address that is taken is told in one sentence that says what to do', as
   });
   expect(second).toMatchObject({ ok: false, message: expect.stringContaining('--listen') });
 });
-
-test('what answers is loaded once, when the first question comes', async () => {
-  const routes = vi.fn(async () => []);
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: '/nowhere',
-    routes,
-    ...doorkeeper(),
-  });
-  if (!opened.ok) throw new Error(opened.message);
-  onTestFinished(() => opened.http.close());
-  expect(routes).not.toHaveBeenCalled();
-  const answers = await Promise.all([1, 2].map(() => fetch(`${opened.http.address}/api/nothing`)));
-  expect(answers.map(({ status }) => status)).toEqual([404, 404]);
-  expect(routes).toHaveBeenCalledOnce();
-});
