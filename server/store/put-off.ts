@@ -41,9 +41,13 @@ function isNoted(file: string): boolean {
   }
 }
 
-/** Nothing is owed any more. */
+/** Nothing is owed any more. Never throws: where the note cannot be taken away, the next start looks once more than it need. */
 export function settled(file: string): void {
-  rmSync(noteBeside(file), { force: true });
+  try {
+    rmSync(noteBeside(file), { force: true });
+  } catch {
+    // It only says that a check is owed.
+  }
 }
 
 export interface MakingUp {

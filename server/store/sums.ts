@@ -20,7 +20,10 @@ const CONTENTS: readonly string[] = [
 const ROW = `SELECT CAST(json_array(run, bowl, profile, title, coating, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms,
   turns, seq, standing, worst_alarm, crossed, visits, span_ms, hex(tiles), learned) AS BLOB) FROM runs WHERE id = ?`;
 
-/** Of a run's row what nothing else in the file says. All the rest of it can be put together again (`rebuilt.ts`). */
+/**
+ * Of a run's row what was recorded of it and nothing else in the file says. The rest can be put together again (`rebuilt.ts`), but for what its bowl
+ * was called and the days on which it was thrown away or brought in: no sum knows them.
+ */
 export const RECORD_COLUMNS = `run, bowl, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms, turns, learned`;
 const RECORD_ROW = `SELECT CAST(json_array(${RECORD_COLUMNS}) AS BLOB) FROM runs WHERE id = ?`;
 

@@ -1,5 +1,5 @@
 /** The check of a long history that waits for a run to go on: never longer than until the next start, and what it finds is found all the same. */
-import { existsSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { openForWriting } from '../../../server/store/database.ts';
 import { type DataFile, readyDataFile } from '../../../server/store/datafile.ts';
@@ -68,6 +68,15 @@ test('[S9] a start that was cut off before it was made up for leaves it to the n
   await making.done;
   expect(isOwed(file)).toBe(true);
   expect(start(file)).toEqual(FOUND);
+});
+
+test('[S9] where the note cannot be taken away, nothing breaks: neither the run beside it nor the next start', async () => {
+  const file = await cutOff();
+  mkdirSync(`${file}.unchecked`);
+  const said: string[] = [];
+  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  expect({ said, isOwed: isOwed(file) }).toEqual({ said: [], isOwed: true });
+  expect(start(file)).toEqual({ ok: true, notices: [] });
 });
 
 describe('[S9] it is not put off', () => {
