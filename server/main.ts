@@ -38,7 +38,7 @@ import { dataFileIn, openStore, type Store } from './store/store.ts';
 /** How often the engine is asked whether a deadline has passed, ms (ours: the reaction time of somebody stirring). */
 const TICK_MS = 250;
 
-/** Until nobody asked for that long, what answers questions isn't loaded: a run goes on first, ms (ours: a few readings). */
+/** What answers questions is loaded so long after the start, or by the first question: a run goes on before, ms (ours: a few readings). */
 const PREPARE_AFTER_MS = 2_000;
 
 export interface Running {
