@@ -4,6 +4,7 @@ import { useEffect, useLayoutEffect, useState } from 'preact/hooks';
 import './style/palette.css';
 import './style/base.css';
 import './style/run.css';
+import './style/number.css';
 import './style/strips.css';
 import './style/upright.css';
 import './style/hands.css';

@@ -1,5 +1,4 @@
 /** The strips along the page's edges: simulated, playback, alarms raised, seen or over, not recording. */
-
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../server/core/show/view.ts';
 import { ringing } from '../../server/core/show/ringing.ts';
