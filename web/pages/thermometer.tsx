@@ -46,12 +46,12 @@ export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
     return answer;
   };
   const open = (bench.value?.thermometers ?? []).filter(({ link }) => asksOf(link) !== undefined);
-  const isComing = (link.value === null && link.trouble === null) || (ports.value === null && ports.trouble === null);
+  const isComing = [link, ports, bench].some((asked) => asked.value === null && asked.trouble === null);
   const stands = link.value === null ? THERMOMETER.fetching : linkWords(link.value);
   return (
     <PlainPage
       act={THERMOMETER.title}
-      detail={trouble ?? link.trouble ?? stands}
+      detail={trouble ?? link.trouble ?? bench.trouble ?? stands}
       isComing={isComing}
       controls={<Link to="#/check" word={CHECK_LINK.check} />}
     >
