@@ -1,4 +1,4 @@
-/** What the things in a log are called on the terminal: the same words as on the page, which has them in its own catalogue. */
+/** What the things in a log are called on the terminal and on paper: the same words as on the page, which has them in its own catalogue. */
 import type { Act } from './core/record/command.ts';
 import type {
   AlarmName,
