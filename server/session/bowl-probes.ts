@@ -60,7 +60,7 @@ export class BowlProbes {
     const probes = this.#inUse(engine, wallMs);
     const probe =
       wanted === undefined
-        ? probes[0]
+        ? probes.find(({ role }) => role === 'chocolate')
         : probes.find(({ source, channel }) => source === wanted.source && channel === wanted.channel);
     if (probe === undefined) return unfit(NOT_HERE);
     if (!this.#thermometers.isRead(probe.source)) return unfit(NO_THERMOMETER);

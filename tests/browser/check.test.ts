@@ -127,6 +127,16 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
   expect(said).toEqual([{ name: 'set-correction', offsetC: -0.4, gain: 1, check, source: 'usb:one' }]);
 });
 
+test('where none of the numbers is used there is nothing to check, and it says so', async () => {
+  const unused = { ...UNCHECKED.numbers[0]!, role: null };
+  const { page } = await show(START, TABLET, '#/check', undefined, {
+    [PROBE]: { ...UNCHECKED, probes: [], numbers: [unused] },
+  });
+  expect(await page.locator('.detail').innerText()).toContain('None of its numbers is used in this bowl.');
+  expect(await page.getByRole('button', { name: 'In melting ice' }).count()).toBe(0);
+  await page.getByRole('button', { name: 'Number 1: 31.4, not used' }).waitFor();
+});
+
 test('a probe of the bath is checked by its channel, and what was noted of it is there on a page that comes again', async () => {
   const { page } = await show(START, PHONE, '#/check', undefined, { [PROBE]: THREE });
   const asked = await checking(page, { now: STEADY });

@@ -127,6 +127,16 @@ describe('a check', () => {
     expect(stands({ ...choc!, channel: 'oven' })).toMatchObject({ ok: false, because: 'unfit' });
   });
 
+  test('of the chocolate is not made of another probe, where nothing is in the chocolate', () => {
+    const bowl = openBowl();
+    for (let s = 0; s < 8; s++) bowl.hears(`choc: 31.${s}5; bath: 44.0${s % 2}`);
+    bowl.says({ name: 'assign-role', channel: 'choc', role: 'ignored' });
+    expect(bowl.session.probe().probes).toMatchObject([{ role: 'bath' }]);
+    expect(bowl.session.check({ standard: ICE, points: [] })).toMatchObject({ ok: false, because: 'unfit' });
+    bowl.says({ name: 'assign-role', channel: 'bath', role: 'ignored' });
+    expect(bowl.session.probe().probes).toEqual([]);
+  });
+
   test('bears the clock of this computer, not of the page', () => {
     expect(Date.parse(ask(openBowl()).atWall)).toBe(WALL_START_MS);
   });

@@ -20,7 +20,7 @@ export function CheckPage({ bowl }: { readonly bowl: string | null }) {
   return (
     <PlainPage
       act={CHECK.title}
-      detail={known === null || probe === undefined ? (trouble ?? CHECK.fetching) : standsWords(probe, known)}
+      detail={known === null ? (trouble ?? CHECK.fetching) : standsWords(probe, known)}
       isComing={known === null && trouble === null}
       controls={<Link to="#/thermometer" word={CHECK.port} />}
     >
@@ -56,7 +56,8 @@ function Probes({ probes, probe, onChoose }: ProbesProps) {
   );
 }
 
-function standsWords(probe: ProbeInUse, { atC }: ProbeKnown): string {
+function standsWords(probe: ProbeInUse | undefined, { atC }: ProbeKnown): string {
+  if (probe === undefined) return CHECK.noneUsed;
   const { check, isOld, role } = probe;
   if (check === null) return role === 'chocolate' ? uncheckedWords() : CHECK.unchecked;
   return `${offWords(probe, atC)}${isOld ? `; ${CHECK.old}` : ''}.`;

@@ -19,7 +19,7 @@ export interface UsedLag {
 export interface ProbeKnown {
   /** Of the thermometer in the chocolate. */
   readonly lag: UsedLag | null;
-  /** Those that give the bowl something, the chocolate's first; never empty. */
+  /** Those that give the bowl something, the chocolate's first; empty where nothing that is read is used. */
   readonly probes: readonly ProbeInUse[];
   /** Where uncertainties are reckoned, °C. */
   readonly atC: number;

@@ -11,6 +11,7 @@ import { beliefWords, partsWords } from './belief.ts';
 export const CHECK = {
   title: 'Can you believe your thermometer?',
   fetching: 'Asking what is known of it.',
+  noneUsed: 'None of its numbers is used in this bowl. Say below what each is of.',
   stands: 'What is known of it',
   lastCheck: 'Last check',
   never: 'never: unchecked',
