@@ -32,7 +32,8 @@ export function edgesOf(pen: Pen, model: RoadModel, sheet: Sheet): unknown {
   const { open, plot, rail, panels, metrics } = sheet;
   const { view, range } = panels[0]!;
   const ticks = ticksOf(pen, model, sheet).map(({ atMs, text }) => [atMs - view.fromMs, text]);
-  return [open.phase, plot, rail, range, metrics.scale, unitSign(), railWords(model, sheet), ticks];
+  const spanMs = view.toMs - view.fromMs;
+  return [open.phase, plot, rail, range, metrics.scale, unitSign(), railWords(model, sheet), spanMs, ticks];
 }
 
 export function paintEdges(pen: Pen, model: RoadModel, sheet: Sheet): void {
