@@ -80,12 +80,12 @@ export function decodeReadings(bytes: Uint8Array): Reading[] {
 
 /** Moment of the first reading of a block, by its first `HEADER_BYTES`. Throws a RangeError on fewer. */
 export function firstMsOf(head: Uint8Array): number {
-  return baseMsOf(new DataView(head.buffer, head.byteOffset, head.byteLength)) - MIDDLE_MS;
+  return baseMsOf(viewOf(head)) - MIDDLE_MS;
 }
 
 /** How many rows are in a piece, without decoding them. */
 export function rowsIn(bytes: Uint8Array): number {
-  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength).getUint32(1, true);
+  return viewOf(bytes).getUint32(1, true);
 }
 
 /** Columns of a curve, oldest first, at most `MAX_ROWS`. */
@@ -195,7 +195,7 @@ interface Decoded {
 }
 
 function decodeColumns(bytes: Uint8Array, count: number): Decoded {
-  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const view = viewOf(bytes);
   const version = view.getUint8(0);
   if (version !== LAYOUT_VERSION) throw new RangeError(`stored columns have the unknown layout ${version}`);
   const rows = view.getUint32(1, true);
@@ -207,6 +207,12 @@ function decodeColumns(bytes: Uint8Array, count: number): Decoded {
     at += 1 + (width.bytes === 0 ? 8 : width.bytes * rows);
   }
   return { baseMs: baseMsOf(view), rows, columns };
+}
+
+/** What a damaged file gives may be text or a number: a RangeError, as for all else that is not as it was written. */
+function viewOf(bytes: unknown): DataView {
+  if (!(bytes instanceof Uint8Array)) throw new RangeError('stored columns are no bytes');
+  return new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
 }
 
 function baseMsOf(view: DataView): number {

@@ -58,6 +58,7 @@ describe('readings', () => {
     }
     expect(() => decodeReadings(bytes.with(0, 9))).toThrow('unknown layout 9');
     expect(() => decodeReadings(bytes.with(4, 255))).toThrow('rows');
+    expect(() => decodeReadings('31.2' as never)).toThrow(RangeError);
   });
 
   test('damaged at any byte give an error or readings, never a hang', () => {

@@ -79,6 +79,28 @@ test('[S9] where the note cannot be taken away, nothing breaks: neither the run 
   expect(start(file)).toEqual({ ok: true, notices: [] });
 });
 
+/** A hit in the head of a row can make text of bytes, which no statement does. */
+function makeText(file: string): void {
+  const db = openForWriting(file, false);
+  db.unsafeMode();
+  const written = String(db.prepare(`SELECT sql FROM sqlite_schema WHERE name = 'blocks'`).pluck().get());
+  const describeAs = (sql: string): void => {
+    db.pragma('writable_schema = ON');
+    db.prepare(`UPDATE sqlite_schema SET sql = ? WHERE name = 'blocks'`).run(sql);
+    db.pragma('writable_schema = RESET');
+  };
+  describeAs(written.replace(/STRICT$/, ''));
+  db.exec(`UPDATE blocks SET readings = 'abc' WHERE run_id = 3`);
+  describeAs(written);
+  db.close();
+}
+
+test('[S9] where the run to go on with holds text for bytes the file is damaged, and the start goes on', async () => {
+  const file = await cutOff();
+  makeText(file);
+  expect(start(file)).toEqual({ ok: true, notices: [expect.stringMatching(/damaged.* 2 runs were saved from it/)] });
+});
+
 describe('[S9] it is not put off', () => {
   test.each([
     ['where the file is short', '', { longBytes: 100_000_000 }],
