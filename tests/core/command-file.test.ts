@@ -49,6 +49,8 @@ describe('a posted command', () => {
     [{ name: 'acknowledge', alarm: 'fire' }, 'command.alarm'],
     [{ name: 'acknowledge', alarm: 'scorch', by: 7 }, 'command.by'],
     [{ name: 'assign-role', channel: 't2', role: 'oven' }, 'command.role'],
+    [{ name: 'assign-role', channel: '__proto__', role: 'bath' }, 'command.channel'],
+    [{ name: 'set-correction', offsetC: 0, gain: 1, channel: '__proto__' }, 'command.channel'],
     [{ name: 'choose-reading', decimalComma: 'yes' }, 'command.decimalComma'],
     [{ name: 'set-correction', offsetC: 21, gain: 1 }, 'command.offsetC'],
     [{ name: 'set-correction', offsetC: 0, gain: 0 }, 'command.gain'],

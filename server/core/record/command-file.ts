@@ -53,11 +53,11 @@ function senseComplaint(command: Command): Complaint | null {
     case 'acknowledge':
       return command.by === undefined ? null : lengthComplaint('command.by', command.by);
     case 'assign-role':
-      return lengthComplaint('command.channel', command.channel, 0);
+      return channelComplaint(command.channel, 0);
     case 'set-correction':
       return (
         correctionBounds(command) ??
-        (command.channel === undefined ? null : lengthComplaint('command.channel', command.channel)) ??
+        (command.channel === undefined ? null : channelComplaint(command.channel)) ??
         checkComplaint(command)
       );
     default:
@@ -94,6 +94,13 @@ function checkComplaint({ offsetC, gain, check }: Extract<Command, { name: 'set-
     value: shown(offsetC),
     rule: `its points give ${due.offsetC}, with a gain of ${due.gain}`,
   };
+}
+
+/** What is said of a channel is kept by its key, and no file of ours takes this one (`record` in `shape.ts`). */
+function channelComplaint(channel: string, least = 1): Complaint | null {
+  const path = 'command.channel';
+  if (channel === '__proto__') return { path, value: shown(channel), rule: 'no channel is called so' };
+  return lengthComplaint(path, channel, least);
 }
 
 function lengthComplaint(path: string, text: string, least = 1): Complaint | null {

@@ -143,6 +143,17 @@ describe('commands that do not fit the moment are refused with a reason', () => 
     expect(bowl.says({ name: 'start', phase: 'melt' })).toMatchObject({ ok: false, because: 'unfit' });
   });
 
+  test('what is said of a thermometer that is not in this bowl, in a run too: nothing of it is kept', async () => {
+    const bowl = openBowl();
+    bowl.begin();
+    const said = { name: 'set-correction', offsetC: 1.5, gain: 1, source: 'usb:gone' } as const;
+    expect(bowl.says(said)).toMatchObject({ ok: false, because: 'unfit' });
+    const { run } = bowl.session.status().info!;
+    bowl.says({ name: 'end' });
+    await bowl.store.flush();
+    expect(bowl.store.openRun(run)!.header.companions).toBeUndefined();
+  });
+
   test('a correction set before the run is what the run is judged with', () => {
     const bowl = openBowl();
     bowl.reads(30);
