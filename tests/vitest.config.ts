@@ -13,8 +13,8 @@ const PATIENCE = {
   expect: { poll: { timeout: PATIENCE_MS, interval: 25 } },
 };
 
-/** Many files wait, for a disk, a port or a bowl: it takes four at a time to keep two cores busy, and cores less one, as is usual, leave one idle. */
-const AT_A_TIME = 4;
+/** Some files only wait, for a disk, a port or a bowl: it takes three at a time to keep two cores busy, and cores less one, as is usual, leave one idle. */
+const AT_A_TIME = 3;
 
 /** Every test cleans up after itself, so that files need no process of their own. */
 const TOGETHER = { pool: 'forks', isolate: false } as const;
@@ -30,14 +30,11 @@ const LONG = [
   'server/imports',
 ];
 
-/** Those of the browser come before those of Node, the shortest of all, which fill what is left at the end. */
 class LongOnesFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const isLong = ({ moduleId }: TestSpecification): boolean => LONG.some((name) => moduleId.includes(`/${name}.`));
-    const place = (file: TestSpecification): number =>
-      Number(file.project.name !== 'browser') * 2 + Number(!isLong(file));
     const sorted = await super.sort(files);
-    return sorted.toSorted((one, other) => place(one) - place(other));
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))];
   }
 }
 
@@ -61,6 +58,7 @@ export default defineConfig({
           name: 'browser',
           root: import.meta.dirname,
           include: ['browser/**/*.test.ts'],
+          sequence: { groupOrder: 1 },
           maxWorkers: AT_A_TIME,
           ...TOGETHER,
           ...PATIENCE,

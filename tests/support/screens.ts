@@ -17,7 +17,7 @@ export function useScreens(): void {
 export async function openScreen(
   address: string,
   options: BrowserContextOptions = TABLET,
-  isExpected = /WebSocket|ERR_CONNECTION|409/,
+  isExpected = /WebSocket|ERR_CONNECTION|ERR_EMPTY_RESPONSE|409/,
 ): Promise<Page> {
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
   context.setDefaultTimeout(PATIENCE_MS);
