@@ -36,7 +36,7 @@ export function silentFor(quietMs: number, others: readonly string[]): string {
 export function silentSinceOpened(label: string, others: readonly string[]): string {
   const cause = `${label} is open, but says nothing.`;
   return others.length > 0
-    ? `${cause} ${readToo(others)}`
+    ? `${cause} ${readToo(others)} Or it speaks only when asked: choose its question under “Thermometer” on the page.`
     : `${cause} Is it switched on? If it speaks only when asked, choose its question under “Thermometer” on the page. Else another program may be reading its port: close it.`;
 }
 

@@ -4,7 +4,7 @@
  */
 import { execFile } from 'node:child_process';
 import { readdir, readFile, readlink, realpath } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 
 /** As in `minicom (process 4711)`; empty where there is none, or the system does not tell. */
@@ -30,13 +30,22 @@ export const othersAt: OthersAt = async (path) => {
   }
 };
 
-/** `folder`: where the system shows its processes. Those of other people show their open files to nobody but the superuser. */
-export async function openedOnLinux(path: string, folder = '/proc'): Promise<readonly string[]> {
+/**
+ * `folder`: where the system shows its processes. Those of other people show their open files to nobody but the superuser. `own`: the script
+ * that this program was started with.
+ */
+export async function openedOnLinux(
+  path: string,
+  folder = '/proc',
+  own = process.argv[1] ?? '',
+): Promise<readonly string[]> {
   const wanted = await realpath(path);
+  const ours = await realpath(own).catch(() => null);
   const found: string[] = [];
   for (const id of await readdir(folder)) {
     if (!/^\d+$/.test(id) || Number(id) === process.pid) continue;
-    if (await hasOpen(join(folder, id, 'fd'), wanted)) found.push(`${await nameOf(join(folder, id))} (process ${id})`);
+    if (await hasOpen(join(folder, id, 'fd'), wanted))
+      found.push(`${await nameOf(join(folder, id), ours)} (process ${id})`);
     if (found.length === NAMED_MOST) break;
   }
   return found;
@@ -50,13 +59,16 @@ async function hasOpen(folder: string, wanted: string): Promise<boolean> {
   return false;
 }
 
-/** A program that runs another one's script is known by both. */
-async function nameOf(folder: string): Promise<string> {
+/** A program that runs another one's script is known by both; one that runs `ours` is what a person calls it. */
+async function nameOf(folder: string, ours: string | null): Promise<string> {
   const command = await readFile(join(folder, 'cmdline'), 'utf8').catch(() => '');
   const [program = '', script = ''] = command.split('\0');
   if (program === '') return 'a program';
   const isScript = /^(node|python|perl|ruby|java)/.test(basename(program)) && !script.startsWith('-') && script !== '';
-  return isScript ? `${basename(program)} ${basename(script)}` : basename(program);
+  if (!isScript) return basename(program);
+  const from = await readlink(join(folder, 'cwd')).catch(() => '/');
+  const file = await realpath(resolve(from, script)).catch(() => null);
+  return file !== null && file === ours ? 'another Bowlside' : `${basename(program)} ${basename(script)}`;
 }
 
 async function lsof(path: string): Promise<string> {

@@ -52,6 +52,25 @@ describe('who else has a port open', () => {
     ]);
   });
 
+  test('another Bowlside is called so, however it was started', async () => {
+    const proc = folder();
+    const [port, cli] = [join(proc, 'port'), join(proc, 'cli.js')];
+    for (const file of [port, cli, join(proc, 'other.js')]) writeFileSync(file, '');
+    symlinkSync(cli, join(proc, 'bowlside'));
+    const commands = ['cli.js\0serve', join(proc, 'bowlside'), 'other.js'];
+    for (const [at, command] of commands.entries()) {
+      mkdirSync(join(proc, String(70 + at), 'fd'), { recursive: true });
+      writeFileSync(join(proc, String(70 + at), 'cmdline'), `node\0${command}\0`);
+      symlinkSync(proc, join(proc, String(70 + at), 'cwd'));
+      symlinkSync(port, join(proc, String(70 + at), 'fd', '3'));
+    }
+    expect(await openedOnLinux(port, proc, cli)).toEqual([
+      'another Bowlside (process 70)',
+      'another Bowlside (process 71)',
+      'node other.js (process 72)',
+    ]);
+  });
+
   test('a port that is gone is open to nobody, and that is no error', async () => {
     expect(await othersAt('/dev/gone')).toEqual([]);
   });

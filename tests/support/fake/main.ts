@@ -28,6 +28,8 @@ async function main(words: readonly string[]): Promise<void> {
   await played(deedsOf(read.script), wire, (atMs) =>
     wait(atMs === 0 ? 0 : Math.max(0, startMs + atMs - performance.now())),
   );
+  // There, and open, to the end of its time: the last that it does may be to say nothing.
+  await wait(Math.max(0, startMs + read.script.forMs - performance.now()));
   await wire.close();
 }
 
