@@ -105,7 +105,10 @@ test.for([
     await annotate(`unplug to page: ${Math.round(delayMs)} ms`);
     await screen.getByText(/was 31\.5 at/).waitFor();
     await screen.getByRole('button', { name: 'More' }).click();
-    await screen.getByText(/ Trying again in \d+\ss\.$/).first().waitFor();
+    await screen
+      .getByText(/ Trying again in \d+\ss\.$/)
+      .first()
+      .waitFor();
     await page.until(() => page.events.some((event) => event.kind === 'link' && !event.up));
 
     thermometer.plug();
