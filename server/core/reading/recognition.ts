@@ -162,7 +162,7 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
   const misfits = before.misfits + 1;
   const taught = learning({ ...strange, misfits }, format, line, said);
   if (taught.format === format && misfits >= MISFITS_MOST)
-    return whileOpen({ ...recognitionOf(null), heard: before.heard }, line, said);
+    return whileOpen(reopened(before), line, said);
   return { recognition: taught, reading: readLocked(taught.format!, line, said.roles)?.reading ?? refused('unsure') };
 }
 
@@ -171,8 +171,13 @@ function afterStrange(before: Recognition, atMs: number): Recognition {
   const strange = before.strange + 1;
   const strangeSinceMs = before.strangeSinceMs ?? atMs;
   if (strange >= MISFITS_MOST && atMs - strangeSinceMs >= STRANGE_MS)
-    return { ...recognitionOf(null), heard: before.heard };
+    return reopened(before);
   return { ...before, strange, strangeSinceMs };
+}
+
+/** The format is given up for the newest lines: what was heard before them would only keep them from being understood. */
+function reopened({ heard }: Recognition): Recognition {
+  return { ...recognitionOf(null), heard: heard.slice(-MISFITS_MOST) };
 }
 
 /** A kind of line beside those known, whose values say what they are, is learnt once it has come often enough. */
