@@ -3,11 +3,15 @@
  * be opened are in `port-trouble.ts`.
  */
 import { explainTrouble } from './port-trouble.ts';
-import { groupOf } from './port-group.ts';
+import type { GroupOf } from './port-group.ts';
 import type { OthersAt } from './others.ts';
 
 /** As the library put it, with what the system tells besides. */
-export async function whyNotOpen(message: string, path: string, othersAt: OthersAt): Promise<string> {
+export async function whyNotOpen(
+  message: string,
+  path: string,
+  { othersAt, groupOf }: { readonly othersAt: OthersAt; readonly groupOf: GroupOf },
+): Promise<string> {
   const { platform } = process;
   const { kind } = explainTrouble(message, path, { platform });
   const group = kind === 'not-allowed' ? await groupOf(path) : null;

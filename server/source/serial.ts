@@ -8,6 +8,7 @@ import { deviceAt } from './device.ts';
 import { MAX_LINE_BYTES } from './line-reader.ts';
 import { silentFor, silentSinceOpened, tornLines, UNPLUGGED, whichOfItsKind, whyNotOpen } from './link-words.ts';
 import { othersAt, type OthersAt } from './others.ts';
+import { groupOf, type GroupOf } from './port-group.ts';
 import { type FoundPort, locatePort, thermometerId, type PortIdentity } from './ports.ts';
 import { Rhythm } from './rhythm.ts';
 import { openPort, type ListPorts, type OpenPort, type OpenPortAt, type PortListener } from './serial-port.ts';
@@ -54,6 +55,7 @@ interface Listening extends SpeechOptions {
   readonly locate?: (identity: PortIdentity) => Promise<FoundPort>;
   readonly open?: OpenPortAt;
   readonly othersAt?: OthersAt;
+  readonly groupOf?: GroupOf;
 }
 
 export type SerialOptions = Where & Listening;
@@ -146,11 +148,16 @@ class SerialSource implements Source {
     // Before opening: afterwards it may be gone already, and nothing would ever show it.
     const device = await deviceAt(path);
     const opened = await (this.#options.open ?? openPort)(path, this.#speech.baud, this.#hears());
-    if (!opened.ok) return this.#retry(await whyNotOpen(opened.message, path, this.#othersAt));
+    if (!opened.ok) return this.#retry(await whyNotOpen(opened.message, path, this.#asking));
     if (this.#closed) return opened.port.close();
     const heardAtMs = this.#nowMs();
     const begun = { heardAtMs, up: false, isStale: false, isTorn: false, isAsked: false, why: null };
     this.#connected({ port: opened.port, path, label, device, ...begun });
+  }
+
+  /** Who is asked why a port can't be opened. */
+  get #asking() {
+    return { othersAt: this.#othersAt, groupOf: this.#options.groupOf ?? groupOf };
   }
 
   get #othersAt(): OthersAt {

@@ -13,7 +13,7 @@ import { PtyWire } from './pty-wire.ts';
 import type { Script } from './script.ts';
 import { VirtualTime } from './virtual-time.ts';
 import { VirtualWire } from './virtual-wire.ts';
-import { NO_OTHERS, played, type Wire } from './wire.ts';
+import { NO_GROUP, NO_OTHERS, played, type Wire } from './wire.ts';
 
 /** How often the engine is asked for deadlines, ms: as the server does. */
 const TICK_MS = 250;
@@ -76,7 +76,7 @@ export async function heardVirtually(
   try {
     const [first, ...others] = deedsOf(script);
     await wire.obey(first!);
-    const heard = listening(wire, time, { othersAt: NO_OTHERS, ...options });
+    const heard = listening(wire, time, { othersAt: NO_OTHERS, groupOf: NO_GROUP, ...options });
     const ticking = setInterval(() => heard.tick(), TICK_MS);
     await played(others, wire, (atMs) => time.run(atMs));
     await time.run(script.forMs + 100);

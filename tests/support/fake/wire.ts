@@ -42,6 +42,9 @@ export function identityAt(path: string, serials: boolean): PortIdentity {
 /** No other program is looked for: there is none at a virtual port, and looking takes the machine's time. */
 export const NO_OTHERS: OthersAt = () => Promise.resolve([]);
 
+/** A virtual port has no file; and looking for one takes time that is not of a virtual clock. */
+export const NO_GROUP = (): Promise<null> => Promise.resolve(null);
+
 /**
  * Plays deeds in their order. `until` resolves when the moment has come, ms since the first: by a clock moved by hand or by the
  * machine's own.
