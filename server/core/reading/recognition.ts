@@ -161,8 +161,7 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
   if (strange.format === null) return whileOpen(strange, line, said);
   const misfits = before.misfits + 1;
   const taught = learning({ ...strange, misfits }, format, line, said);
-  if (taught.format === format && misfits >= MISFITS_MOST)
-    return whileOpen(reopened(before), line, said);
+  if (taught.format === format && misfits >= MISFITS_MOST) return whileOpen(reopened(before), line, said);
   return { recognition: taught, reading: readLocked(taught.format!, line, said.roles)?.reading ?? refused('unsure') };
 }
 
@@ -170,8 +169,7 @@ function whileLocked(before: Recognition, format: Format, line: HeardLine, said:
 function afterStrange(before: Recognition, atMs: number): Recognition {
   const strange = before.strange + 1;
   const strangeSinceMs = before.strangeSinceMs ?? atMs;
-  if (strange >= MISFITS_MOST && atMs - strangeSinceMs >= STRANGE_MS)
-    return reopened(before);
+  if (strange >= MISFITS_MOST && atMs - strangeSinceMs >= STRANGE_MS) return reopened(before);
   return { ...before, strange, strangeSinceMs };
 }
 
