@@ -2,6 +2,7 @@
 import type { FanBead } from '../../server/core/bowl/estimate.ts';
 import type { Phase, Profile } from '../../server/core/record/profile.ts';
 import type { View } from '../../server/core/show/view.ts';
+import { isApart } from '../figure.ts';
 import { decimalMark, unitName, unitSign } from '../words/manner.ts';
 import { clock, degrees, span, trend } from '../words/measure.ts';
 import type { Arrow } from '../words/measure.ts';
@@ -27,8 +28,6 @@ export interface NumberProps {
   readonly onAskStanding?: () => void;
 }
 
-/** Probe and chocolate apart by more than this is worth a word, °C (ours: the tenth where advice could change). */
-const APART_C = 0.25;
 /** Two figures, the mark and a tenth; more of them, in °F, take less room each. */
 const USUAL_FIGURES = 4;
 
@@ -124,9 +123,8 @@ function ageWords({ moment, isLive, simulated, isUnchecked = false }: NumberProp
   const read = NUMBER.read(span((moment.atMs - reading.atMs) / 1000));
   if (moment.probeOutSinceMs !== null) return read + NUMBER.outOfBowl;
   if (!isLive) return read + NUMBER.gap;
-  const isApart = estimate !== null && Math.abs(estimate.tempC - reading.valueC) >= APART_C;
   const is = simulated ? NUMBER.simulated : read;
-  if (isApart) return is + NUMBER.chocolate(degrees(estimate.tempC));
+  if (estimate !== null && isApart(moment)) return is + NUMBER.chocolate(degrees(estimate.tempC));
   // Both have no room on a phone; near the work, where half a degree counts, they are seldom apart.
   return is + (isUnchecked && !simulated ? NUMBER.unchecked : '');
 }

@@ -52,6 +52,9 @@ export function measured(valueC: number): string {
   return `${degrees(valueC)} ${unitSign()}`;
 }
 
+/** A difference of less than this is shown as nothing, °C. */
+export const SHOWN_C = 0.05;
+
 function tenth(value: number): number {
   const rounded = Math.round(value * 10) / 10;
   return rounded === 0 ? 0 : rounded;

@@ -5,7 +5,8 @@ import { onLostIndex } from '../../../server/core/show/course.ts';
 import { ringing } from '../../../server/core/show/ringing.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { apart, bound, degrees, inAbout, lasted, span } from '../measure.ts';
+import { figureC } from '../../figure.ts';
+import { apart, bound, degrees, inAbout, lasted, SHOWN_C, span } from '../measure.ts';
 import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { ALARM_NAME } from '../names.ts';
 
@@ -55,7 +56,7 @@ const USUAL_WAY: Way = { standing: null, why: null, coolsAgain: true };
 
 /** Figures are of now where there is an estimate, else of the moment it was raised. */
 export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_WAY): AlarmWords {
-  const tempC = now.estimate?.tempC ?? alarm.valueC;
+  const tempC = figureC(now) ?? alarm.valueC;
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
   const by = beyond(tempC, alarm.limitC);
   switch (alarm.alarm) {
@@ -176,19 +177,17 @@ function beyond(tempC: number | null, limitC: number | null): (side: 'over' | 'u
   return (side) => {
     if (tempC === null || limitC === null) return side === 'over' ? 'Over the' : 'Under the';
     const byC = side === 'over' ? tempC - limitC : limitC - tempC;
-    if (byC < 0.05) return `Just at the ${bound(limitC)}`;
+    if (byC < SHOWN_C) return `Just at the ${bound(limitC)}`;
     return `${apart(byC)} ${side} the ${bound(limitC)}`;
   };
 }
 
-/** Less than this is shown as nothing, °C. */
-const SHOWN_C = 0.05;
-
 function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): string {
-  const estimate = now.estimate;
-  if (estimate === null || limitC === null) return `Not back ${side} yet.`;
+  const { estimate } = now;
+  const tempC = figureC(now);
+  if (estimate === null || tempC === null || limitC === null) return `Not back ${side} yet.`;
   const towards = side === 'under' ? -estimate.rateCPerMin : estimate.rateCPerMin;
-  const awayC = side === 'under' ? estimate.tempC - limitC : limitC - estimate.tempC;
+  const awayC = side === 'under' ? tempC - limitC : limitC - tempC;
   if (awayC <= 0) return `Back ${side} ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN && awayC < SHOWN_C) return `Still at ${bound(limitC)}.`;
   if (towards < STEADY_C_PER_MIN)

@@ -7,7 +7,8 @@ import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
-import { apart, bound, degrees, goal, inAbout, measured, span } from '../measure.ts';
+import { apart, bound, degrees, goal, inAbout, measured, SHOWN_C, span } from '../measure.ts';
+import { figureC } from '../../figure.ts';
 import type { Steadied } from '../../steadied.ts';
 import { leavesInS } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
@@ -158,23 +159,23 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   const visit = view.visits.at(-1);
   const dips = mayDip(view);
   const tempC = now.estimate?.tempC ?? null;
+  const saidC = figureC(now);
   const [lowC, highC] = phase.bandC;
   const act = dips ? 'Dip.' : 'Strip test before you dip.';
-  if (tempC === null) return plain(act, `Keep it between ${bound(lowC)} and ${goal(highC)}.`);
+  if (tempC === null || saidC === null) return plain(act, `Keep it between ${bound(lowC)} and ${goal(highC)}.`);
   if (tempC < lowC) {
-    const under = apart(lowC - tempC);
-    return plain('Warm it gently.', `${under} under the band, for seconds at a time.`);
+    return plain('Warm it gently.', `${byWords(lowC - saidC)} under the band, for seconds at a time.`);
   }
-  if (tempC > highC) return plain('Off the heat, and stir.', `${apart(tempC - highC)} over the band.`);
-  if (now.unsure !== null) return plain(act, `${degrees(tempC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
-  const thicker = thickerWords(view, phase, tempC);
+  if (tempC > highC) return plain('Off the heat, and stir.', `${byWords(saidC - highC)} over the band.`);
+  if (now.unsure !== null) return plain(act, `${degrees(saidC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
+  const thicker = thickerWords(view, phase, saidC);
   if (thicker !== null) return thicker;
   const ahead = aheadOf(phase, now);
   const leavesS = ahead?.form === 'leaving' ? leavesInS(phase, ahead.estimate) : null;
   if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band ${inAbout(leavesS)}.`);
-  if (!dips) return plain(act, `${degrees(tempC)}, ${roomWords(phase, tempC)}.`);
+  if (!dips) return plain(act, `${degrees(saidC)}, ${roomWords(phase, saidC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
-  return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, tempC)}.`);
+  return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, saidC)}.`);
 }
 
 /** Least that is worth warming it by, °C (ours: what the number shows). */
@@ -195,9 +196,14 @@ const OF_THE_TIP: Readonly<Record<Unsure, string>> = {
   'just-back': 'The bowl in a moment.',
 };
 
-function roomWords(phase: Phase, tempC: number): string {
-  if (phase.ceilingC !== undefined) return `${apart(phase.ceilingC - tempC)} under the ceiling`;
-  return `${apart(phase.bandC[1] - tempC)} under the top of the band`;
+/** How far out of the band, where the bowl surely is out of it: the number on the page may be a little behind. */
+function byWords(byC: number): string {
+  return byC < SHOWN_C ? 'Just' : apart(byC);
+}
+
+function roomWords({ ceilingC, bandC }: Phase, tempC: number): string {
+  const [topC, top] = ceilingC === undefined ? [bandC[1], 'the top of the band'] : [ceilingC, 'the ceiling'];
+  return topC - tempC < SHOWN_C ? `at ${top}` : `${apart(topC - tempC)} under ${top}`;
 }
 
 function isReached(visit: PhaseVisit | undefined, now: Moment): boolean {

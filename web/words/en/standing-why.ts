@@ -6,6 +6,7 @@ import type { AlarmName } from '../../../server/core/record/event.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { View } from '../../../server/core/show/view.ts';
+import { figureC } from '../../figure.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
 import { wayOf } from './alarm.ts';
 import { STANDING_WHY } from '../log-names.ts';
@@ -123,7 +124,7 @@ function unmadeWords({ dwellLeftS }: Moment, { place, seedC }: Course): string {
 function overWords(name: AlarmName, view: View, now: Moment): string | null {
   const active = view.alarms.find(({ alarm }) => alarm === name);
   if (active !== undefined && active.limitC !== null) {
-    const tempC = now.estimate?.tempC ?? active.valueC;
+    const tempC = figureC(now) ?? active.valueC;
     const at = tempC === null ? 'Now' : `${degrees(tempC)},`;
     return `${at} over ${bound(active.limitC)} for ${lasted((now.atMs - active.raisedAtMs) / 1000)}.`;
   }
@@ -133,10 +134,11 @@ function overWords(name: AlarmName, view: View, now: Moment): string | null {
   return `${reach} over ${bound(past.limitC)} for ${lasted(past.lastedMs / 1000)}.`;
 }
 
-function lostWords({ estimate }: Moment, { lostC }: Course): string {
+function lostWords(now: Moment, { lostC }: Course): string {
   if (lostC === null) return 'Too warm for any seed.';
-  if (estimate === null || estimate.tempC < lostC) return `Was over ${bound(lostC)}: no seed left.`;
-  return `${degrees(estimate.tempC)}, over ${bound(lostC)}: no seed left.`;
+  const tempC = figureC(now);
+  if (tempC === null || tempC < lostC) return `Was over ${bound(lostC)}: no seed left.`;
+  return `${degrees(tempC)}, over ${bound(lostC)}: no seed left.`;
 }
 
 /** Where a strip test would be believed by nobody. */

@@ -6,6 +6,7 @@ import type { Estimate, FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import { apart, arrival, bound, degrees, goal, guess, measured } from '../measure.ts';
+import { figureC } from '../../figure.ts';
 import { STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
 import type { WayForm } from '../../way-form.ts';
 import type { Moment } from './sentence.ts';
@@ -33,7 +34,7 @@ export function wayWords(phase: Phase, now: Moment): string {
   const { estimate, unsure } = now;
   if (estimate === null) return `To ${near}.`;
   if (unsure !== null && estimate.etaS !== 0) return `To ${near}. ${FIRST[unsure]}`;
-  return courseWords(phase, aheadOf(phase, now)!);
+  return courseWords(phase, aheadOf(phase, now)!, figureC(now)!);
 }
 
 /** What is told of the way ahead at this moment: as it was held still, else as it stands. null: there is no estimate. */
@@ -42,17 +43,21 @@ export function aheadOf(phase: Phase, { ahead, estimate, isRateUnknown }: Moment
   return { form: wayForm(phase, estimate, isRateUnknown), estimate };
 }
 
-/** "27.5 °C in about 4 min." · "Levels off near 28.4, short of 27.5 °C." */
-export function courseWords(phase: Phase, { form, estimate }: { form: WayForm; estimate: Estimate }): string {
+/** "27.5 °C in about 4 min." · "Levels off near 28.4, short of 27.5 °C." `tempC`: where it stands now, as it is said. */
+export function courseWords(
+  phase: Phase,
+  { form, estimate }: { form: WayForm; estimate: Estimate },
+  tempC = estimate.tempC,
+): string {
   const edgeC = nearEdgeC(phase);
   const near = goal(edgeC);
   switch (form) {
     case 'there':
-      return `${measured(estimate.tempC)}, in the band.`;
+      return `${measured(tempC)}, in the band.`;
     case 'unsure':
       return `To ${near}. Not sure yet when.`;
     case 'still':
-      return `Standing still, ${apart(Math.abs(edgeC - estimate.tempC))} short of ${near}.`;
+      return `Standing still, ${apart(Math.abs(edgeC - tempC))} short of ${near}.`;
     case 'away':
       return `${estimate.rateCPerMin > 0 ? 'Rising' : 'Falling'}, away from ${near}.`;
     case 'short':
@@ -68,7 +73,8 @@ export function courseWords(phase: Phase, { form, estimate }: { form: WayForm; e
 
 /** "31.6 and still. ", as the start of a line; only where it is so. */
 export function standsAt(now: Moment): string {
-  return now.estimate === null ? '' : `${degrees(now.estimate.tempC)}${isStill(now) ? ' and still' : ''}. `;
+  const tempC = figureC(now);
+  return tempC === null ? '' : `${degrees(tempC)}${isStill(now) ? ' and still' : ''}. `;
 }
 
 /** It stands still, as far as can be told. */
@@ -77,7 +83,7 @@ export function isStill({ estimate, isRateUnknown }: Moment): boolean {
 }
 
 export function atNow(now: Moment): string {
-  const valueC = now.estimate?.tempC ?? now.reading?.valueC;
+  const valueC = figureC(now) ?? now.reading?.valueC;
   return valueC === undefined ? 'There' : degrees(valueC);
 }
 
