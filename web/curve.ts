@@ -80,6 +80,14 @@ export class Curve {
     return this.#size === 0 ? null : this.#atMs[this.#size - 1]!;
   }
 
+  /** The newest good reading; of a column, its middle. null before the first. */
+  last(): { readonly valueC: number; readonly atMs: number; readonly quality: 'good' } | null {
+    const atMs = this.lastAtMs();
+    if (atMs === null) return null;
+    const { low, high } = this.#readings.at(this.#size - 1);
+    return { valueC: (low + high) / 2, atMs, quality: 'good' };
+  }
+
   /**
    * A line over a span, of at most two points per column, in the order they happened, one row beyond either end so that it reaches
    * the edge. Columns stand at whole multiples of their width, so a sliding window shows the same columns again. `sinceMs`: what is

@@ -22,13 +22,18 @@ export const NO_MOMENT: Moment = {
 /** A probe that has come back is not believed ahead of itself for so long, ms (ours: its lag, and a trend to learn anew). */
 const SETTLES_MS = 30_000;
 
-/** `atMs`: feed clock now, as far as the page can tell. Before the first value that is the end of what is known. */
+/**
+ * `atMs`: feed clock now, as far as the page can tell. Before the first value that is the end of what is known. Where the server holds no reading any
+ * more, as of a thermometer that was taken away, the last one of the run stands.
+ */
 export function momentOf(live: LiveState, atMs: number): Moment {
-  const { now } = live;
+  const { now, curve, view } = live;
+  const last = curve.last();
   if (now !== null) {
-    return { ...now, atMs, unsure: unsureOf(live, atMs), isRateUnknown: isRateUnknown(now.estimate, now.fan) };
+    const reading = now.reading ?? last;
+    return { ...now, reading, atMs, unsure: unsureOf(live, atMs), isRateUnknown: isRateUnknown(now.estimate, now.fan) };
   }
-  return { ...NO_MOMENT, atMs: live.curve.lastAtMs() ?? live.view.info?.startedAtMs ?? 0 };
+  return { ...NO_MOMENT, reading: last, atMs: last?.atMs ?? view.info?.startedAtMs ?? 0 };
 }
 
 function unsureOf({ now, probeBackAtMs }: LiveState, atMs: number): Unsure | null {
