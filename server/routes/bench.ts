@@ -19,6 +19,7 @@ import type { ChannelPlace, NotPlaced, Placing } from '../bench/placing.ts';
 import type { Router } from '../bench/router.ts';
 import type { Thermometers } from '../bench/thermometers.ts';
 import { linkShape } from './answers.ts';
+import { withNewest } from '../session/status.ts';
 import { noBowl } from './bowls.ts';
 import { json, problem, type Route } from './route.ts';
 
@@ -194,7 +195,7 @@ function answerOf({ bowls, router, placing, thermometers }: BenchNeeds): BenchAn
     thermometers: router.feeds.map((feed) => ({
       thermometer: feed.name,
       simulated: feed.source.simulated,
-      link: feed.link,
+      link: withNewest(feed.link, feed.lastLine),
       lastLine: feed.lastLine,
       channels: placing.channelsOf(feed),
       mayPutAway: thermometers.isBeside(feed.source.id),

@@ -22,7 +22,7 @@ import { LiveRun, type Tell } from './live-run.ts';
 import { momentOf } from './moment.ts';
 import { emptySnapshot } from './told.ts';
 import { runAgain } from './resuming.ts';
-import type { BowlStatus } from './status.ts';
+import { type BowlStatus, withNewest } from './status.ts';
 import { BowlThermometers, type Named, ONE_PLACE, type Places } from './thermometers.ts';
 import type { Clock } from '../source/source.ts';
 import type { RunToResume, StoreHealth } from '../store/records.ts';
@@ -235,7 +235,7 @@ export class Session {
       careful: run === null && !this.#probes.isChocolateChecked(atMs) ? this.#idle.over : null,
       ...checkInfo(this.#probes.chocolate(this.#state), moment.reading?.valueC ?? null, this.#options.wallNowMs()),
       ...(run === null ? this.#idle.awaited(atMs) : {}),
-      link: this.#link,
+      link: withNewest(this.#link, moment.lastLine),
       unrecordedSinceMs: this.#unrecordedSinceMs,
       screens,
     };
@@ -253,7 +253,7 @@ export class Session {
       bowl: this.bowl,
       state: run === null ? 'waiting' : 'going',
       simulated: this.#thermometers.main.simulated,
-      link: this.#link,
+      link: withNewest(this.#link, this.#state.lastLine),
       probeLag: this.#thermometers.lag,
       chosen: {
         profile: profile?.id ?? null,

@@ -17,3 +17,8 @@ export interface BowlStatus {
   };
   readonly info: RunInfo | null;
 }
+
+/** What was heard when a port was opened grows old: told is the newest line. */
+export function withNewest(link: LinkState, lastLine: string | null): LinkState {
+  return link.state !== 'up' || link.sample === undefined || lastLine === null ? link : { ...link, sample: lastLine };
+}

@@ -53,7 +53,7 @@ export type LinkState =
   | {
       readonly state: 'up';
       readonly label: string;
-      /** The speed that was found, baud, and the first line heard at it; of one that is asked, its newest answer. Absent: named, or nothing heard yet. */
+      /** The speed that was found, baud, and the newest line heard; of one that is asked, its newest answer. Absent: named, or nothing heard yet. */
       readonly baud?: number;
       readonly sample?: string;
       /** Open, and something is wrong all the same. Absent: nothing is. */
