@@ -17,7 +17,10 @@ import type { Named } from '../session/thermometers.ts';
 import type { Clock } from '../source/source.ts';
 
 /** Where a bowl has none, and nobody is looking for one. */
-const NO_THERMOMETER: LinkState = { state: 'looking', why: 'No thermometer is in this bowl yet.' };
+const NO_THERMOMETER: LinkState = {
+  state: 'looking',
+  why: 'No thermometer is in this bowl yet. Under “Bowls”, say which probe is in it.',
+};
 
 export interface RouterOptions {
   readonly clock: Clock;

@@ -74,6 +74,14 @@ describe('a link that gives no number', () => {
     ]);
   });
 
+  test('a bowl with no probe in it is sent to where one is put there, not to plug and cable', () => {
+    const why = 'No thermometer is in this bowl yet. Under “Bowls”, say which probe is in it.';
+    expect(said({ link: { state: 'looking', why } })).toEqual([
+      'No thermometer is in this bowl yet.',
+      'Under “Bowls”, say which probe is in it.',
+    ]);
+  });
+
   test('the speed that was found is told with a line heard at it, and what is wrong all the same', () => {
     const found = { state: 'up', label: 'probe', baud: 115_200, sample: '31.2 \xb0C' } as const;
     expect(linkWords(found)).toBe('Thermometer connected: probe. At 115200 baud it says “31.2 ·C”.');

@@ -97,6 +97,24 @@ describe('alarms', () => {
       'band',
     ],
     [
+      { ...raised, alarm: 'probe-silent', limitC: null },
+      70,
+      at(
+        31.6,
+        {},
+        {
+          reading: { valueC: 31.6, atMs: NOW_MS - 80_000, quality: 'good' },
+          link: {
+            state: 'looking',
+            why: 'No thermometer is in this bowl yet. Under “Bowls”, say which probe is in it.',
+          },
+        },
+      ),
+      'No reading for 80 s.',
+      'Watch the bowl by eye. Under “Bowls”, say which probe is in it.',
+      'band',
+    ],
+    [
       { ...raised, alarm: 'probe-lifted', limitC: null },
       12,
       at(31.6, {}, { probeOutSinceMs: NOW_MS - 72_000 }),

@@ -1,7 +1,7 @@
 /** The start, in two taps: which chocolate, and how it stands. The live number, the link and the usual cautions stand by. */
 import { useEffect, useState } from 'preact/hooks';
 import type { Condition } from '../../server/core/record/command.ts';
-import type { NowMessage } from '../../server/core/show/wire.ts';
+import type { CheckInfo, NowMessage } from '../../server/core/show/wire.ts';
 import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
 import type { LiveState } from '../live.ts';
 import { fetchProfiles } from '../post.ts';
@@ -80,7 +80,7 @@ export function StartPage(props: BowlProps) {
           />
         )}
         <section class="start-side">
-          <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
+          <BigNumber valueC={state.now?.reading?.valueC ?? null} isLive={isLiveNumber(state)} />
           {!isLinkAsking && (
             <p class="start-link">{state.refused === null ? standsLinked(state.now) : REFUSAL[state.refused]}</p>
           )}
@@ -92,7 +92,7 @@ export function StartPage(props: BowlProps) {
             </p>
           )}
           <PortChoices bowl={state.bowl ?? ''} isAsked={state.now !== null && state.now.link.state !== 'up'} />
-          <Before roomC={state.now?.roomC ?? null} check={state.simulated ? undefined : (state.now?.check ?? null)} />
+          <Before roomC={state.now?.roomC ?? null} check={checkOf(state)} />
           <ul class="cautions">
             {CAUTIONS.map((caution) => (
               <li key={caution}>{caution}</li>
@@ -135,6 +135,11 @@ function noSeedAt(chosen: ProfileCard, state: LiveState, moment: Moment) {
   const lostC = lowestLostC(chosen);
   const tempC = isLiveNumber(state) ? (moment.estimate?.tempC ?? null) : null;
   return lostC === null || tempC === null || tempC < lostC ? null : { tempC, lostC };
+}
+
+/** What is known of the thermometer; undefined: there is none in this bowl that could be checked. */
+function checkOf({ simulated, now }: LiveState): CheckInfo | null | undefined {
+  return simulated || now === null || now.link.state === 'looking' ? undefined : (now.check ?? null);
 }
 
 /** Something is said, and nothing of it is used. */

@@ -54,8 +54,21 @@ describe('a bench with one thermometer', () => {
     expect(fed).toEqual(Array.from({ length: 5 }, () => one.bowl));
     expect(one.now(0).reading?.valueC).toBeCloseTo(30, 0);
     expect(two.now(0).reading).toBeNull();
-    expect(two.status().link).toMatchObject({ state: 'looking', why: 'No thermometer is in this bowl yet.' });
+    expect(two.status().link).toMatchObject({
+      state: 'looking',
+      why: 'No thermometer is in this bowl yet. Under “Bowls”, say which probe is in it.',
+    });
   });
+});
+
+test('what a thermometer is told to say is its newest line, not the one it was found by', () => {
+  const { plug, goOn, router, one } = twoBowls();
+  plug('usb:a', 'first');
+  router.link('usb:a', { state: 'up', label: 'probe', sample: '21.40' });
+  expect(one.status().link).toMatchObject({ sample: '21.40' });
+  goOn(2, { 'usb:a': (s) => `31.${s}0` });
+  expect(one.status().link).toMatchObject({ sample: '31.10' });
+  expect(one.now(0).link).toMatchObject({ sample: '31.10' });
 });
 
 describe('two thermometers', () => {

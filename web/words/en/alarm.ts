@@ -8,6 +8,7 @@ import type { Area, Arm, Moment } from './sentence.ts';
 import { figureC } from '../../figure.ts';
 import { apart, bound, degrees, inAbout, lasted, SHOWN_C, span } from '../measure.ts';
 import { STEADY_C_PER_MIN } from '../../way-form.ts';
+import { causeAndAct } from '../link.ts';
 import { ALARM_NAME } from '../names.ts';
 
 export interface AlarmWords {
@@ -115,7 +116,7 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
       const sinceMs = now.reading === null ? alarm.raisedAtMs : Math.min(now.reading.atMs, alarm.raisedAtMs);
       const words = {
         act: `No reading for ${span((now.atMs - sinceMs) / 1000)}.`,
-        detail: 'Watch the bowl by eye. Check the plug.',
+        detail: `Watch the bowl by eye. ${plugWords(now)}`,
       };
       return { ...words, next: 'The run goes on; the gap stays a gap.', arm: 'ring', seen: words };
     }
@@ -125,6 +126,13 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
       return { ...words, next: 'In the middle, off the wall.', arm: 'down', seen: words };
     }
   }
+}
+
+/** What would give a reading again, as far as the link tells: the last that it asks for. */
+function plugWords({ link }: Moment): string {
+  if (link?.state !== 'looking') return 'Check the plug.';
+  const { detail } = causeAndAct(link.why);
+  return detail.split(/(?<=\.) (?=\p{Lu})/u).at(-1)!;
 }
 
 /** Over the ceiling, and back: what comes then, by what may be left of the seed. */
