@@ -9,7 +9,7 @@ import { fetchProbe } from '../probe.ts';
 import { useAsked } from '../use-asked.ts';
 import { uncheckedWords } from '../words/before.ts';
 import { day } from '../words/measure.ts';
-import { partsWords } from '../words/belief.ts';
+import { partsWords, SURE_WORDS } from '../words/belief.ts';
 import { CHECK, correctionWords, offWords, probeName, STANDARD } from '../words/check.ts';
 
 export function CheckPage({ bowl }: { readonly bowl: string | null }) {
@@ -78,6 +78,7 @@ function Known({ known: { lag, atC }, probe }: KnownProps) {
     ],
     [CHECK.correction, correctionWords(correction, atC)],
     [CHECK.apart, uncertainty === null ? CHECK.notKnown : `${offWords(probe, atC)}. ${partsWords(uncertainty)}`],
+    ...(uncertainty === null ? [] : [[CHECK.sure, SURE_WORDS] as const]),
     ...(role === 'chocolate' ? [[CHECK.lag, lag === null ? CHECK.lagUnknown : CHECK.lagS(lag.lagS)] as const] : []),
   ] as const;
   return (

@@ -2,4 +2,4 @@
 import * as en from './en/belief.ts';
 import { inLanguage } from './language.ts';
 
-export const { beliefWords, partsWords, checkedWords, CHECK_LINK } = inLanguage({ en });
+export const { beliefWords, partsWords, SURE_WORDS, checkedWords, CHECK_LINK } = inLanguage({ en });

@@ -10,10 +10,13 @@ export function beliefWords({ withinC }: Pick<CheckInfo, 'withinC'>, valueC = SA
   return `${degrees(valueC)} is between ${degrees(valueC - withinC)} and ${degrees(valueC + withinC)}`;
 }
 
-/** Bias apart from noise, and what the numbers are. */
+/** Bias apart from noise: what it is in plain words, and then by how much. */
 export function partsWords({ biasC, noiseC }: Pick<CheckInfo, 'biasC' | 'noiseC'>): string {
-  return `Up to ${apart(biasC)} of it is the same all evening; single readings jump by up to ${apart(noiseC)}. In 95 of 100 cases (k = 2, JCGM 100).`;
+  return `The same all evening: up to ${apart(biasC)}. From one reading to the next: up to ${apart(noiseC)}.`;
 }
+
+/** What those figures are to a metrologist; none of it may break over two lines. */
+export const SURE_WORDS = 'true in 95 of 100\u00a0cases (k\u00a0=\u00a02, JCGM\u00a0100)';
 
 /** Of a thermometer that was checked. */
 export function checkedWords(check: CheckInfo, valueC?: number): string {

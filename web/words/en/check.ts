@@ -22,6 +22,7 @@ export const CHECK = {
   none: 'none',
   apart: 'How far off',
   notKnown: 'nobody knows',
+  sure: 'How sure that is',
   lag: 'Lag',
   lagUnknown: 'not measured; the command “bowlside lag” measures it by a plunge',
   lagS: (seconds: number) => `${marked(seconds.toFixed(1))} s to 63 % of a change`,
