@@ -123,7 +123,7 @@ describe('run', () => {
     const { page } = await show(greetingAt(SCENES['work']!));
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.locator('.sound-bar').waitFor({ state: 'detached' });
-    await page.getByRole('button', { name: 'Sound on' }).waitFor();
+    await page.getByRole('button', { name: 'Sound is on' }).waitFor();
     await picture(page, 'work-sound-on');
   });
 });

@@ -78,7 +78,7 @@ test('silenced by the browser in the middle of a run, it says so; the next touch
   await page.locator('.sound-ask').waitFor({ state: 'detached' });
   await suspendSound(page);
   await page.getByText('Sound is off.').waitFor();
-  await page.getByRole('button', { name: 'Sound off' }).waitFor();
+  await page.getByRole('button', { name: 'Sound is off' }).waitFor();
   bowl.say(news(80, [OVERSHOOT]));
   await page.getByRole('button', { name: 'Seen (silent)' }).waitFor();
   expect(await ringingNow(page)).toEqual([]);

@@ -144,7 +144,7 @@ describe('start', () => {
     bowl.say(nowAt({ min: 12, now: { check } }));
     await page.locator('.age', { hasNotText: 'unchecked' }).waitFor();
     for (const message of START) bowl.say(message.kind === 'welcome' ? { ...message, simulated: true } : message);
-    await page.getByText('Before you melt').waitFor();
+    await page.getByText('Before you begin').waitFor();
     expect(await page.getByText('Your thermometer is unchecked').count()).toBe(0);
     expect(await page.getByRole('link', { name: 'Check the thermometer' }).count()).toBe(0);
   });

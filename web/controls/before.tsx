@@ -1,4 +1,4 @@
-/** Before melting: one picture of where the tip belongs, and whether room and thermometer are fit. Asks for nothing; holds nothing up. */
+/** Before the work: one picture of where the tip belongs, and whether room and thermometer are fit. Asks for nothing; holds nothing up. */
 import { useState } from 'preact/hooks';
 import type { CheckInfo } from '../../server/core/show/wire.ts';
 import { keep, kept } from '../kept.ts';

@@ -51,7 +51,7 @@ export function MoreSheet(props: MoreSheetProps) {
             {BUTTONS.backPhase}
           </Button>
         )}
-        <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'} pressed={isSoundOn}>
+        <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'}>
           {isSoundOn ? BUTTONS.soundOn : BUTTONS.soundOff}
         </Button>
         <SpeakButton />

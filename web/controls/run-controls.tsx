@@ -116,12 +116,7 @@ function GoingControls(props: RunControlsProps) {
       <Button onPress={() => props.onLock(true)} sign="locked" class="far-side small-on-phone">
         {LOCK.lock}
       </Button>
-      <Button
-        onPress={asks.turnSound}
-        sign={isSoundOn ? 'soundOn' : 'soundOff'}
-        class="on-wide sound-switch"
-        pressed={isSoundOn}
-      >
+      <Button onPress={asks.turnSound} sign={isSoundOn ? 'soundOn' : 'soundOff'} class="on-wide sound-switch">
         {isSoundOn ? BUTTONS.soundOn : BUTTONS.soundOff}
       </Button>
       <Button onPress={props.onMore} sign="more" class="small-on-phone">

@@ -1,10 +1,10 @@
-/** Before melting: where the tip belongs, how sure an unchecked thermometer is, and whether the room is fit. */
+/** Before the work: where the tip belongs, how sure an unchecked thermometer is, and whether the room is fit. */
 import { dewPointC, FIT_C, FIT_HUMIDITY_MAX, roomFit, TOO_WARM_C } from '../../room.ts';
 import { bound, degrees, goal } from '../measure.ts';
 import { unitSign } from '../manner.ts';
 
 export const BEFORE = {
-  title: 'Before you melt',
+  title: 'Before you begin',
   probe: 'Tip 2 cm deep, in the middle, off the wall.',
   clean: 'Probe washed, and dry to the last drop.',
   picture: 'A bowl cut through: the tip of the probe two centimetres deep, in the middle, clear of wall and bottom.',
