@@ -30,13 +30,16 @@ export function Link({
   to,
   word,
   isSolid = false,
+  isLow = false,
 }: {
   readonly to: string;
   readonly word: string;
   readonly isSolid?: boolean;
+  /** As high as the buttons that stand in a row of small ones. */
+  readonly isLow?: boolean;
 }) {
   return (
-    <a class={isSolid ? 'button button-solid' : 'button button-plain'} href={to}>
+    <a class={`button ${isSolid ? 'button-solid' : 'button-plain'} ${isLow ? 'button-low' : ''}`} href={to}>
       <span class="button-word">{word}</span>
     </a>
   );

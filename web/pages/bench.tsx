@@ -111,7 +111,7 @@ function BowlPart({ bowl: { bowl, name }, bowls, does }: BowlPartProps) {
             {BENCH.keepName}
           </Button>
         )}
-        <Link to={`#/bowl/${encodeURIComponent(bowl)}`} word={BENCH.goThere} />
+        <Link to={`#/bowl/${encodeURIComponent(bowl)}`} word={BENCH.goThere} isLow />
         {bowls.length > 1 && (
           <TwoSteps
             word={BENCH.takeAway}
