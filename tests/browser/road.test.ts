@@ -94,6 +94,30 @@ describe('the road', () => {
     expect(rows).not.toContain(Math.round(yAt(panel, 32.25, x)));
   });
 
+  it('names the lost line whole on a low map too, or not at all', async () => {
+    const { page } = await shown('work');
+    const width = 390;
+    const ink = await propertyOf(page, '--map-ink');
+    const named: number[] = [];
+    for (const height of [140, 149, 158, 170, 178, 181, 210]) {
+      await page.evaluate((a) => window.roadPage.show('work', a.width, a.height), { width, height });
+      const sheet = await page.evaluate((a) => window.roadPage.layOut('work', a.width, a.height), { width, height });
+      const [panel] = sheet.panels;
+      const lostY = yAt(panel!, GINGER.phases[3]!.lostAboveC!, panel!.box.x);
+      const columns = await Promise.all(
+        Array.from({ length: 20 }, (_, i) => rowsOf(page, panel!.box.x + 12 + 2 * i, ink)),
+      );
+      const letters = columns.flat().filter((row) => row < lostY - 7);
+      // The ground round a letter is half of 6 px wide.
+      expect(
+        letters.filter((row) => row < 3),
+        `${height} px high`,
+      ).toEqual([]);
+      if (letters.length > 0) named.push(height);
+    }
+    expect(named).toEqual(expect.arrayContaining([170, 178, 210]));
+  });
+
   it('has the trace where the chocolate was', async () => {
     const { page, panel } = await shown('work');
     const blue = await propertyOf(page, '--trace');

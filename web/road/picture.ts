@@ -27,8 +27,9 @@ import { unitSign } from '../words/manner.ts';
 /** The lane-coloured edge on either side of the trace, px. */
 const TRACE_EDGE_W = 3;
 const READING_W = 2;
-/** Words keep this far from the sides of the map, px. */
+/** Words keep this far from the sides of the map, px, and from its top: the ground round their letters must not be cut. */
 const SIDE = 4;
+const TOP = 3;
 
 type PenOn = (canvas: CanvasRenderingContext2D) => Pen;
 
@@ -194,7 +195,8 @@ function placesRound(
   estimate: readonly MapPoint[],
   head: Head | null,
 ): Places {
-  const places = new Places({ ...sheet.plot, x: sheet.plot.x + SIDE, width: sheet.plot.width - 2 * SIDE });
+  const { x, y, width, height } = sheet.plot;
+  const places = new Places({ x: x + SIDE, y: y + TOP, width: width - 2 * SIDE, height: height - TOP });
   places.take(...paintHoles(pen, model, sheet), ...boxesAlong(estimate, sheet.metrics.traceW + 2 * TRACE_EDGE_W));
   if (head !== null) places.take(headBox(pen, head));
   takeLines(places, sheet);

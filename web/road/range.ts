@@ -14,7 +14,7 @@ export type Range = readonly [lowC: number, highC: number];
 const PAST_BOUND_C = 0.5;
 const PAST_BOUND_LONG_C = 1;
 /** … and past the lost line so much that its name can stand there on a low map too, °C (ours). */
-const PAST_LOST_C = 0.7;
+const PAST_LOST_C = 1;
 /** Room past the band where the phase has no bound on that side, °C (ours). */
 const PAST_BAND_C = 2;
 /** The near edge is within reach from here on, °C (ours). */
