@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { layoutFaults } from '../support/faults.ts';
+import { layoutFaults, outOfSight } from '../support/faults.ts';
 import { DARK, FORCED, LIGHT, looksRightIn, MANY_LOOKS_MS, STRONG } from '../support/looks.ts';
 import type { Look } from '../support/looks.ts';
 import { greetingAt, LINKS, RUN } from '../support/scenes.ts';
@@ -115,16 +115,6 @@ async function turnTo(shown: Shown, state: string): Promise<void> {
 /** While a run goes on, hands are in a hurry; the lines of a past one's log stand close, and only must not overlap. CSS px. */
 function apartIn(state: string): number {
   return HASHES[state]?.startsWith('runs/') ? 0 : 12;
-}
-
-/** What has to be in sight without scrolling, wherever it stands on the page, and is not: the sentence, and the word that no alarm is heard. */
-function outOfSight(page: Page): Promise<string[]> {
-  return page.evaluate(() =>
-    ['.act', '.detail', '.sound-bar', '.sound-ask'].filter((name) => {
-      const box = document.querySelector(name)?.getBoundingClientRect();
-      return box !== undefined && (box.top < 0 || box.bottom > innerHeight + 0.5);
-    }),
-  );
 }
 
 /** One state of each kind shows every colour pair that strong and forced colours have. */

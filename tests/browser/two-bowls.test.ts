@@ -4,7 +4,8 @@ import { expect, test } from 'vitest';
 import type { Session } from '../../server/session/session.ts';
 import type { UsbPort } from '../../server/source/ports.ts';
 import { axeFaults } from '../support/axe.ts';
-import { PHONE } from '../support/browser.ts';
+import { PHONE, TABLET } from '../support/browser.ts';
+import { outOfSight } from '../support/faults.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
@@ -110,6 +111,12 @@ test('an alarm of one bowl is told on the pages of both, by the bowl’s name, a
   await pictures(atMilk!, 'two-bowls-alarm-here');
   await atDark!.getByRole('button', { name: 'milk, left: seen' }).click();
   await atMilk!.locator('main.run').waitFor();
+  for (const page of [atDark!, atMilk!]) {
+    await page.setViewportSize(PHONE.viewport!);
+    expect(await outOfSight(page)).toEqual([]);
+    await page.setViewportSize(TABLET.viewport!);
+    expect(await outOfSight(page)).toEqual([]);
+  }
   await expect.poll(() => ringingNow(atDark!)).toEqual([]);
   await expect.poll(() => alarmsOf(milk).length).toBe(1);
   expect(alarmsOf(dark)).toEqual([]);

@@ -9,6 +9,16 @@ export function widthFaults(page: Page): Promise<string[]> {
   });
 }
 
+/** What has to be in sight without scrolling, wherever it stands on the page, and is not: the sentence, and the word that no alarm is heard. */
+export function outOfSight(page: Page): Promise<string[]> {
+  return page.evaluate(() =>
+    ['.act', '.detail', '.sound-bar', '.sound-ask'].filter((name) => {
+      const box = document.querySelector(name)?.getBoundingClientRect();
+      return box !== undefined && (box.top < 0 || box.bottom > innerHeight + 0.5);
+    }),
+  );
+}
+
 /** Faults in the layout of what can be pressed, in words; none is right. */
 export function layoutFaults(page: Page, leastPx: number, apartPx: number): Promise<string[]> {
   return page.evaluate(
@@ -34,6 +44,12 @@ export function layoutFaults(page: Page, leastPx: number, apartPx: number): Prom
           if (Math.max(dx, dy) < apart - 0.5) faults.push(`${name} and ${other.name} are ${Math.max(dx, dy)} apart`);
         }
       });
+      const [road, foot] = ['.road', '.foot'].map((part) => document.querySelector(part)?.getBoundingClientRect());
+      if (road !== undefined && foot !== undefined && road.height > 0 && road.bottom > foot.top + 1)
+        faults.push(`the foot covers ${Math.round(road.bottom - foot.top)} px of the road`);
+      for (const word of document.querySelectorAll<HTMLElement>('.run .controls > .button-solid .button-word'))
+        if (word.clientHeight > 2 * parseFloat(getComputedStyle(word).fontSize))
+          faults.push(`“${word.innerText}” breaks over two lines`);
       const controls = document.querySelector('.controls')?.getBoundingClientRect();
       for (const text of document.querySelectorAll('.left p')) {
         const box = text.getBoundingClientRect();
