@@ -1,7 +1,7 @@
 /** Two to six runs laid over one another: which, aligned where, over what stretch, each as a line. Pure. */
 import type { Card } from '../server/core/record/card.ts';
 import type { Band } from '../server/core/record/profile.ts';
-import { UNSEEN_MS } from '../server/core/show/account.ts';
+import { columnMs, isHole } from '../server/core/show/holes.ts';
 import { curveOf } from '../server/core/show/account-curve.ts';
 import type { Account, CurvePoint } from '../server/core/show/account.ts';
 import type { View } from '../server/core/show/view.ts';
@@ -77,11 +77,12 @@ export function lineOf(laid: Laid, aligned: Aligned, fromMs: number, toMs: numbe
   const origin = originOf(laid, aligned);
   if (origin === null) return [];
   const points: CurvePoint[] = [];
+  const widthMs = columnMs(laid.curve);
   for (const [atMs, tempC] of laid.curve) {
     const at = atMs - origin;
     if (at < fromMs || at > toMs) continue;
     const last = points.at(-1);
-    if (last !== undefined && at - last[0] > UNSEEN_MS) points.push([last[0] + 1, null]);
+    if (last !== undefined && isHole(at - last[0], widthMs)) points.push([last[0] + 1, null]);
     points.push([at, tempC]);
   }
   return points;

@@ -93,7 +93,7 @@ function curveOn(cause: Cause, account: Account): LikelyCause['curve'] {
     case 'over-ceiling':
       return said(account.overS >= MATTERS_S);
     case 'too-cool-work':
-      return said(account.workedS > 0 && account.lowHalfS > MOSTLY * account.workedS);
+      return said(account.workReadS > 0 && account.lowHalfS > MOSTLY * account.workReadS);
     case 'unseen':
       return said(account.unseenS >= MATTERS_S);
     default:

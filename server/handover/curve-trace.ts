@@ -1,4 +1,5 @@
 /** The curve itself: all that was read as a faint ribbon from lowest to highest, the estimate as a line, and holes where nothing was read. */
+import { columnMs, isHole } from '../core/show/holes.ts';
 import type { Tile } from '../core/show/wire.ts';
 import { haloed, INK } from './curve-ground.ts';
 import type { CurveScale } from './curve-scale.ts';
@@ -8,20 +9,16 @@ const FAINT = '#8c8c8c';
 const LINE = '#0a3a86';
 const LIGHT = '#ffffff';
 
-/** Columns further apart than this are a hole, ms, and than twice their own width (the live page calls it no reading after the same time). */
-const HOLE_MS = 10_000;
 /** A hole narrower than this has no word in it, in the picture's units. */
 const WORD_WIDE = 16;
 
 export function trace(tiles: readonly Tile[], scale: CurveScale): string {
-  const holeMs = Math.max(HOLE_MS, 2 * columnMs(tiles));
-  const read = pieces(
-    tiles.filter(([, lowC]) => lowC !== null),
-    holeMs,
-  );
+  const widthMs = columnMs(tiles);
+  const believed = tiles.filter(([, lowC]) => lowC !== null);
+  const read = pieces(believed, widthMs);
   const estimated = pieces(
-    tiles.filter(([, , , estimateC]) => estimateC !== null),
-    holeMs,
+    believed.filter(([, , , estimateC]) => estimateC !== null),
+    widthMs,
   );
   return [
     ...read.slice(1).map((piece, at) => hole(read[at]!.at(-1)![0], piece[0]![0], scale)),
@@ -30,18 +27,11 @@ export function trace(tiles: readonly Tile[], scale: CurveScale): string {
   ].join('');
 }
 
-/** Width of the columns, ms: the least distance between two of them. */
-function columnMs(tiles: readonly Tile[]): number {
-  return (
-    tiles.reduce((least, [atMs], at) => (at === 0 ? least : Math.min(least, atMs - tiles[at - 1]![0])), Infinity) || 0
-  );
-}
-
-function pieces(tiles: readonly Tile[], holeMs: number): Tile[][] {
+function pieces(tiles: readonly Tile[], widthMs: number): Tile[][] {
   const all: Tile[][] = [];
   for (const tile of tiles) {
     const last = all.at(-1);
-    if (last === undefined || tile[0] - last.at(-1)![0] > holeMs) all.push([tile]);
+    if (last === undefined || isHole(tile[0] - last.at(-1)![0], widthMs)) all.push([tile]);
     else last.push(tile);
   }
   return all;

@@ -83,6 +83,7 @@ export function phasesOf(told: ToldRun, manner: Manner, most: number): string {
     `Lowest, ${unit}`,
     `Highest, ${unit}`,
     'In band',
+    'Not read',
     'Over ceiling',
     'Under floor',
   ];
@@ -104,8 +105,9 @@ function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {
   const [lowC, highC] = stay.bandC;
   const phase = phaseOf(told, stay.phase);
   const temperature = (valueC: number | null): string => (valueC === null ? '–' : degrees(valueC, manner));
+  const seldom = (seconds: number): string => (seconds === 0 ? 'never' : span(seconds * 1000));
   const outside = (bounds: number | undefined, seconds: number): string =>
-    bounds === undefined ? '–' : seconds === 0 ? 'never' : span(seconds * 1000);
+    bounds === undefined ? '–' : seldom(seconds);
   return [
     `${asName(stay.phase)}${isReached(stay, told) ? '' : ', not reached'}`,
     clock(told.wallMsOf(stay.enteredAtMs)),
@@ -114,6 +116,7 @@ function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {
     temperature(stay.lowestC),
     temperature(stay.highestC),
     span(stay.insideBandS * 1000),
+    seldom(stay.unseenS),
     outside(phase?.ceilingC, stay.overCeilingS),
     outside(stay.heading === 'up' ? undefined : phase?.floorC, stay.underFloorS),
   ];

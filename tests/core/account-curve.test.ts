@@ -43,6 +43,14 @@ test('columns wider than a reading stands for speak for all of their width, a ga
   expect(curveOf(tiles, []).map(([atMs]) => atMs / 1000)).toEqual([0, 15, 30, 45, 60, 75, 90, 105, 600, 615, 630, 645]);
 });
 
+test('where all was refused an estimate only stands as it was, and nothing was read', () => {
+  const tiles: Tile[] = [tile(0, 31.5), tile(1_000, 31.5), [2_000, null, null, 31.5], [3_000, null, null, 31.5]];
+  expect(curveOf(tiles, [])).toEqual([
+    [0, 31.5],
+    [1_000, 31.5],
+  ]);
+});
+
 test.each([12, 22])('a day at work of %d hours is all seen and all in the band, however wide its columns', (hours) => {
   const profile: Profile = {
     id: 'work',

@@ -55,7 +55,7 @@ describe('a run as it should be', () => {
 
   test('it was never outside', () => {
     expect(account).toMatchObject({ overS: 0, overByC: 0, scorchS: 0, underS: 0, unseenS: 0, lowHalfS: 0 });
-    expect(account).toMatchObject({ coolestC: 27.5, peakAfterSeedC: 31.6, workedS: 1500, inWorkBandS: 1500 });
+    expect(account).toMatchObject({ coolestC: 27.5, peakAfterSeedC: 31.6, workReadS: 1500, inWorkBandS: 1500 });
   });
 });
 
@@ -79,9 +79,18 @@ test('over, under and low are counted where they belong', () => {
 test('what nobody read counts for nothing, and is told', () => {
   const curve = [...at(46, 0, 600), ...at(27.5, 600, 700), ...at(31.6, 1600, 3000)];
   const account = accountOf(PROFILE, VISITS, curve, 3_000_000);
-  // The last point before the gap, at 690 s, stands for 30 s.
-  expect(account.stays[1]).toMatchObject({ keptS: 120, insideBandS: 120 });
-  expect(account).toMatchObject({ unseenS: 910, workedS: 1500, inWorkBandS: 1400 });
+  // The last point before the gap, at 690 s, stands for its own column of 10 s.
+  expect(account.stays.map(({ unseenS }) => unseenS)).toEqual([0, 500, 300, 100]);
+  expect(account.stays[1]).toMatchObject({ keptS: 100, insideBandS: 100 });
+  expect(account).toMatchObject({ unseenS: 900, workReadS: 1400, inWorkBandS: 1400 });
+});
+
+test('a dwell goes on over a gap in which no second is counted as being in the band', () => {
+  const everySecond = (fromS: number, untilS: number): CurvePoint[] =>
+    Array.from({ length: untilS - fromS }, (_, i) => [(fromS + i) * 1000, 27.5]);
+  const curve = [...everySecond(0, 100), ...everySecond(125, 200), ...everySecond(260, 300)];
+  const account = accountOf(PROFILE, [visit('cool', 0, null)], curve, 300_000);
+  expect(account.stays[0]).toMatchObject({ lastedS: 300, keptS: 240, insideBandS: 215, unseenS: 85 });
 });
 
 test('a phase that was not reached says so; a run that never cooled has no depth', () => {

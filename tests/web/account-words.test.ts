@@ -11,6 +11,7 @@ const COOL: Stay = {
   bandC: [27, 28],
   enteredAtMs: 600_000,
   lastedS: 900,
+  unseenS: 0,
   lowestC: 27.4,
   highestC: 46,
   lowestAtMs: 1_200_000,
@@ -46,7 +47,7 @@ const GOOD: Account = {
   overByC: 0,
   scorchS: 0,
   underS: 0,
-  workedS: 3600,
+  workReadS: 3600,
   inWorkBandS: 3600,
   lowHalfS: 600,
   unseenS: 0,
@@ -95,6 +96,15 @@ describe('the account', () => {
 
   test('leads to the moment on the curve that shows it', () => {
     expect(accountLines(OVER).map(({ atMs }) => atMs)).toEqual([1_200_000, 1_800_000, 2_400_000, null]);
+  });
+
+  test('gives the work’s share of what was read, and says how long that was not', () => {
+    const gap = { ...WORK, unseenS: 600, insideBandS: 3000 };
+    expect(said({ ...GOOD, stays: [COOL, gap] })[1]).toBe(
+      'Work: 1 h, 100 % of what was read, all but 10 min, in the band.',
+    );
+    const none = { ...WORK, unseenS: 3600, insideBandS: 0, lowestC: null, highestC: null };
+    expect(wrong({ ...GOOD, stays: [COOL, none] })).toEqual(['Work: 1 h, nothing was read.']);
   });
 
   test('names long holds low in the band, and what nobody saw', () => {

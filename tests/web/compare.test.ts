@@ -61,11 +61,12 @@ describe('brought together', () => {
       ...LONG,
       curve: [
         [msAt(0), 31],
+        [msAt(0) + 1_000, 31.2],
         [msAt(1), 31.5],
       ] as const,
     };
     const line = lineOf(gappy, { at: 'start' }, 0, 600_000);
-    expect(line.map(([, tempC]) => tempC)).toEqual([31, null, 31.5]);
+    expect(line.map(([, tempC]) => tempC)).toEqual([31, 31.2, null, 31.5]);
   });
 });
 

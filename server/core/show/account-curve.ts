@@ -5,10 +5,11 @@
 import type { AlarmName } from '../record/event.ts';
 import type { Profile } from '../record/profile.ts';
 import { type Account, accountOf, type CurvePoint } from './account.ts';
+import { columnMs } from './holes.ts';
 import type { PastAlarm, View } from './view.ts';
 import type { Tile } from './wire.ts';
 
-/** Columns of a very long run are wider than a reading stands for; then a column speaks for all of its width, ms. */
+/** Columns of a very long run are wide; then a column speaks for all of its width, with a point at least as often, ms (ours). */
 const POINT_EVERY_MS = 15_000;
 
 /** Of the columns of the whole curve, oldest first, up to `endMs`. */
@@ -22,23 +23,20 @@ export function accountOfColumns(
 }
 
 /**
- * The estimated curve, a point for each column. A column holds the estimate at its end, so a short peak within it is lost; an alarm was
+ * The estimated curve, a point for each column in which something was read that could be believed: beside readings that were refused an
+ * estimate only stands, as it was. A column holds the estimate at its end, so a short peak within it is lost; an alarm was
  * told with the real one, which then stands where the curve was nearest to it.
  */
 export function curveOf(tiles: readonly Tile[], alarms: readonly PastAlarm[]): readonly CurvePoint[] {
-  const widthMs = widthOf(tiles);
+  const widthMs = columnMs(tiles);
   const each = Math.max(1, Math.ceil(widthMs / POINT_EVERY_MS));
-  const points = tiles.flatMap(([atMs, , , tempC]) =>
-    Array.from({ length: each }, (_, i): CurvePoint => [atMs + (i * widthMs) / each, tempC]),
-  );
+  const points = tiles
+    .filter(([, lowC]) => lowC !== null)
+    .flatMap(([atMs, , , tempC]) =>
+      Array.from({ length: each }, (_, i): CurvePoint => [atMs + (i * widthMs) / each, tempC]),
+    );
   for (const alarm of alarms) raiseExtreme(points, alarm);
   return points;
-}
-
-/** Columns are all of one width, and most have a neighbour; of a single one nothing is known but that it is there. */
-function widthOf(tiles: readonly Tile[]): number {
-  const apart = tiles.slice(1).map(([atMs], i) => atMs - tiles[i]![0]);
-  return apart.length === 0 ? 0 : Math.min(...apart);
 }
 
 /** Which way an alarm's extreme lies; others are told with none that a curve has. */

@@ -4,6 +4,7 @@
  */
 import type { Phase, Profile } from '../record/profile.ts';
 import { firstDownIndex, nearEdgeC, phaseIndex } from './course.ts';
+import { columnMs, isHole } from './holes.ts';
 import type { PhaseVisit } from './view.ts';
 
 /** A point of the estimated curve: feed clock, °C; null: nothing was known then. */
@@ -16,6 +17,8 @@ export interface Stay {
   readonly bandC: Phase['bandC'];
   readonly enteredAtMs: number;
   readonly lastedS: number;
+  /** So much of it nothing was read that could be believed. The seconds below are of what was read. */
+  readonly unseenS: number;
   readonly lowestC: number | null;
   readonly highestC: number | null;
   /** When it was first so low and so high, feed clock. */
@@ -23,7 +26,7 @@ export interface Stay {
   readonly highestAtMs: number | null;
   /** Whether the near edge of its band was reached at all; a hold is there from the beginning. */
   readonly reached: boolean;
-  /** How long it stayed at or beyond the near edge, and how long it should have. */
+  /** How long it stayed at or beyond the near edge, gaps included that a dwell goes on over, and how long it should have. */
   readonly keptS: number;
   readonly holdS: number;
   readonly insideBandS: number;
@@ -46,20 +49,20 @@ export interface Account {
   readonly scorchS: number;
   /** Under the floor of a cooling or of the work. */
   readonly underS: number;
-  /** In the band of the work, and in the lower half of it or below. */
-  readonly workedS: number;
+  /** How much of the work was read, how much of that in its band, and in the lower half of it or below. */
+  readonly workReadS: number;
   readonly inWorkBandS: number;
   readonly lowHalfS: number;
-  /** Nobody knows: no reading for longer than `UNSEEN_MS`. */
+  /** Nothing was read that could be believed. */
   readonly unseenS: number;
 }
 
-/** Between readings further apart than this nothing is known, ms (as long as a gap may be before a dwell begins anew: design, contracts). */
-export const UNSEEN_MS = 30_000;
+/** Over a gap of this length a dwell goes on, ms (design, contracts: longer ones begin it anew). */
+const DWELL_GAP_MS = 30_000;
 
 /**
- * The account of a run from its stays and its curve, oldest first, up to `endMs`. Each point stands until the next one, at most
- * `UNSEEN_MS`. Of a curve in columns each point should be the column's own last.
+ * The account of a run from its stays and its curve, oldest first, up to `endMs`. Each point stands until the next one; before a
+ * hole it stands for its column. Of a curve in columns each point should be the column's own last.
  */
 export function accountOf(
   profile: Profile,
@@ -85,10 +88,10 @@ export function accountOf(
       'overCeilingS',
     ),
     underS: total(stays, 'underFloorS'),
-    workedS: total(work, 'lastedS'),
+    workReadS: total(work, 'lastedS') - total(work, 'unseenS'),
     inWorkBandS: total(work, 'insideBandS'),
     lowHalfS: total(work, 'lowHalfS'),
-    unseenS: unseenS(curve, startMs, endMs),
+    unseenS: unseenS(piecesOf(curve, startMs, endMs), startMs, endMs),
   };
 }
 
@@ -103,8 +106,8 @@ function stayOf(
   if (phase === undefined) return [];
   const untilMs = visit.leftAtMs ?? endMs;
   const pieces = piecesOf(curve, visit.enteredAtMs, untilMs);
-  const timeWhere = (holds: (tempC: number) => boolean): number =>
-    seconds(pieces.reduce((ms, piece) => (holds(piece.tempC) ? ms + piece.ms : ms), 0));
+  const timeWhere = (holds: (tempC: number) => boolean, among = pieces): number =>
+    seconds(among.reduce((ms, piece) => (holds(piece.tempC) ? ms + piece.ms : ms), 0));
   const lowest = extremeOf(pieces, (a, b) => a < b);
   const highest = extremeOf(pieces, (a, b) => a > b);
   const { bandC, heading, ceilingC = Infinity, floorC = -Infinity, holdS = 0 } = phase;
@@ -118,13 +121,14 @@ function stayOf(
       holdS,
       enteredAtMs: visit.enteredAtMs,
       lastedS: seconds(untilMs - visit.enteredAtMs),
+      unseenS: unseenS(pieces, visit.enteredAtMs, untilMs),
       lowestC: lowest === null ? null : round(lowest.tempC),
       highestC: highest === null ? null : round(highest.tempC),
       lowestAtMs: lowest?.atMs ?? null,
       highestAtMs: highest?.atMs ?? null,
       // A phase without a dwell is over at the moment it is reached, and nothing else is told of that.
       reached: heading === 'hold' || visit.reachedAtMs !== null || next?.by === 'reached',
-      keptS: timeWhere(isThere),
+      keptS: timeWhere(isThere, piecesOf(curve, visit.enteredAtMs, untilMs, DWELL_GAP_MS)),
       insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
       overCeilingS: timeWhere((tempC) => tempC > ceilingC),
       underFloorS: heading === 'up' ? 0 : timeWhere((tempC) => tempC < floorC),
@@ -139,13 +143,15 @@ interface Piece {
   readonly ms: number;
 }
 
-/** The curve between two moments, as temperatures that each stood for a while. */
-function piecesOf(curve: readonly CurvePoint[], fromMs: number, untilMs: number): readonly Piece[] {
+/** The curve between two moments, as temperatures that each stood for a while; gaps no longer than `bridgedMs` are none. */
+function piecesOf(curve: readonly CurvePoint[], fromMs: number, untilMs: number, bridgedMs = 0): readonly Piece[] {
+  const widthMs = columnMs(curve);
   const pieces: Piece[] = [];
   curve.forEach(([atMs, tempC], i) => {
-    const nextMs = Math.min(curve[i + 1]?.[0] ?? untilMs, atMs + UNSEEN_MS);
+    const nextMs = curve[i + 1]?.[0] ?? untilMs;
+    const isLast = nextMs - atMs > bridgedMs && isHole(nextMs - atMs, widthMs);
     const beginsMs = Math.max(atMs, fromMs);
-    const ms = Math.min(nextMs, untilMs) - beginsMs;
+    const ms = Math.min(isLast ? atMs + widthMs : nextMs, untilMs) - beginsMs;
     if (tempC !== null && ms > 0) pieces.push({ atMs: beginsMs, tempC, ms });
   });
   return pieces;
@@ -159,11 +165,9 @@ function extremeOf(pieces: readonly Piece[], isBeyond: (a: number, b: number) =>
   );
 }
 
-function unseenS(curve: readonly CurvePoint[], startMs: number, endMs: number): number {
-  const known = curve.filter(([, tempC]) => tempC !== null).map(([atMs]) => atMs);
-  const moments = [startMs, ...known.filter((atMs) => atMs > startMs && atMs < endMs), endMs];
-  const gaps = moments.map((atMs, i) => atMs - (moments[i - 1] ?? atMs)).filter((ms) => ms > UNSEEN_MS);
-  return seconds(gaps.reduce((sum, ms) => sum + ms, 0));
+/** What the pieces leave of the time between two moments. */
+function unseenS(pieces: readonly Piece[], fromMs: number, untilMs: number): number {
+  return seconds(pieces.reduce((left, { ms }) => left - ms, untilMs - fromMs));
 }
 
 function overBy(profile: Profile, { phase, highestC }: Stay): number {
@@ -181,7 +185,7 @@ function highest(stays: readonly Stay[]): number | null {
   return all.length === 0 ? null : Math.max(...all);
 }
 
-type Seconds = 'overCeilingS' | 'underFloorS' | 'lastedS' | 'insideBandS' | 'lowHalfS';
+type Seconds = 'overCeilingS' | 'underFloorS' | 'lastedS' | 'unseenS' | 'insideBandS' | 'lowHalfS';
 
 function total(stays: readonly Stay[], of: Seconds): number {
   return stays.reduce((sum, stay) => sum + stay[of], 0);

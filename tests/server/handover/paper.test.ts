@@ -4,7 +4,7 @@ import { keptPage } from '../../../server/handover/kept-page.ts';
 import { accountOfRun } from '../../../server/handover/paper.ts';
 import { runSheet } from '../../../server/handover/run-sheet.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
-import { bound, degrees, figure, PLAIN, shift } from '../../../server/handover/manner.ts';
+import { bound, degrees, figure, PLAIN, shift, span } from '../../../server/handover/manner.ts';
 import { ICE_POINT } from '../../support/checked.ts';
 import { CARD, toldStory } from '../../support/told.ts';
 
@@ -53,6 +53,22 @@ describe('the run sheet', () => {
     const { html } = runSheet(told, PLAIN, 'a4');
     const names = [...html.matchAll(/<tr><td>([^<]*)<\/td>/g)].map(([, name]) => name);
     expect(names).toEqual(['Melt', 'Cool, not reached']);
+  });
+
+  it('counts no second as in the band in which nothing was read, and says how long that was', () => {
+    const told = toldStory('unplugged-while-cooling');
+    const [gap] = told.tiles.flatMap(([atMs], i) => {
+      const nextMs = told.tiles[i + 1]?.[0] ?? atMs;
+      return nextMs - atMs > 30_000 ? [{ fromMs: atMs, toMs: nextMs }] : [];
+    });
+    const { stays } = accountOfRun(told);
+    const cool = stays.find(({ enteredAtMs, lastedS }) => gap!.toMs < enteredAtMs + lastedS * 1000)!;
+    expect(cool.unseenS).toBe((gap!.toMs - gap!.fromMs) / 1000 - 1);
+    for (const { lastedS, unseenS, insideBandS } of stays) expect(insideBandS).toBeLessThanOrEqual(lastedS - unseenS);
+    const rows = [...runSheet(told, PLAIN, 'a4').html.matchAll(/<tr><td>(?:.*?)<\/tr>/g)].map(([row]) =>
+      [...row.matchAll(/<td>([^<]*)/g)].map(([, cell]) => cell),
+    );
+    expect(rows.map((cells) => cells[7])).toEqual(stays.map(({ unseenS: s }) => (s === 0 ? 'never' : span(s * 1000))));
   });
 
   it('says of each temperature its unit, and writes a minus as one', () => {

@@ -54,20 +54,26 @@ function wayLine(stay: Stay): AccountLine {
   return { text: `${name}: ${where}${holdS > 0 ? `, kept there ${lasted(keptS)}` : ''}.`, weight: 'as-wanted', atMs };
 }
 
-function workLine({ phase, lastedS, insideBandS, enteredAtMs }: Stay): AccountLine {
-  const share = lastedS === 0 ? 0 : Math.round((100 * insideBandS) / lastedS);
+/** A share of what was read: of the rest nobody knows. */
+function workLine({ phase, lastedS, unseenS, highestC, insideBandS, enteredAtMs }: Stay): AccountLine {
+  const name = phaseName(phase);
+  if (highestC === null)
+    return { text: `${name}: ${lasted(lastedS)}, nothing was read.`, weight: 'off', atMs: enteredAtMs };
+  const share = Math.round((100 * insideBandS) / (lastedS - unseenS));
+  const what = unseenS >= WORTH_TELLING_S ? `what was read, all but ${lasted(unseenS)},` : 'it';
   return {
-    text: `${phaseName(phase)}: ${lasted(lastedS)}, ${share} % of it in the band.`,
+    text: `${name}: ${lasted(lastedS)}, ${share} % of ${what} in the band.`,
     weight: share >= 90 ? 'as-wanted' : 'off',
     atMs: enteredAtMs,
   };
 }
 
-function wholeLines({ workedS, lowHalfS, unseenS, overByC, overS }: Account): AccountLine[] {
+function wholeLines({ workReadS, lowHalfS, unseenS, overByC, overS }: Account): AccountLine[] {
   const told: AccountLine[] = [];
-  if (workedS > 0 && lowHalfS > LOW_SHARE * workedS)
+  if (workReadS > 0 && lowHalfS > LOW_SHARE * workReadS)
     told.push({ text: `Held ${lasted(lowHalfS)} in the lower half of the band or below.`, weight: 'off', atMs: null });
-  if (unseenS > 0) told.push({ text: `Nothing was read for ${lasted(unseenS)}.`, weight: 'off', atMs: null });
+  if (unseenS >= WORTH_TELLING_S)
+    told.push({ text: `Nothing was read for ${lasted(unseenS)}.`, weight: 'off', atMs: null });
   if (overS < WORTH_TELLING_S && told.length === 0)
     told.push({ text: 'Never over the working ceiling.', weight: 'as-wanted', atMs: null });
   else if (overS >= WORTH_TELLING_S)
