@@ -65,11 +65,12 @@ function headComplaint({ what, header, labels }: RunFile): Fault | null {
     (startedAtWall === undefined ? null : wallTime.check(startedAtWall, 'startedAtWall')) ??
     (probeLagS === null ? null : lagShape.check(probeLagS, 'probeLagS'));
   if (complaint !== null) return fault(1, complaintText(complaint));
-  for (const known of [header, ...Object.values(header.companions ?? {})]) {
-    const implausible = correctionComplaint(known);
-    if (implausible !== null) return fault(1, complaintText(implausible));
-  }
-  return null;
+  const beside = Object.entries(header.companions ?? {});
+  const implausible = [
+    correctionComplaint(header),
+    ...beside.map(([id, known]) => correctionComplaint(known, `companions.${id}.`)),
+  ].find((found) => found !== null);
+  return implausible === undefined ? null : fault(1, complaintText(implausible));
 }
 
 /** The moments in it lie where a run can have them: whatever goes through it from its start to its end comes to one. */

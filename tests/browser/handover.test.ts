@@ -134,7 +134,7 @@ test('a file that is here already, one that is spoiled and one that is none are 
   const { text } = runFile();
   await broughtIn(kitchen, page, 'run.jsonl', text.replace('lumps', 'bumps'));
   await page.getByRole('heading', { name: 'Not brought in.' }).waitFor();
-  await page.getByText(/^Line \d+: the checksum does not fit/).waitFor();
+  await page.getByText(/^run\.jsonl: Line \d+: the checksum does not fit/).waitFor();
   await pictures(page, 'bring-in-spoiled');
   await broughtIn(kitchen, page, 'photo.jpg', Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 1, 2, 3]));
   await page.getByText('The file is empty, or no text.').waitFor();

@@ -7,7 +7,7 @@ import type { CardEntry } from '../../server/core/record/card.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
 import { drained } from '../../server/core/record/drained.ts';
-import { takenIn } from '../../server/intake/intake.ts';
+import { checkedRunFile, takenIn } from '../../server/intake/intake.ts';
 import { openForWriting } from '../../server/store/database.ts';
 import { replay } from '../../server/commands/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
@@ -83,6 +83,20 @@ describe('a run that is handed over and brought in', () => {
       body: { detail: 'This run is here already, perhaps in the bin. Nothing was changed.' },
     });
     expect(await exported(kitchen, run)).toBe(file);
+  });
+
+  it('is refused where nobody could have set its correction, which is named as it stands in the file', () => {
+    const trace = readTrace('clean-dark');
+    const far = { correction: { offsetC: 99, gain: 1 } };
+    const beside = { ...far, roles: {}, decimalComma: null };
+    const refusal = (wrong: object): string => {
+      const text = encodeRunFile({ ...trace, header: { ...trace.header, ...wrong } });
+      const read = drained(checkedRunFile(text));
+      return read.ok ? '' : `${read.line}: ${read.reason}`;
+    };
+    expect(refusal(far)).toMatch(/^1: correction\.offsetC is 99/);
+    expect(refusal({ corrections: { T1: far } })).toMatch(/^1: corrections\.T1\.correction\.offsetC is 99/);
+    expect(refusal({ companions: { spare: beside } })).toMatch(/^1: companions\.spare\.correction\.offsetC is 99/);
   });
 
   it('says what it would become without keeping anything', async () => {

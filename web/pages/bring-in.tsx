@@ -70,7 +70,7 @@ function useBringIn() {
     if (text === null) return setStep({ kind: 'choosing', trouble: BRING_IN.notRead });
     const answer = await lookInTurn(text, null);
     if (answer === null) return;
-    if (!answer.ok) return setStep({ kind: 'choosing', trouble: answer.why });
+    if (!answer.ok) return setStep({ kind: 'choosing', trouble: `${chosen.name}: ${answer.why}` });
     const file = { name: chosen.name, text, writtenAtMs: chosen.lastModified };
     const choice = answer.value.kind === 'table' ? answer.value.choice : null;
     setStep({ kind: 'asking', file, preview: answer.value, choice, out: null, trouble: null, isBehind: false });

@@ -56,7 +56,7 @@ function senseComplaint(command: Command): Complaint | null {
       return channelComplaint(command.channel, 0);
     case 'set-correction':
       return (
-        correctionBounds(command) ??
+        correctionBounds(command, 'command') ??
         (command.channel === undefined ? null : channelComplaint(command.channel)) ??
         checkComplaint(command)
       );
@@ -65,16 +65,22 @@ function senseComplaint(command: Command): Complaint | null {
   }
 }
 
-/** What of a thermometer's corrections, its channels' own among them, no person could have set; null: nothing. */
-export function correctionComplaint({ correction, corrections = {} }: Companion): Complaint | null {
-  const each = [correction, ...Object.values(corrections).map((own) => own.correction)];
-  return each.map(correctionBounds).find((complaint) => complaint !== null) ?? null;
+/**
+ * What of a thermometer's corrections, its channels' own among them, no person could have set; null: nothing. `place`: where the
+ * thermometer stands in its file, with a full stop behind; nothing where it is the file's own.
+ */
+export function correctionComplaint({ correction, corrections = {} }: Companion, place = ''): Complaint | null {
+  const ofChannels = Object.entries(corrections).map(
+    ([channel, own]) => [`corrections.${channel}.correction`, own.correction] as const,
+  );
+  const each = [['correction', correction] as const, ...ofChannels];
+  return each.map(([at, own]) => correctionBounds(own, place + at)).find((complaint) => complaint !== null) ?? null;
 }
 
-function correctionBounds({ offsetC, gain }: Correction): Complaint | null {
+function correctionBounds({ offsetC, gain }: Correction, path: string): Complaint | null {
   return (
-    boundsComplaint('command.offsetC', offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
-    boundsComplaint('command.gain', gain, GAIN_MIN, GAIN_MAX)
+    boundsComplaint(`${path}.offsetC`, offsetC, -OFFSET_MAX_C, OFFSET_MAX_C) ??
+    boundsComplaint(`${path}.gain`, gain, GAIN_MIN, GAIN_MAX)
   );
 }
 
