@@ -50,24 +50,3 @@ test(`[R11] ${SEEDS} by chance, from ${FROM}: none is read wrongly, few are aske
   expect(asked / SEEDS).toBeLessThanOrEqual(ASKED_MOST);
   expect(unread / SEEDS).toBeLessThanOrEqual(UNREAD_MOST);
 });
-
-test('what was heard before a format was given up does not keep the next one from being understood', () => {
-  const said = { decimalComma: null, roles: {} };
-  let recognition = recognitionOf(null);
-  let atMs = 0;
-  const read = (text: string) => {
-    const recognised = recognise(recognition, text, (atMs += 250), said);
-    recognition = recognised.recognition;
-    return recognised.reading;
-  };
-  // Ten of them are too many to be left in the window, and too few to be learnt beside the others.
-  for (const [count, text] of [
-    [20, '31.50'],
-    [10, '31.6 C'],
-    [14, 'T: 31.3'],
-  ] as const)
-    for (let n = 0; n < count; n++) read(text);
-  const changedMs = atMs;
-  for (let n = 0; n < 100; n++) if (read(n % 2 === 0 ? '31.52;22.0' : '31.49;22.0').ok) break;
-  expect(atMs - changedMs).toBeLessThan(5_000);
-});

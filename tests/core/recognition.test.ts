@@ -131,6 +131,19 @@ describe('[R12] giving up', () => {
     expect(read.slice(MISFITS_MOST - 1).every((each) => each.startsWith('1 4'))).toBe(true);
   });
 
+  test('what was heard before it does not keep the next format from being understood within 5 s', () => {
+    const ear = new Ear();
+    // Ten of them are too many to be left in the window, and too few to be learnt beside the others.
+    for (const [count, text] of [
+      [20, '31.50'],
+      [10, '31.6 C'],
+      [14, 'T: 31.3'],
+    ] as const)
+      ear.hear(Array<string>(count).fill(text), 250);
+    const changed = Array.from({ length: 19 }, (_, n) => (n % 2 === 0 ? '31.52;22.0' : '31.49;22.0'));
+    expect(ear.hear(changed, 250)).toContainEqual(expect.stringMatching(/^1 31\.(52|49)$/));
+  });
+
   test('not while lines that fit come between', () => {
     const ear = new Ear();
     ear.hear(TWO);
