@@ -66,10 +66,18 @@ function cueWords(event: Extract<RunEvent, { kind: 'cue' }>): string {
 }
 
 function raisedWords(alarm: Extract<RunEvent, { kind: 'alarm-raised' }>): string {
+  if (alarm.alarm === 'not-cooled-enough') return `ALARM, ${ALARM_NAME[alarm.alarm]}${turnedWords(alarm)}.`;
   const value = alarm.valueC === null ? '' : ` at ${degrees(alarm.valueC)}`;
   const limit = alarm.limitC === null ? '' : `, the limit is ${degrees(alarm.limitC)}`;
   const peak = alarm.peakC === undefined ? '' : `, on the way to ${degrees(alarm.peakC)}`;
   return `ALARM, ${ALARM_NAME[alarm.alarm]}${value}${limit}${inWords(alarm.inS)}${peak}.`;
+}
+
+/** Its value is how far down the bowl got before it turned; one under its limit left too soon. */
+function turnedWords({ valueC, limitC }: Extract<RunEvent, { kind: 'alarm-raised' }>): string {
+  if (valueC === null || limitC === null) return '';
+  const needed = valueC > limitC ? `the seed needs ${degrees(limitC)}` : `not long enough under ${degrees(limitC)}`;
+  return `: down to ${degrees(valueC)}, ${needed}`;
 }
 
 /** What the chocolate was reckoned to be, and where it was going. */

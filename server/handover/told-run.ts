@@ -168,11 +168,13 @@ function saidOf(event: RunEvent, told: ToldRun, manner: Manner): Said | null {
 
 function raisedWords(event: Extract<RunEvent, { kind: 'alarm-raised' }>, { view }: ToldRun, manner: Manner): string {
   const over = view.pastAlarms.find(({ alarm, raisedAtMs }) => alarm === event.alarm && raisedAtMs === event.atMs);
-  return `${capital(ALARM_NAME[event.alarm])}${limitWords(event.limitC, manner)}${overWords(over, manner)}`;
+  return `${capital(ALARM_NAME[event.alarm])}${limitWords(event, manner)}${overWords(over, manner)}`;
 }
 
-function limitWords(limitC: number | null, manner: Manner): string {
-  return limitC === null ? '' : ` (limit ${bound(limitC, manner)} ${unitSign(manner)})`;
+/** The bowl that turned too soon may have been under its limit, but not for long enough. */
+function limitWords({ alarm, limitC }: Extract<RunEvent, { kind: 'alarm-raised' }>, manner: Manner): string {
+  if (limitC === null) return '';
+  return ` (${alarm === 'not-cooled-enough' ? 'to be kept under' : 'limit'} ${bound(limitC, manner)} ${unitSign(manner)})`;
 }
 
 /** How long it lasted and how far it went, as far as that is known. */

@@ -23,6 +23,14 @@ test.each([
     'ALARM, over the ceiling at 32.60 °C, the limit is 32.50 °C.',
   ],
   [
+    { kind: 'alarm-raised', alarm: 'not-cooled-enough', severity: 'warning', phase: 'cool', valueC: 29.07, limitC: 28 },
+    'ALARM, not cooled enough: down to 29.07 °C, the seed needs 28.00 °C.',
+  ],
+  [
+    { kind: 'alarm-raised', alarm: 'not-cooled-enough', severity: 'warning', phase: 'cool', valueC: 27.41, limitC: 28 },
+    'ALARM, not cooled enough: down to 27.41 °C, not long enough under 28.00 °C.',
+  ],
+  [
     { kind: 'cue', cue: 'off-heat', phase: 'rewarm', inS: 20, landsC: 31.6 },
     'Said: off the heat in 20 s, it would end at 31.60 °C.',
   ],

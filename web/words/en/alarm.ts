@@ -103,7 +103,7 @@ export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_
     case 'not-cooled-enough':
       return {
         act: 'Cool it again.',
-        detail: `It only got down to ${figure(alarm.valueC)}; the seed needs ${limit(alarm.limitC)}.`,
+        detail: turnedWords(alarm),
         next: 'Back on the cold, stirring.',
         arm: 'left',
         seen: { act: 'Cool it again.', detail: `Down to ${limit(alarm.limitC)}, stirring.` },
@@ -278,6 +278,13 @@ const COLD: ReadonlySet<AlarmName> = new Set<AlarmName>([
 
 function capital(text: string): string {
   return text === '' ? text : text[0]!.toUpperCase() + text.slice(1);
+}
+
+/** Its value is how far down the bowl got before it turned; one under its limit left too soon. */
+function turnedWords({ valueC, limitC }: ActiveAlarm): string {
+  if (valueC !== null && limitC !== null && valueC <= limitC)
+    return `Down to ${degrees(valueC)}, but not long enough under ${limit(limitC)} for the seed.`;
+  return `It only got down to ${figure(valueC)}; the seed needs ${limit(limitC)}.`;
 }
 
 function figure(valueC: number | null): string {

@@ -45,7 +45,7 @@ function saidOf(event: RunEvent): string | null {
     case 'band-reached':
       return `In the band at ${degrees(event.valueC)}.`;
     case 'alarm-raised':
-      return `Alarm, ${ALARM_NAME[event.alarm]}${event.valueC === null ? '' : ` at ${degrees(event.valueC)}`}.`;
+      return `Alarm, ${ALARM_NAME[event.alarm]}${raisedAt(event)}.`;
     case 'alarm-cleared':
       return `No longer ${ALARM_NAME[event.alarm]}, after ${lasted(event.lastedMs / 1000)}${extremeWords(event.extremeC)}.`;
     case 'alarm-acknowledged':
@@ -73,6 +73,12 @@ function saidOf(event: RunEvent): string | null {
     default:
       return null;
   }
+}
+
+/** Of one that turned too soon the value is how far down it got. */
+function raisedAt({ alarm, valueC }: Extract<RunEvent, { kind: 'alarm-raised' }>): string {
+  if (valueC === null) return '';
+  return `${alarm === 'not-cooled-enough' ? ', down to' : ' at'} ${degrees(valueC)}`;
 }
 
 /** Only leaving heat or cold has a moment of its own. */
