@@ -15,9 +15,11 @@ export interface Terminal {
   stopped(): Promise<void>;
 }
 
-const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer and says what to do next.
+const PURPOSE = 'bowlside watches a bowl of chocolate through a USB thermometer and says what to do next.';
 
-  bowlside serve    read the thermometer and show it in a browser
+/** By command, as it is typed in the folder of the program. */
+const USAGE = {
+  serve: `  npx bowlside serve    read the thermometer and show it in a browser
     --port PATH         the serial port of the thermometer, as in /dev/ttyUSB0; without it, whatever is plugged in
     --baud N            its speed; without it, the six usual ones are tried on the open port
     --ask TEXT          ask it this once a second, where it speaks only when asked; nothing is ever sent otherwise
@@ -30,25 +32,30 @@ const USAGE = `bowlside watches a bowl of chocolate through a USB thermometer an
     --probe-lag S       how many seconds the probe takes to show 63 % of a change
     --bell-command CMD  a program to run while an alarm sounds on no screen, with its words; no shell comes between.
                         It is told BOWLSIDE_ALARM, BOWLSIDE_SEVERITY and BOWLSIDE_WORDS
-    --no-bell           ring neither the terminal nor a command
-
-  bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
-                    put a recorded run (.csv or .jsonl) through today's engine
-
-  bowlside ports [PATH…] [--all] [--baud N]
+    --no-bell           ring neither the terminal nor a command`,
+  replay: `  npx bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
+                    put a recorded run (.csv or .jsonl) through today's engine`,
+  ports: `  npx bowlside ports [PATH…] [--all] [--baud N]
                     what is plugged in, what it says, and what to do if something is wrong. Opens the port of your thermometer, or the
-                    only one; any other where you name it, as opening one can restart a machine. --all: built-in and Bluetooth ports too
-
-  bowlside lag [--port PATH] [--baud N]
+                    only one; any other where you name it, as opening one can restart a machine. --all: built-in and Bluetooth ports too`,
+  lag: `  npx bowlside lag [--port PATH] [--baud N]
                     measure how long the probe takes to show 63 % of a change: it is plunged from the room into warm chocolate
-  bowlside lag FILE.csv
-                    the same from readings of such a plunge`;
+  npx bowlside lag FILE.csv
+                    the same from readings of such a plunge`,
+} as const;
+
+/** Of the command it is asked beside, or of all of them. */
+function usage(command: string | undefined): string {
+  const asked = Object.entries(USAGE).filter(([name]) => name === command);
+  const told = asked.length > 0 ? asked : Object.entries(USAGE);
+  return [PURPOSE, ...told.map(([, words]) => words)].join('\n\n');
+}
 
 /** Runs one command to its end and gives the exit code: 0; 1 where it could not be done; 2 where the words were wrong. */
 export async function bowlside(argv: readonly string[], terminal: Terminal): Promise<number> {
   const [command, ...words] = argv;
   if (command === 'help' || argv.some(isHelp)) {
-    await terminal.out(USAGE);
+    await terminal.out(usage(command));
     return 0;
   }
   switch (command) {
@@ -62,7 +69,7 @@ export async function bowlside(argv: readonly string[], terminal: Terminal): Pro
       return lag(words, terminal);
     default: {
       const typed = command === undefined ? 'bowlside' : `bowlside ${command}`;
-      await terminal.err(`${typed}: serve, replay, ports or lag is wanted; bowlside --help says more`);
+      await terminal.err(`${typed}: serve, replay, ports or lag is wanted; npx bowlside --help says more`);
       return 2;
     }
   }

@@ -73,7 +73,7 @@ const OPTIONS = {
 export function readConfig(args: readonly string[], around: Surroundings): ConfigResult {
   const words = readWords(args);
   if (!words.ok) return words;
-  const { values } = words;
+  const { values, tokens } = words;
   const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
   if (listen === null) return no(`--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330`);
   const baud = baudFrom(values.baud);
@@ -82,7 +82,7 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   if (Number.isNaN(probeLagS))
     return no(`--probe-lag ${values['probe-lag']}: seconds from 0 to ${PROBE_LAG_MAX_S} are wanted`);
   const bellCommand = values['bell-command'] === undefined ? undefined : commandWords(values['bell-command']);
-  const complaint = contradiction(values) ?? askComplaint(values);
+  const complaint = repeated(tokens) ?? contradiction(values) ?? askComplaint(values);
   if (complaint !== null) return no(complaint);
   if (bellCommand === null)
     return no(`--bell-command ${values['bell-command']}: a program and its words are wanted, with each quote closed`);
@@ -105,12 +105,14 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
 type Values = ReturnType<typeof parseWords>['values'];
 
 function parseWords(args: readonly string[]) {
-  return parseArgs({ args: [...args], options: OPTIONS, strict: true, allowPositionals: false });
+  return parseArgs({ args: [...args], options: OPTIONS, strict: true, allowPositionals: false, tokens: true });
 }
 
-function readWords(args: readonly string[]): { ok: true; values: Values } | { ok: false; complaint: string } {
+type Words = Pick<ReturnType<typeof parseWords>, 'values' | 'tokens'>;
+
+function readWords(args: readonly string[]): ({ ok: true } & Words) | { ok: false; complaint: string } {
   try {
-    return { ok: true, values: parseWords(args).values };
+    return { ok: true, ...parseWords(args) };
   } catch (error) {
     return no(firstSentence(error));
   }
@@ -120,6 +122,25 @@ function readWords(args: readonly string[]): { ok: true; values: Values } | { ok
 export function firstSentence(error: unknown): string {
   const message = error instanceof Error ? error.message : String(error);
   return message.split(/\.\s|\n/)[0]!;
+}
+
+/** What is wrong where an option has a value twice: of two ports the last would be read, and nothing said of the first. */
+export function repeated(tokens: readonly OptionToken[]): string | null {
+  const given = new Map<string, string>();
+  for (const { name, value } of tokens) {
+    if (name === undefined || value === undefined) continue;
+    const before = given.get(name);
+    if (before !== undefined) return `--${name} ${value}: it is given once, and ${before} stands before it`;
+    given.set(name, value);
+  }
+  return null;
+}
+
+/** What of the platform's tokens is looked at: words that are no option have no name, options without a value no value. */
+interface OptionToken {
+  readonly kind: string;
+  readonly name?: string;
+  readonly value?: string | undefined;
 }
 
 /** Words that are each fine but do not go together. */

@@ -88,9 +88,9 @@ async function thermometerOf({ port, dataFolder }: Config): Promise<Where | stri
   if (port !== null) return { path: port };
   const found = await findPort(readSettings(dataFolder).thermometer);
   if (found.kind === 'one') return { identity: found.identity };
-  if (found.kind === 'none') return `${found.why} Any port can be named by hand: bowlside lag --port PATH.`;
+  if (found.kind === 'none') return `${found.why} Any port can be named by hand: npx bowlside lag --port PATH.`;
   const which = found.ports.map(({ label }) => label).join('; ');
-  return `Several thermometers are plugged in: ${which}. Say which: bowlside lag --port PATH.`;
+  return `Several thermometers are plugged in: ${which}. Say which: npx bowlside lag --port PATH.`;
 }
 
 /** Watches one plunge to its end, telling how it goes; a text is why it ended before. Leaves nothing open. */
@@ -140,7 +140,7 @@ function follower(
     const before = plunge.stage;
     if (input.kind !== 'line' || before === 'over') return;
     const [reading] = readings.of(input);
-    if (readings.areVain) return end('No temperature can be read in what it says: bowlside ports shows why.');
+    if (readings.areVain) return end('No temperature can be read in what it says: npx bowlside ports shows why.');
     if (reading === undefined) return;
     watchPlunge(plunge, reading);
     const news = newsOf(plunge, before, toldC);

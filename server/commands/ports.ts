@@ -1,6 +1,6 @@
 /** `bowlside ports`: from its words to what is asked for, and to the lines it prints. */
 import { parseArgs } from 'node:util';
-import { BAUD_RULE, baudFrom, defaultDataFolder, firstSentence, type Surroundings } from '../config.ts';
+import { BAUD_RULE, baudFrom, defaultDataFolder, firstSentence, repeated, type Surroundings } from '../config.ts';
 import { readSettings } from '../settings.ts';
 import { portsReport } from '../source/ports-report.ts';
 import { Understanding } from './understood.ts';
@@ -34,7 +34,15 @@ export async function portsCommand(argv: readonly string[], io: PortsIo): Promis
 function readWords(argv: readonly string[]): Asked | string {
   try {
     const options = { all: { type: 'boolean' }, baud: { type: 'string' } } as const;
-    const { values, positionals } = parseArgs({ args: [...argv], options, strict: true, allowPositionals: true });
+    const { values, positionals, tokens } = parseArgs({
+      args: [...argv],
+      options,
+      strict: true,
+      allowPositionals: true,
+      tokens: true,
+    });
+    const twice = repeated(tokens);
+    if (twice !== null) return twice;
     const baud = baudFrom(values.baud);
     if (Number.isNaN(baud)) return `--baud ${values.baud}: ${BAUD_RULE}`;
     if (baud !== null && positionals.length === 0) return '--baud belongs to a PATH';

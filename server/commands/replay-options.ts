@@ -1,5 +1,6 @@
 /** The words after `bowlside replay`: from text to one checked set of options, or one line saying what is wrong. Opens nothing. */
 import { parseArgs } from 'node:util';
+import { repeated } from '../config.ts';
 import { PROBE_LAG_MAX_S } from '../core/record/run.ts';
 
 export interface ReplayOptions {
@@ -35,7 +36,9 @@ export type ReplayOptionsResult =
 export function readReplayOptions(argv: readonly string[]): ReplayOptionsResult {
   const words = readWords(argv);
   if (typeof words === 'string') return { ok: false, reason: words };
-  const { values, positionals } = words;
+  const { values, positionals, tokens } = words;
+  const twice = repeated(tokens);
+  if (twice !== null) return { ok: false, reason: twice };
   const [file, second] = positionals;
   if (file === undefined || file === '') return { ok: false, reason: 'a FILE is wanted, .csv or .jsonl' };
   if (second !== undefined) return { ok: false, reason: `one FILE at a time: ${file} or ${second}?` };
@@ -49,7 +52,7 @@ export function readReplayOptions(argv: readonly string[]): ReplayOptionsResult 
 }
 
 function parseWords(argv: readonly string[]) {
-  return parseArgs({ args: [...argv], options: OPTIONS, strict: true, allowPositionals: true });
+  return parseArgs({ args: [...argv], options: OPTIONS, strict: true, allowPositionals: true, tokens: true });
 }
 
 function readWords(argv: readonly string[]): ReturnType<typeof parseWords> | string {

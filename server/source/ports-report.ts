@@ -75,10 +75,10 @@ function described(others: AllPorts['others'], named: readonly string[]): string
 
 function whatNext({ usb, others }: AllPorts, opened: readonly string[], all: boolean): string[] {
   if (usb.length > 1 && opened.length === 0)
-    return ['Opening a port can restart what is plugged in there. To hear one of them: bowlside ports PATH'];
+    return ['Opening a port can restart what is plugged in there. To hear one of them: npx bowlside ports PATH'];
   if (usb.length > 0 || opened.length > 0) return [];
-  const hidden = others.length > 0 && !all ? ` Built-in and Bluetooth ports: bowlside ports --all` : '';
-  return [`Any port can be named by hand: bowlside serve --port PATH.${hidden}`];
+  const hidden = others.length > 0 && !all ? ` Built-in and Bluetooth ports: npx bowlside ports --all` : '';
+  return [`Any port can be named by hand: npx bowlside serve --port PATH.${hidden}`];
 }
 
 /** Listens as a start would, for a while: the words for what is wrong are the same. */
@@ -101,7 +101,7 @@ function whyOf(link: LinkState): string | null {
 function silent(path: string, listenMs: number, baud: number | null): string {
   const seconds = listenMs / 1000;
   if (baud !== null) return `No line came in ${seconds} s at ${baud} baud. Is it switched on? Try it without --baud.`;
-  return `Nothing came in ${seconds} s. Is it switched on? Some speak only when asked: bowlside serve --port ${path} --ask TEXT.`;
+  return `Nothing came in ${seconds} s. Is it switched on? Some speak only when asked: npx bowlside serve --port ${path} --ask TEXT.`;
 }
 
 interface Listened {

@@ -27,6 +27,10 @@ describe('words that are wrong end with 2 and one line', () => {
     [[], 'bowlside: serve, replay, ports or lag'],
     [['brew'], 'brew'],
     [['serve', '--port', '8080'], 'that is a web address; use --listen'],
+    [['serve', '--port', '/dev/a', '--port', '/dev/b'], '--port /dev/b: it is given once, and /dev/a stands before it'],
+    [['lag', '--port', '/dev/a', '--port=/dev/b'], '--port /dev/b: it is given once'],
+    [['replay', 'a.csv', '--profile', 'dark', '--profile', 'milk'], '--profile milk: it is given once'],
+    [['ports', '/dev/none', '--baud', '9600', '--baud', '1200'], '--baud 1200: it is given once'],
     [['serve', '--listen', 'everywhere'], '--listen everywhere'],
     [['serve', '--wat'], '--wat'],
     [['serve', '--profile', 'ruby'], '--profile ruby'],
@@ -56,14 +60,18 @@ test('a profile with an error keeps the server from starting, and the complaint 
   expect(err).toEqual([expect.stringMatching(/^mine\.json: phases\.melt\.bandC: .+\[50,45\]/)]);
 });
 
-test.each([['--help'], ['-h'], ['help'], ['serve', '--help'], ['replay', '--help'], ['lag', '--help']])(
-  'help: %s %s',
-  async (...argv) => {
-    const { exit, out, err } = await says(...argv.filter((word) => word !== undefined));
-    expect({ exit, err }).toEqual({ exit: 0, err: [] });
-    expect(out.join('\n')).toContain('bowlside serve');
-  },
-);
+test.each([[['--help']], [['-h']], [['help']], [['brew', '--help']]])('help of all commands: %j', async (argv) => {
+  const { exit, out, err } = await says(...argv);
+  expect({ exit, err }).toEqual({ exit: 0, err: [] });
+  for (const command of ['serve', 'replay', 'ports', 'lag'])
+    expect(out.join('\n')).toContain(`npx bowlside ${command} `);
+});
+
+test.each(['serve', 'replay', 'ports', 'lag'])('help of one command alone: %s', async (command) => {
+  const { exit, out } = await says(command, '--help');
+  const told = new Set([...out.join('\n').matchAll(/npx bowlside (\w+)/g)].map(([, name]) => name));
+  expect({ exit, told: [...told] }).toEqual({ exit: 0, told: [command] });
+});
 
 test('serve prints how it stands and the one address to open, and ends with 0 when it is stopped', async () => {
   const { exit, out, err } = await says('serve', '--simulate', '--listen', '127.0.0.1:0', '--data', freshFolder());

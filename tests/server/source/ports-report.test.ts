@@ -80,7 +80,7 @@ test('of several none is opened unless it is named: opening one can restart a ma
   expect(await report({ list })).toEqual([
     '/dev/none-1  (USB 1209:0001, serial number a)',
     '/dev/none-2  (USB 1209:0001, serial number b)',
-    'Opening a port can restart what is plugged in there. To hear one of them: bowlside ports PATH',
+    'Opening a port can restart what is plugged in there. To hear one of them: npx bowlside ports PATH',
   ]);
   expect(await report({ list, paths: ['/dev/none-2'] })).toEqual([
     '/dev/none-1  (USB 1209:0001, serial number a)',
@@ -97,7 +97,7 @@ test('built-in and Bluetooth ports are shown where they are asked for', async ()
   const [none, next] = await report({ list });
   expect(none).toMatch(/^No USB serial port is plugged in\. .*another cable: some only charge\./);
   expect(next).toBe(
-    'Any port can be named by hand: bowlside serve --port PATH. Built-in and Bluetooth ports: bowlside ports --all',
+    'Any port can be named by hand: npx bowlside serve --port PATH. Built-in and Bluetooth ports: npx bowlside ports --all',
   );
   const all = await report({ list, all: true });
   expect(all).toContain('/dev/ttyS0  (built in, or Bluetooth)');
@@ -113,7 +113,7 @@ test('a port that says nothing is said to be silent, with what to try', async ()
     device.path,
     '  Nothing came in 0.05 s.',
     '  Is it switched on?',
-    `  Some speak only when asked: bowlside serve --port ${device.path} --ask TEXT.`,
+    `  Some speak only when asked: npx bowlside serve --port ${device.path} --ask TEXT.`,
   ]);
 });
 
@@ -139,7 +139,7 @@ test.runIf(process.platform === 'linux')(
 test('with no list at all says so, and that a port can be named by hand', async () => {
   expect(await report({ list: noList })).toEqual([
     'The list of ports cannot be read: the program udevadm is not on this computer. Install it (on Debian the package is udev).',
-    'Any port can be named by hand: bowlside serve --port PATH.',
+    'Any port can be named by hand: npx bowlside serve --port PATH.',
   ]);
   const other = () => Promise.resolve({ ok: false, why: 'Access denied' } as const);
   expect((await report({ list: other }))[0]).toBe('The list of ports cannot be read; the system says “Access denied”.');

@@ -23,7 +23,7 @@ async function main(words: readonly string[]): Promise<void> {
   const gone = (): void => void wire.close().then(() => process.exit());
   process.once('SIGINT', gone).once('SIGTERM', gone);
   console.log(writtenScript(read.script));
-  console.log(`bowlside serve --port ${wire.path}`);
+  console.log(`npx bowlside serve --port ${wire.path}`);
   const startMs = performance.now() + FIRST_WORD_MS;
   await played(deedsOf(read.script), wire, (atMs) =>
     wait(atMs === 0 ? 0 : Math.max(0, startMs + atMs - performance.now())),
