@@ -55,7 +55,13 @@ export function ThermometerPage({ bowl }: { readonly bowl: string | null }) {
       isComing={isComing}
       controls={<Link to="#/check" word={CHECK_LINK.check} />}
     >
-      {ports.value !== null && <Ports every={ports.value} onUse={(path) => void doing(postPort(path))} />}
+      {ports.value !== null && (
+        <Ports
+          every={ports.value}
+          isRead={open.some(({ link: { state } }) => state === 'up')}
+          onUse={(path) => void doing(postPort(path))}
+        />
+      )}
       {open.map((each) => (
         <Asking
           key={each.thermometer}
@@ -100,7 +106,14 @@ function Asking({ link, isAlone, onAsk, onStop }: AskingProps) {
   );
 }
 
-function Ports({ every, onUse }: { readonly every: EveryPort; readonly onUse: (path: string) => void }) {
+interface PortsProps {
+  readonly every: EveryPort;
+  /** One is read, be it none of those on USB. */
+  readonly isRead: boolean;
+  readonly onUse: (path: string) => void;
+}
+
+function Ports({ every, isRead, onUse }: PortsProps) {
   const { ports, why } = every;
   const [isAll, setAll] = useState(false);
   const usb = ports.filter(({ identity }) => identity !== null);
@@ -109,7 +122,7 @@ function Ports({ every, onUse }: { readonly every: EveryPort; readonly onUse: (p
     <>
       <section class="ports" aria-labelledby="plugged-in">
         <h2 id="plugged-in">{THERMOMETER.ports}</h2>
-        <p>{usb.length === 0 ? why : THERMOMETER.restarts}</p>
+        <p>{usb.length > 0 ? THERMOMETER.restarts : isRead ? THERMOMETER.noOther : why}</p>
         <PortButtons ports={usb} onUse={onUse} />
         <Button onPress={() => setAll(!isAll)} expanded={isAll} class="button-low">
           {THERMOMETER.showAll}

@@ -7,6 +7,7 @@ export const THERMOMETER = inLanguage({
     fetching: 'Asking how it stands.',
     ports: 'Plugged in',
     restarts: 'Opening a port can restart what is plugged in there.',
+    noOther: 'No USB serial port but the one that is read.',
     others: 'Built in, or over Bluetooth',
     noOthers: 'There are none.',
     showAll: 'Show all ports',
