@@ -1,9 +1,8 @@
 /** A small picture is folded where the phases changed. */
 import { describe, expect, test } from 'vitest';
-import type { Tile } from '../../server/core/show/wire.ts';
 import { stripFolds } from '../../web/road/strip-folds.ts';
 
-const TILES: readonly Tile[] = Array.from({ length: 101 }, (_, i) => [1_000 + i * 100, 30, 31, 30.5]);
+const SPAN = { fromMs: 1_000, toMs: 11_000 };
 const at = (share: number): number => 1_000 + share * 10_000;
 
 describe('folds of a small picture', () => {
@@ -15,7 +14,7 @@ describe('folds of a small picture', () => {
       { phase: 'work', atMs: at(0.6) },
       { phase: 'cool', atMs: at(0.9) },
     ];
-    expect(stripFolds(TILES, visits, 400).map(({ phase, left, right }) => [phase, left, right])).toEqual([
+    expect(stripFolds(SPAN, visits, 400).map(({ phase, left, right }) => [phase, left, right])).toEqual([
       ['melt', 0, 120],
       ['cool', 120, 220],
       ['rewarm', 220, 240],
@@ -25,7 +24,7 @@ describe('folds of a small picture', () => {
   });
 
   test('what came before the first phase has a fold of its own', () => {
-    const folds = stripFolds(TILES, [{ phase: 'melt', atMs: at(0.25) }], 400);
+    const folds = stripFolds(SPAN, [{ phase: 'melt', atMs: at(0.25) }], 400);
     expect(folds).toEqual([
       { phase: null, left: 0, right: 100 },
       { phase: 'melt', left: 100, right: 400 },
@@ -39,14 +38,16 @@ describe('folds of a small picture', () => {
       { phase: 'rewarm', atMs: at(0.502) },
       { phase: 'work', atMs: at(1) },
     ];
-    const folds = stripFolds(TILES, visits, 400);
+    const folds = stripFolds(SPAN, visits, 400);
     expect(folds.map(({ phase }) => phase)).toEqual(['melt', 'rewarm']);
     expect(folds.every(({ left }, i) => left === (folds[i - 1]?.right ?? 0))).toBe(true);
     expect(folds.at(-1)!.right).toBe(400);
   });
 
   test('of a run nobody knows the phases of is one', () => {
-    expect(stripFolds(TILES, [], 400)).toEqual([{ phase: null, left: 0, right: 400 }]);
-    expect(stripFolds([], [{ phase: 'melt', atMs: 5 }], 400)).toEqual([{ phase: 'melt', left: 0, right: 400 }]);
+    expect(stripFolds(SPAN, [], 400)).toEqual([{ phase: null, left: 0, right: 400 }]);
+    expect(stripFolds({ fromMs: 5, toMs: 5 }, [{ phase: 'melt', atMs: 5 }], 400)).toEqual([
+      { phase: 'melt', left: 0, right: 400 },
+    ]);
   });
 });

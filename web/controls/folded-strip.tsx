@@ -3,7 +3,7 @@ import type { Band, Phase } from '../../server/core/record/profile.ts';
 import type { Tile } from '../../server/core/show/wire.ts';
 import { stripFolds } from '../road/strip-folds.ts';
 import type { StripFold, StripVisit } from '../road/strip-folds.ts';
-import { stripPath } from '../road/strip.ts';
+import { stripPath, stripSpan } from '../road/strip.ts';
 
 const WIDTH = 392;
 const HEIGHT = 66;
@@ -21,15 +21,18 @@ export interface FoldedStripProps {
   readonly tiles: readonly Tile[];
   /** Phases as they were entered, oldest first. */
   readonly visits: readonly StripVisit[];
+  /** Feed clock; null while it is going. */
+  readonly endedAtMs: number | null;
   /** Those of the profile; none where it is no longer known: then no lane is drawn. */
   readonly phases: readonly Phase[];
 }
 
-export function FoldedStrip({ tiles, visits, phases }: FoldedStripProps) {
-  const folds = stripFolds(tiles, visits, WIDTH);
+export function FoldedStrip({ tiles, visits, endedAtMs, phases }: FoldedStripProps) {
+  const span = stripSpan(tiles, visits, endedAtMs);
+  const folds = stripFolds(span, visits, WIDTH);
   const bandOf = ({ phase }: StripFold): Band | null => phases.find(({ id }) => id === phase)?.bandC ?? null;
   const scale = scaleOf(tiles, folds.map(bandOf));
-  const curve = scale === null ? '' : stripPath(tiles, WIDTH, INNER, scale.lowC, scale.highC);
+  const curve = scale === null ? '' : stripPath(tiles, { ...span, ...scale, width: WIDTH, height: INNER });
   return (
     <svg class="folded" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
       {folds.map((fold, i) => (

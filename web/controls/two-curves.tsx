@@ -1,7 +1,7 @@
 /** Two curves of estimates of one trace on one chart: the first solid, the second dashed over it, the band of the work as a lane. */
 import type { Band } from '../../server/core/record/profile.ts';
 import type { Tile } from '../../server/core/show/wire.ts';
-import { stripPath } from '../road/strip.ts';
+import { stripPath, stripSpan } from '../road/strip.ts';
 
 const WIDTH = 1_000;
 const HEIGHT = 300;
@@ -24,8 +24,13 @@ export function TwoCurves({ first, second, bandC, label, clockOf }: TwoCurvesPro
   if (values.length === 0) return null;
   const [lowC, highC] = [Math.min(...all) - PAST_C, Math.max(...all) + PAST_C];
   const yOf = (valueC: number): number => ((highC - valueC) / (highC - lowC)) * HEIGHT;
-  const ends = endsOf([...first, ...second]);
-  const path = (tiles: readonly Tile[]): string => stripPath(estimatesOf(tiles, ends), WIDTH, HEIGHT, lowC, highC);
+  const ends = stripSpan(
+    [...first, ...second].toSorted((a, b) => a[0] - b[0]),
+    [],
+    null,
+  );
+  const path = (tiles: readonly Tile[]): string =>
+    stripPath(estimatesOf(tiles), { ...ends, width: WIDTH, height: HEIGHT, lowC, highC });
   return (
     <div class="two-curves" role="img" aria-label={label}>
       <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} preserveAspectRatio="none" aria-hidden="true">
@@ -37,25 +42,14 @@ export function TwoCurves({ first, second, bandC, label, clockOf }: TwoCurvesPro
         <path class="second-curve" d={path(second)} />
       </svg>
       <p class="two-curves-foot" aria-hidden="true">
-        {ends.map((atMs, i) => (
-          <span key={i}>{clockOf(atMs)}</span>
-        ))}
+        <span>{clockOf(ends.fromMs)}</span>
+        <span>{clockOf(ends.toMs)}</span>
       </p>
     </div>
   );
 }
 
-type Ends = readonly [firstMs: number, lastMs: number];
-
-function endsOf(tiles: readonly Tile[]): Ends {
-  const moments = tiles.map(([atMs]) => atMs);
-  return [Math.min(...moments), Math.max(...moments)];
-}
-
-/** The estimates as columns of their own, from one end of both curves to the other, so that both stand over the same time. */
-function estimatesOf(tiles: readonly Tile[], [firstMs, lastMs]: Ends): readonly Tile[] {
-  const own = tiles.map(([atMs, , , estimateC]): Tile => [atMs, estimateC, estimateC, estimateC]);
-  const missing = (atMs: number): readonly Tile[] =>
-    own.some(([at]) => at === atMs) ? [] : [[atMs, null, null, null]];
-  return [...missing(firstMs), ...own, ...missing(lastMs)];
+/** The estimates as columns of their own. */
+function estimatesOf(tiles: readonly Tile[]): readonly Tile[] {
+  return tiles.map(([atMs, , , estimateC]): Tile => [atMs, estimateC, estimateC, estimateC]);
 }

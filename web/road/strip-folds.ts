@@ -1,5 +1,5 @@
 /** Where a run's small picture is folded: at each change of phase, on the same scale of time as its line (`strip.ts`). Pure. */
-import type { Tile } from '../../server/core/show/wire.ts';
+import type { TimeSpan } from './window.ts';
 
 export interface StripFold {
   /** null: before the first phase that is known. */
@@ -17,10 +17,13 @@ export interface StripVisit {
 const LEAST_SHARE = 0.012;
 
 /** Folds from left to right that fill `width` without a gap. `visits`: oldest first, feed clock. */
-export function stripFolds(tiles: readonly Tile[], visits: readonly StripVisit[], width: number): readonly StripFold[] {
-  const firstMs = tiles[0]?.[0] ?? visits[0]?.atMs ?? 0;
-  const spanMs = Math.max(1, (tiles.at(-1)?.[0] ?? firstMs) - firstMs);
-  const xOf = (atMs: number): number => tenth(Math.min(width, Math.max(0, ((atMs - firstMs) / spanMs) * width)));
+export function stripFolds(
+  { fromMs, toMs }: TimeSpan,
+  visits: readonly StripVisit[],
+  width: number,
+): readonly StripFold[] {
+  const spanMs = Math.max(1, toMs - fromMs);
+  const xOf = (atMs: number): number => tenth(Math.min(width, Math.max(0, ((atMs - fromMs) / spanMs) * width)));
   const folds: StripFold[] = [];
   visits.forEach(({ phase, atMs }, i) => {
     const left = folds.at(-1)?.right ?? 0;

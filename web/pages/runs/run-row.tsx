@@ -30,7 +30,7 @@ export function RunRow({ run, phases, onCard, tick }: RunRowProps) {
           <span>{factsOf(run, new Date())}</span>
           {written !== '' && <span class="said-by-person">{written}</span>}
         </span>
-        <FoldedStrip tiles={run.tiles} visits={run.visits} phases={phases} />
+        <FoldedStrip tiles={run.tiles} visits={run.visits} endedAtMs={run.endedAtMs} phases={phases} />
         <span class="run-outcome">
           <b>
             <StandingIcon standing={run.standing} />
