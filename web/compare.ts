@@ -4,6 +4,7 @@ import type { Band } from '../server/core/record/profile.ts';
 import { columnMs, isHole } from '../server/core/show/holes.ts';
 import { curveOf } from '../server/core/show/account-curve.ts';
 import type { Account, CurvePoint } from '../server/core/show/account.ts';
+import { beganAtMs } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
 import { viewAt } from './playback.ts';
 import type { OpenedRun } from './post.ts';
@@ -54,7 +55,7 @@ export function alignablePhases(laid: readonly Laid[]): readonly string[] {
 
 /** The moment of a run that lies at nought, feed clock; null: it never entered that phase. */
 export function originOf({ run, view }: Laid, aligned: Aligned): number | null {
-  if (aligned.at === 'start') return run.info.startedAtMs;
+  if (aligned.at === 'start') return beganAtMs(run.info, view.visits);
   return view.visits.find(({ phase }) => phase === aligned.phase)?.enteredAtMs ?? null;
 }
 

@@ -4,6 +4,7 @@
  */
 import type { FanBead } from '../server/core/bowl/estimate.ts';
 import type { AlarmName } from '../server/core/record/event.ts';
+import { beganAtMs } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
 import type { RunInfo } from '../server/core/show/wire.ts';
 import type { LiveState } from './live.ts';
@@ -26,7 +27,7 @@ export function liveRoad(state: LiveState, moment: Moment, info: RunInfo, alarm:
     profile: info.profile,
     phases: view.visits,
     curve,
-    startedAtMs: info.startedAtMs,
+    startedAtMs: beganAtMs(info, view.visits),
     nowMs: moment.atMs,
     live: isLiveNumber(state) ? 'live' : 'stale',
     estimate: moment.estimate,

@@ -4,7 +4,7 @@
  */
 import type { Estimate } from '../server/core/bowl/estimate.ts';
 import type { RunEvent } from '../server/core/record/event.ts';
-import { foldEvents, foldNote, openView } from '../server/core/show/view.ts';
+import { beganAtMs, foldEvents, foldNote, openView } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
 import type { WireReading } from '../server/core/show/wire.ts';
 import { NO_MOMENT } from './moment.ts';
@@ -32,7 +32,7 @@ const LEAST_TREND_MS = 10_000;
 
 /** Stands at the end, where the whole run is told. */
 export function openPlayback(run: OpenedRun): Playback {
-  const startMs = run.info.startedAtMs;
+  const startMs = beganAtMs(run.info, viewAt(run, Infinity).visits);
   const lasts = [run.endedAtMs, run.events.at(-1)?.atMs, run.tiles.at(-1)?.[0]];
   const endMs = Math.max(startMs, ...lasts.map((atMs) => atMs ?? startMs));
   return { startMs, endMs, headMs: endMs, speed: 10, isPlaying: false };

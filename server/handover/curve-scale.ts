@@ -25,8 +25,7 @@ const LEAST_C = 6;
 const LEAST_MS = 60_000;
 
 export function curveScale(told: ToldRun, frame: Frame): CurveScale {
-  const { stored, endMs } = told;
-  const startMs = stored.startedAtMs;
+  const { beganAtMs: startMs, endMs } = told;
   const untilMs = Math.max(endMs, startMs + LEAST_MS);
   const [lowC, highC] = rangeC(told);
   const { left, right, top, bottom } = frame;

@@ -64,7 +64,10 @@ export function curveSvg(told: ToldRun, options: PictureOptions): string {
     ground(told, scale, options),
     ...marks.map((mark) => stalk(mark, told, scale, rowOf(labels, scale.x(mark.atMs), labelY))),
     rails(told, scale),
-    trace(told.tiles, scale),
+    trace(
+      told.tiles.filter(([atMs]) => atMs >= scale.startMs),
+      scale,
+    ),
     boundNames(told, scale, options),
     ...marks.map((mark) => sign(mark, told, scale)),
     ...labels.map(({ x, row, text }) => haloed(x + 5, labelY(row), text)),
@@ -84,8 +87,8 @@ function heading(told: ToldRun, width: number): string {
 
 /** What the picture shows, in words. */
 function description(told: ToldRun, marks: readonly Happening[], manner: Manner): string {
-  const { stored, view, endMs } = told;
-  const from = clock(told.wallMsOf(stored.startedAtMs));
+  const { beganAtMs, view, endMs } = told;
+  const from = clock(told.wallMsOf(beganAtMs));
   const phases = view.visits.map(({ phase, enteredAtMs, leftAtMs }) => {
     const bandC = phaseOf(told, phase)?.bandC;
     const band =
@@ -93,11 +96,9 @@ function description(told: ToldRun, marks: readonly Happening[], manner: Manner)
     return `${asName(phase)} from ${clock(told.wallMsOf(enteredAtMs))} for ${span((leftAtMs ?? endMs) - enteredAtMs)}${band}.`;
   });
   const happened = marks.map(({ atMs, words }) => `${clock(told.wallMsOf(atMs))} ${words}.`);
-  return [
-    `Temperature of the chocolate from ${from} for ${span(endMs - stored.startedAtMs)}.`,
-    ...phases,
-    ...happened,
-  ].join(' ');
+  return [`Temperature of the chocolate from ${from} for ${span(endMs - beganAtMs)}.`, ...phases, ...happened].join(
+    ' ',
+  );
 }
 
 /** Where the label of a mark stands; for one without a label of its own, the top of the field. */

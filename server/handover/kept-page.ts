@@ -40,16 +40,16 @@ function keepLink(run: string, runFile: string): string {
 }
 
 function minutes(told: ToldRun, manner: Manner): string {
-  const { tiles, stored, wallMsOf } = told;
+  const { tiles, beganAtMs, wallMsOf } = told;
   const unit = unitSign(manner);
   const head = ['Clock', 'Into the run', `Lowest read, ${unit}`, `Highest read, ${unit}`, `Estimate, ${unit}`];
   const shown = (valueC: number | null): string => (valueC === null ? 'no reading' : degrees(valueC, manner));
-  const rows = byMinute(tiles, stored.startedAtMs).map(([atMs, lowC, highC, estimateC]) =>
+  const rows = byMinute(tiles, beganAtMs).map(([atMs, lowC, highC, estimateC]) =>
     element(
       'tr',
       {},
-      ...[clock(wallMsOf(atMs)), into(atMs - stored.startedAtMs), shown(lowC), shown(highC), shown(estimateC)].map(
-        (cell) => text('td', cell),
+      ...[clock(wallMsOf(atMs)), into(atMs - beganAtMs), shown(lowC), shown(highC), shown(estimateC)].map((cell) =>
+        text('td', cell),
       ),
     ),
   );
@@ -64,8 +64,8 @@ function minutes(told: ToldRun, manner: Manner): string {
 /** Columns joined to one for each minute of the run in which anything came. */
 function byMinute(tiles: readonly Tile[], startMs: number): Tile[] {
   const joined = new Map<number, Tile>();
-  for (const [atMs, lowC, highC, estimateC] of tiles) {
-    const minuteMs = startMs + Math.max(0, Math.floor((atMs - startMs) / MINUTE_MS)) * MINUTE_MS;
+  for (const [atMs, lowC, highC, estimateC] of tiles.filter(([at]) => at >= startMs)) {
+    const minuteMs = startMs + Math.floor((atMs - startMs) / MINUTE_MS) * MINUTE_MS;
     const [, low = null, high = null, last = null] = joined.get(minuteMs) ?? [];
     joined.set(minuteMs, [minuteMs, either(low, lowC, Math.min), either(high, highC, Math.max), estimateC ?? last]);
   }

@@ -49,11 +49,11 @@ function batchFacts({ card, header }: ToldRun, manner: Manner): Fact[] {
 }
 
 function measuredFacts(told: ToldRun, manner: Manner): Fact[] {
-  const { stored, header, endMs, wallMsOf } = told;
+  const { stored, header, beganAtMs, endMs, wallMsOf } = told;
   const { condition } = header;
   const { probeLagS } = headerAtEnd(told);
-  const { startedAtMs, importedAtWall } = stored;
-  const began = `${clock(wallMsOf(startedAtMs))} to ${clock(wallMsOf(endMs))}, ${span(endMs - startedAtMs)}`;
+  const { importedAtWall } = stored;
+  const began = `${clock(wallMsOf(beganAtMs))} to ${clock(wallMsOf(endMs))}, ${span(endMs - beganAtMs)}`;
   return [
     ['Time', stored.endedAtMs === null ? `${began}, still going` : began],
     ['At the start', condition === null ? NOT_NOTED : `${condition} chocolate`],

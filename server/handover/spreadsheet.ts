@@ -41,7 +41,7 @@ export function* spreadsheetLines(
     yield lineOf(
       [
         guarded(stamp(told.wallMsOf(atMs))),
-        figure((atMs - told.stored.startedAtMs) / 1000, 3, manner),
+        figure((atMs - told.beganAtMs) / 1000, 3, manner),
         ...channels.map((channel) => temperature(instant === null ? null : goodValueC(instant, channel), manner)),
         temperature(instant === null ? null : estimateC(instant), manner),
         guarded(phaseAt(told, atMs)),

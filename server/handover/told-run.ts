@@ -8,7 +8,7 @@ import type { RunEvent } from '../core/record/event.ts';
 import { knownAfter } from '../core/record/probe.ts';
 import type { Phase } from '../core/record/profile.ts';
 import type { Corrected, RunHeader } from '../core/record/run.ts';
-import { foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
+import { beganAtMs, foldEvents, foldNote, openView, type PastAlarm, type View } from '../core/show/view.ts';
 import type { NoteInfo, Tile } from '../core/show/wire.ts';
 import type { StoredRun } from '../store/records.ts';
 import { ACT_NAME, ALARM_NAME, cueTold, enteredBy, STANDING_NAME, STANDING_WHY } from '../names.ts';
@@ -21,6 +21,8 @@ export interface ToldRun {
   readonly card: Card;
   /** Its curve, oldest first. */
   readonly tiles: readonly Tile[];
+  /** Time into the run counts from here. */
+  readonly beganAtMs: number;
   readonly endMs: number;
   /** Wall clock of a moment on the run's own clock, ms. */
   readonly wallMsOf: (atMs: number) => number;
@@ -31,12 +33,14 @@ export function toldRun(stored: StoredRun, tiles: readonly Tile[]): ToldRun {
   const { profile, condition, probeLagS } = header;
   const info = { run, profile, condition, simulated, startedAtMs, startedAtWall, probeLagS, resumed: false };
   const lasts = [stored.endedAtMs ?? undefined, events.at(-1)?.atMs, tiles.at(-1)?.[0]];
+  const view = notes.reduce(foldNote, foldEvents(openView(info), events));
   return {
     stored,
     header,
-    view: notes.reduce(foldNote, foldEvents(openView(info), events)),
+    view,
     card: cardOf(card),
     tiles,
+    beganAtMs: beganAtMs(info, view.visits),
     endMs: Math.max(startedAtMs, ...lasts.filter((atMs) => atMs !== undefined)),
     wallMsOf: (atMs) => Date.parse(startedAtWall) + (atMs - startedAtMs),
   };

@@ -35,6 +35,13 @@ describe('the head', () => {
     expect(play(opened)).toMatchObject({ headMs: msAt(0), isPlaying: true });
   });
 
+  test('begins with the run’s first phase: what was kept from before it is no part of it', () => {
+    const kept = { ...RUN, info: { ...RUN.info, startedAtMs: msAt(-1) } };
+    expect(openPlayback(kept).startMs).toBe(msAt(0));
+    const unbegun = { ...kept, events: [], tiles: [], endedAtMs: null };
+    expect(openPlayback(unbegun).startMs).toBe(msAt(-1));
+  });
+
   test.each([1, 4, 10, 30, 60, 120, 240] as const)('at %d× a second of viewing is that many of the run', (speed) => {
     const playing = { ...play(openPlayback(RUN)), speed };
     expect(advance(playing, 1_000).headMs - playing.headMs).toBe(speed * 1_000);

@@ -158,8 +158,8 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
     [run, whole, startMs, endMs, noting, heading],
   );
   const log = useMemo(
-    () => <LogTable info={info} lines={lines} atId={atId} onMoment={showOnCurve} />,
-    [info, lines, atId],
+    () => <LogTable info={info} startMs={startMs} lines={lines} atId={atId} onMoment={showOnCurve} />,
+    [info, startMs, lines, atId],
   );
   return (
     <main class="past">

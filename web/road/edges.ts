@@ -9,10 +9,9 @@ import type { Panel, Sheet } from './sheet.ts';
 import { elapsedTicks, levels, nowTick, tick, wordTicks } from './ticks.ts';
 import type { Tick } from './ticks.ts';
 import { unitSign } from '../words/manner.ts';
-import { span } from '../words/measure.ts';
+import { elapsed, span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
 import { ON_MAP } from '../words/road.ts';
-import { sinceStart } from './words.ts';
 
 /** A gutter number moves at most this far from its line, as a share of its size (ours). */
 const LEVEL_GIVE = 0.7;
@@ -84,7 +83,7 @@ function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
 function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
   if (model.window.kind === 'span') {
     const { view } = panels[0]!;
-    return [ON_MAP.between(sinceStart(view.fromMs - model.startedAtMs), sinceStart(view.toMs - model.startedAtMs))];
+    return [ON_MAP.between(elapsed(view.fromMs - model.startedAtMs), elapsed(view.toMs - model.startedAtMs))];
   }
   if (model.phases.length === 0) return [];
   const length = span(((open.going ? model.nowMs : open.toMs) - open.fromMs) / 1000);
@@ -140,7 +139,7 @@ function toldEnd({ live, nowMs }: RoadModel, atMs: number): number {
 export function endWords(model: RoadModel, { panels }: Sheet): readonly string[] {
   const { stretches, view } = panels.at(-1)!;
   const [toMs, fromMs] = [toldEnd(model, view.toMs), stretches[0]!.fromMs];
-  return [sinceStart(toMs - model.startedAtMs), span((toldEnd(model, stretches[0]!.toMs) - fromMs) / 1000)];
+  return [elapsed(toMs - model.startedAtMs), span((toldEnd(model, stretches[0]!.toMs) - fromMs) / 1000)];
 }
 
 /** Where one phase gives way to the next, and round times between. */
@@ -148,7 +147,7 @@ function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
   const { startedAtMs } = model;
   const toMs = sheet.panels.at(-1)!.view.toMs;
   const boundaries = [...sheet.panels.map((panel) => panel.view.fromMs), toMs];
-  const named = boundaries.map((atMs) => tick(atMs, sinceStart(toldEnd(model, atMs) - startedAtMs), 0));
+  const named = boundaries.map((atMs) => tick(atMs, elapsed(toldEnd(model, atMs) - startedAtMs), 0));
   const view = { fromMs: sheet.panels[0]!.view.fromMs, toMs };
   return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ atMs }) => !boundaries.includes(atMs))];
 }

@@ -3,9 +3,8 @@ import type { Phase } from '../../server/core/record/profile.ts';
 import type { Range } from './range.ts';
 import type { TimeSpan } from './window.ts';
 import { fromUnit, inUnit, stepInUnit } from '../words/manner.ts';
-import { bound } from '../words/measure.ts';
+import { bound, elapsed } from '../words/measure.ts';
 import { FOOT } from '../words/road.ts';
-import { sinceStart } from './words.ts';
 
 export interface Tick {
   readonly atMs: number;
@@ -27,8 +26,6 @@ export interface Level {
 const MINUTE_MS = 60_000;
 /** Distances between times, minutes (ours: those people count in). */
 const STEPS_MIN = [1, 2, 3, 5, 10, 15, 30, 60, 120, 240, 480];
-/** Distances between elapsed times, seconds. */
-const STEPS_S = [10, 30, ...STEPS_MIN.map((minutes) => minutes * 60)];
 /** Look-ahead marks, minutes: the forecast's reach, and the panel's. */
 const AHEAD_MIN = [3, 6];
 /** Round temperatures on a long way, at most. */
@@ -50,15 +47,14 @@ export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
   ];
 }
 
-/** Elapsed h:mm since `startedAtMs`, with seconds where the steps are shorter than a minute. */
+/** Elapsed h:mm since `startedAtMs`, at whole minutes. */
 export function elapsedTicks(view: TimeSpan, startedAtMs: number, most: number): Tick[] {
-  const spanS = (view.toMs - view.fromMs) / 1000;
-  const stepS = STEPS_S.find((step) => spanS / step <= most) ?? STEPS_S.at(-1)!;
-  const firstS = Math.ceil((view.fromMs - startedAtMs) / 1000 / stepS) * stepS;
-  const lastS = (view.toMs - startedAtMs) / 1000;
+  const spanMin = (view.toMs - view.fromMs) / MINUTE_MS;
+  const stepMs = (STEPS_MIN.find((step) => spanMin / step <= most) ?? STEPS_MIN.at(-1)!) * MINUTE_MS;
+  const firstMs = Math.max(0, Math.ceil((view.fromMs - startedAtMs) / stepMs) * stepMs);
   const ticks: Tick[] = [];
-  for (let s = Math.max(0, firstS); s <= lastS; s += stepS)
-    ticks.push(tick(startedAtMs + s * 1000, sinceStart(s * 1000, stepS < 60), 1));
+  for (let ms = firstMs; ms <= view.toMs - startedAtMs; ms += stepMs)
+    ticks.push(tick(startedAtMs + ms, elapsed(ms), 1));
   return ticks;
 }
 

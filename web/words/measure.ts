@@ -182,9 +182,9 @@ export function day(wall: string): string {
   return `${DAYS[at.getDay()]} ${at.getDate()} ${MONTHS[at.getMonth()]}`;
 }
 
-/** Elapsed time since the run's start: 0:22, 1:43. */
+/** Elapsed time since the run's start, the one form of it: 0:00, 0:22, 1:43. */
 export function elapsed(ms: number): string {
-  const min = Math.floor(Math.max(0, ms) / 60_000);
+  const min = Math.floor(Math.max(0, Math.round(ms / 1000)) / S_PER_MIN);
   return `${Math.floor(min / MIN_PER_H)}:${String(min % MIN_PER_H).padStart(2, '0')}`;
 }
 

@@ -5,6 +5,8 @@ export const PAST = inLanguage({
   en: {
     fetching: 'Fetching the run.',
     notHere: 'This run isn’t here.',
+    /** Of what was read or done before the run began. */
+    before: 'before it',
     at: (clock: string) => `at ${clock}`,
   },
 });

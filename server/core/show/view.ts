@@ -174,6 +174,14 @@ export function openView(info: RunInfo): View {
   return { ...emptyView, info, condition: info.condition };
 }
 
+/**
+ * When a run began, feed clock: with its first phase. What was read before that was kept to look back at; time into the run does not
+ * count it.
+ */
+export function beganAtMs({ startedAtMs }: Pick<RunInfo, 'startedAtMs'>, visits: View['visits']): number {
+  return visits[0]?.enteredAtMs ?? startedAtMs;
+}
+
 /** The view after one more event. An event already folded changes nothing; one that skips numbers is folded and the hole remembered. */
 export function foldEvent(view: View, event: RunEvent): View {
   if (event.seq <= view.lastSeq) return view;

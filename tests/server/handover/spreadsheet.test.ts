@@ -78,12 +78,12 @@ describe('the table for a spreadsheet', () => {
       'What happened',
     ]);
     expect(rows.map((row) => row.slice(1))).toEqual([
-      ['0', '', '', '', '', UNCHECKED],
-      ['0,5', '', '', '', 'Melt', 'Melt'],
-      ['1', '31,25', '', '31,25', 'Melt', ''],
-      ['2', '-5,5', '40,1', '-5,5', 'Melt', 'thick; "like honey"'],
-      ['2,5', '', '', '', 'Melt', 'Off the heat'],
-      ['3', '', '', '', 'Melt', ''],
+      ['-0,5', '', '', '', '', UNCHECKED],
+      ['0', '', '', '', 'Melt', 'Melt'],
+      ['0,5', '31,25', '', '31,25', 'Melt', ''],
+      ['1,5', '-5,5', '40,1', '-5,5', 'Melt', 'thick; "like honey"'],
+      ['2', '', '', '', 'Melt', 'Off the heat'],
+      ['2,5', '', '', '', 'Melt', ''],
     ]);
     expect(rows[0]![0]).toMatch(/^2026-11-2\d \d\d:\d\d:00$/);
   });

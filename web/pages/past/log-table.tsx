@@ -4,16 +4,19 @@ import { timeWords } from '../../controls/noted-list.tsx';
 import { HEADINGS } from '../../words/buttons.ts';
 import { clock, elapsed } from '../../words/measure.ts';
 import type { LogLine } from '../../words/log.ts';
+import { PAST } from '../../words/past.ts';
 
 export interface LogTableProps {
   readonly info: RunInfo;
+  /** When the run began, feed clock. */
+  readonly startMs: number;
   readonly lines: readonly LogLine[];
   /** The line the head stands at; undefined: before the first. */
   readonly atId: string | undefined;
   readonly onMoment: (atMs: number) => void;
 }
 
-export function LogTable({ info, lines, atId, onMoment }: LogTableProps) {
+export function LogTable({ info, startMs, lines, atId, onMoment }: LogTableProps) {
   const clockOf = (atMs: number): string => clock(info.startedAtWall, info.startedAtMs, atMs);
   return (
     <section class="log">
@@ -34,7 +37,7 @@ export function LogTable({ info, lines, atId, onMoment }: LogTableProps) {
                   {timeWords(line, clockOf)}
                 </button>
               </td>
-              <td>{elapsed(line.atMs - info.startedAtMs)}</td>
+              <td>{line.atMs < startMs ? PAST.before : elapsed(line.atMs - startMs)}</td>
               <td class={line.voice === 'person' ? 'said-by-person' : ''}>{line.text}</td>
             </tr>
           ))}
