@@ -17,37 +17,38 @@ export interface RunAgain {
 
 /** null: today's engine sees the run otherwise than the one that recorded it, or what went in is damaged on disk. */
 export function runAgain(found: RunToResume, store: Pick<Store, 'inputsOf'>): RunAgain | null {
-  const inputs = inputsAgain(found.run.run, store);
-  const state = inputs === null ? null : stateAgain(found, inputs);
-  if (inputs === null || state === null) return null;
+  const state = stateAgain(found, store);
+  if (state === null) return null;
   const beside = state.header.companions ?? {};
-  const lastLink = inputs.findLast((input) => input.kind === 'link' && !Object.hasOwn(beside, input.source));
+  const lastLink = found.said.findLast((input) => input.kind === 'link' && !Object.hasOwn(beside, input.source));
   const linkUp = lastLink?.kind === 'link' && lastLink.up;
-  return { state, turns: inputs.length, probe: probeAgain(found.run.header, inputs), linkUp };
-}
-
-function inputsAgain(run: string, store: Pick<Store, 'inputsOf'>): readonly RecordedInput[] | null {
-  try {
-    return store.inputsOf(run);
-  } catch {
-    return null;
-  }
+  return { state, turns: found.turns, probe: probeAgain(found.run.header, found.said), linkUp };
 }
 
 /** From the checkpoint, or from the first input where there is none of this version: stored events are never rewritten. */
-function stateAgain(found: RunToResume, inputs: readonly RecordedInput[]): State | null {
+function stateAgain(found: RunToResume, store: Pick<Store, 'inputsOf'>): State | null {
   const checkpoint = found.checkpoint === null ? null : (JSON.parse(found.checkpoint.state) as State);
   if (checkpoint?.version === ENGINE_VERSION) return stepped(checkpoint, found.inputsSince);
-  const state = stepped(initialState(found.run.header), inputs);
-  return state.seq === found.events.length ? state : null;
+  const inputs = inputsAgain(found, store);
+  const state = inputs === null ? null : stepped(initialState(found.run.header), inputs);
+  return state?.seq === found.events.length ? state : null;
+}
+
+function inputsAgain({ run, checkpoint, inputsSince }: RunToResume, store: Pick<Store, 'inputsOf'>) {
+  if (checkpoint === null) return inputsSince;
+  try {
+    return store.inputsOf(run.run);
+  } catch {
+    return null;
+  }
 }
 
 function stepped(from: State, inputs: readonly RecordedInput[]): State {
   return inputs.reduce((state, input) => step(state, input).state, from);
 }
 
-/** What was known of the probe after these inputs. */
-function probeAgain(header: RunHeader, inputs: readonly RecordedInput[]): Probe {
-  const commands = inputs.flatMap((input) => (input.kind === 'command' ? [input.command] : []));
+/** What was known of the probe after all that was said. */
+function probeAgain(header: RunHeader, said: readonly RecordedInput[]): Probe {
+  const commands = said.flatMap((input) => (input.kind === 'command' ? [input.command] : []));
   return commands.reduce(probeAfter, probeOf(header));
 }

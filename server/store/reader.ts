@@ -166,21 +166,14 @@ export class Reader {
     const stored = this.storedRun(run);
     if (stored === null) return null;
     const checkpoint = this.checkpoint(run);
-    const {
-      turns: ______,
-      endedAtMs: _,
-      lost: __,
-      card: ___,
-      binnedAtWall: ____,
-      importedAtWall: _____,
-      events,
-      notes,
-      ...newRun
-    } = stored;
+    const { turns, events, notes, endedAtMs: _, lost: __, card: ___, binnedAtWall: ____, ...rest } = stored;
+    const { importedAtWall: _____, ...newRun } = rest;
     return {
       run: newRun,
       checkpoint: checkpoint === null ? null : { atMs: checkpoint.atMs, state: checkpoint.state },
       inputsSince: this.inputs(run, checkpoint?.turn ?? 0),
+      said: (this.#sql.said.all(run) as string[]).map((text) => JSON.parse(text) as RecordedInput),
+      turns,
       lastAtMs,
       lastAtWall: new Date(lastWallMs).toISOString(),
       events,
@@ -316,6 +309,13 @@ function prepared(db: Database) {
     card: db.prepare('SELECT entry FROM card_entries WHERE run_id = ? ORDER BY n').pluck(),
     cardOf: db.prepare(`SELECT entry FROM card_entries WHERE run_id = ${idOf} ORDER BY n`).pluck(),
     inputs: db.prepare(`SELECT input FROM inputs WHERE run_id = ${idOf} AND turn > ? ORDER BY turn`).pluck(),
+    // Most of a long run are lines, and only looked at; what cannot be is no JSON, and found so where it is decoded.
+    said: db
+      .prepare(
+        `SELECT input FROM inputs WHERE run_id = ${idOf}
+           AND CASE WHEN json_valid(input) THEN input ->> '$.kind' NOT IN ('line', 'reading') ELSE 1 END ORDER BY turn`,
+      )
+      .pluck(),
     inputPage: db.prepare('SELECT input FROM inputs WHERE run_id = ? AND turn > ? AND turn <= ? ORDER BY turn').pluck(),
     checkpoint: db.prepare(`SELECT turn, at_ms AS atMs, state FROM checkpoints WHERE run_id = ${idOf}`),
     learned: db

@@ -109,6 +109,10 @@ export interface RunToResume {
   readonly run: NewRun;
   readonly checkpoint: Omit<Checkpoint, 'learned'> | null;
   readonly inputsSince: readonly RecordedInput[];
+  /** Of all its inputs those that are neither lines nor readings: what people and the link said. */
+  readonly said: readonly RecordedInput[];
+  /** Recorded turns, those that were lost counted in. */
+  readonly turns: number;
   /** Last recorded input, feed clock, and the wall clock when it was recorded. */
   readonly lastAtMs: number;
   readonly lastAtWall: string;

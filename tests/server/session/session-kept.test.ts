@@ -6,6 +6,7 @@ import { initialState, step } from '../../../server/core/engine.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import { NO_CORRECTION, type RunHeader } from '../../../server/core/record/run.ts';
 import { NO_CHOICE } from '../../../server/session/idle.ts';
+import { CHECKPOINT_EVERY } from '../../../server/session/live-run.ts';
 import { type Bowl, BOWL, openBowl } from '../../support/server.ts';
 import { shipped } from '../../support/shipped.ts';
 import { freshFolder } from '../../support/store.ts';
@@ -101,6 +102,27 @@ describe('a server that comes back', () => {
     );
     expect(stored.events.map(({ seq }) => seq)).toEqual(stored.events.map((_event, i) => i + 1));
     expect(replayed(after, run)).toEqual(stored.events);
+  });
+
+  test('steps no more inputs again than a start has time for, however fast they came', async () => {
+    const folder = freshFolder();
+    const before = openBowl(folder);
+    before.begin();
+    before.says({ name: 'act', act: 'stirred' });
+    for (let n = 0; n < 3 * CHECKPOINT_EVERY; n++) before.hears(`30.${n % 10}`, 10);
+    await before.store.flush();
+    const { estimate } = before.session.now(0);
+    const lastAtMs = before.clock.nowMs();
+    await before.store.close();
+    const after = openBowl(folder, lastAtMs);
+    const found = after.store.runToResume(BOWL, Date.now(), 60_000)!;
+    expect(found.inputsSince.length).toBeLessThan(CHECKPOINT_EVERY);
+    expect(found.said).toContainEqual(
+      expect.objectContaining({ kind: 'command', command: { name: 'act', act: 'stirred' } }),
+    );
+    expect(found.said.every(({ kind }) => kind !== 'line' && kind !== 'reading')).toBe(true);
+    after.session.resume(found);
+    expect(after.session.now(0).estimate).toEqual(estimate);
   });
 
   test('gives a page all that the server before it had recorded', async () => {

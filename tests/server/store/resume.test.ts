@@ -1,6 +1,7 @@
 /** What a restarted server is given to go on with the run that was going. */
 import { expect, test } from 'vitest';
 import { openForWriting } from '../../../server/store/database.ts';
+import { dataFileIn } from '../../../server/store/store.ts';
 import { allRuns, freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const HOUR_MS = 3_600_000;
@@ -27,12 +28,26 @@ test('[S10] the newest checkpoint, the inputs after it, and all that was said an
     run: newRun('r1'),
     checkpoint: { atMs: 20_000, state: 'after 200' },
     inputsSince: turns.slice(200).map((turn) => turn.input),
+    said: [],
+    turns: 250,
     lastAtMs: 25_000,
     events: turns.flatMap((turn) => turn.events),
     readings: turns.flatMap((turn) => turn.readings),
     notes: [],
   });
   expect(Math.abs(Date.now() - Date.parse(found?.lastAtWall ?? ''))).toBeLessThan(60_000);
+});
+
+test('[S10] a run of which a line long before the checkpoint cannot be read any more is ended, and that is told', async () => {
+  const folder = await stoppedFolder();
+  const db = openForWriting(dataFileIn(folder), false);
+  db.exec(`UPDATE inputs SET input = substr(input, 2) WHERE turn = 7`);
+  db.close();
+  const store = openedStore(folder);
+  expect(store.runToResume('bowl-1', Date.now(), 2 * HOUR_MS)).toBeNull();
+  expect(store.notices).toEqual([expect.stringContaining('cannot be gone on with: the data file is damaged')]);
+  await store.flush();
+  expect(allRuns(store)[0]).toMatchObject({ run: 'r1', endedAtMs: 25_000 });
 });
 
 test('[S10] a run that stopped too long ago is ended where it stopped', async () => {
