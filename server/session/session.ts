@@ -8,7 +8,7 @@ import { initialState, type State } from '../core/engine.ts';
 import type { Command } from '../core/record/command.ts';
 import type { Input, RecordedInput } from '../core/record/input.ts';
 import { phaseIndex } from '../core/show/course.ts';
-import { isOfProbe, type Probe } from '../core/record/probe.ts';
+import type { Probe } from '../core/record/probe.ts';
 import type { Profile } from '../core/record/profile.ts';
 import type { RunHeader } from '../core/record/run.ts';
 import type { LinkState, NoteInfo, NowMessage, ResumePoint, ServerMessage } from '../core/show/wire.ts';
@@ -107,7 +107,8 @@ export class Session {
 
   /** What a person wants, now. It enters by the same door as readings where a run is going. */
   command(command: Command): CommandAnswer {
-    if (isOfProbe(command) && !this.#thermometers.isRead(command.source)) return unfit(NO_THERMOMETER);
+    const why = this.#thermometers.refusalOf(command);
+    if (why !== null) return unfit(why);
     const answer = this.#going() === null ? this.#commandIdle(command) : this.#commandRun(command);
     if (answer.ok && this.#thermometers.learn(command)) this.#idle.learn(this.#probe);
     return answer;

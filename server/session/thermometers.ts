@@ -4,13 +4,14 @@
  */
 import type { ProbeNamed, UsedLag } from '../core/check/told.ts';
 import type { Command, Role } from '../core/record/command.ts';
-import { companionOf, isOfProbe, type Probe } from '../core/record/probe.ts';
+import { channelsNamed, companionOf, isOfProbe, type Probe } from '../core/record/probe.ts';
 import { type Companion, type Corrected, FIRST_LEFT, NO_CORRECTION, type RunHeader } from '../core/record/run.ts';
 import type { Sensors } from '../core/record/sensor.ts';
 import { type Roles, withChocolateNamed } from '../bench/bench.ts';
 import type { KnownProbes } from '../known/known-probes.ts';
 import type { Source } from '../source/source.ts';
 import type { NewRun } from '../store/records.ts';
+import { NAMED_MOST, NO_THERMOMETER, TOO_MANY_NAMED } from './answer.ts';
 
 /** What a session knows of where its inputs come from. */
 export type Named = Pick<Source, 'id' | 'simulated' | 'beginAnew'>;
@@ -54,9 +55,18 @@ export class BowlThermometers {
     return this.#beside.some(({ id }) => id === source);
   }
 
-  /** Absent: the one in the chocolate. */
-  isRead(source?: string): boolean {
-    return source === undefined || source === this.#main.id ? this.isThere : this.isBeside(source);
+  isRead(source: string): boolean {
+    return source === this.#main.id ? this.isThere : this.isBeside(source);
+  }
+
+  /** Why that cannot be said of a thermometer here; null: it can, or the command is about something else. */
+  refusalOf(command: Command): string | null {
+    if (!isOfProbe(command)) return null;
+    const { source = this.#main.id } = command;
+    if (!this.isRead(source)) return NO_THERMOMETER;
+    if (command.name === 'choose-reading' || command.channel === undefined) return null;
+    const named = channelsNamed(this.each().find(({ id }) => id === source)!.known);
+    return named.size < NAMED_MOST || named.has(command.channel) ? null : TOO_MANY_NAMED;
   }
 
   /** A real thermometer is in the chocolate. */

@@ -30,6 +30,11 @@ export function companionOf({ correction, check, corrections, roles, sensors, de
   };
 }
 
+/** Channels that something was said of. */
+export function channelsNamed({ roles, sensors = {}, corrections = {} }: Companion): ReadonlySet<string> {
+  return new Set([roles, sensors, corrections].flatMap((said) => Object.keys(said)));
+}
+
 /**
  * How a channel's values are corrected: as it is itself, else as its thermometer is. What is said of the chocolate's thermometer is of its
  * chocolate alone; what is said of a companion, of whatever it gives. `channel` null: nothing tells the channels apart.

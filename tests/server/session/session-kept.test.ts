@@ -1,10 +1,11 @@
 /** What a bowl keeps: the record of a run, a run that goes on after a restart, and what earlier ones taught. */
-import { rmSync } from 'node:fs';
+import { readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { initialState, step } from '../../../server/core/engine.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import { NO_CORRECTION, type RunHeader } from '../../../server/core/record/run.ts';
+import { NAMED_MOST } from '../../../server/session/answer.ts';
 import { NO_CHOICE } from '../../../server/session/idle.ts';
 import { CHECKPOINT_EVERY } from '../../../server/session/live-run.ts';
 import { type Bowl, BOWL, openBowl } from '../../support/server.ts';
@@ -183,6 +184,22 @@ describe('what is known from before', () => {
     await before.store.flush();
     await before.store.close();
     expect(await nextHeader(openBowl(folder, 3_600_000))).toMatchObject(known);
+  });
+
+  test('is said of as many channels as a line may have, and of no more; of those it can be said anew', () => {
+    const bowl = openBowl();
+    const settings = () => readFileSync(join(bowl.store.folder, 'settings.json'), 'utf8');
+    const role = (channel: string) => bowl.says({ name: 'assign-role', channel, role: 'ignored' });
+    for (let n = 0; n < NAMED_MOST; n++) expect(role(`T${n}`)).toEqual({ ok: true });
+    const kept = settings();
+    const refused = { ok: false, because: 'unfit', detail: expect.stringContaining(`of ${NAMED_MOST} channels`) };
+    expect(role('one more')).toEqual(refused);
+    expect(bowl.says({ name: 'set-correction', offsetC: 1, gain: 1, channel: 'one more' })).toEqual(refused);
+    expect(settings()).toBe(kept);
+    expect(bowl.says({ name: 'assign-role', channel: 'T7', role: 'bath' })).toEqual({ ok: true });
+    expect(bowl.says({ name: 'set-correction', offsetC: 1, gain: 1 })).toEqual({ ok: true });
+    bowl.begin();
+    expect(role('one more')).toEqual(refused);
   });
 
   test('of one thermometer is not said of another, nor of the simulated bowl', async () => {
