@@ -12,11 +12,12 @@ export interface Check {
   readonly trouble: string | null;
 }
 
-/** `isGoing`: something was chosen to hold the probe in, or noted before; `asked`: what is asked the next time. */
-export function useCheck(bowl: string, isGoing: boolean, asked: CheckAsked): Check {
+/** `isGoing`: there is something to ask; `asked`: what is asked the next time. */
+export function useCheck(bowl: string, isGoing: boolean, asked: CheckAsked & { readonly isWatched: boolean }): Check {
   const [check, setCheck] = useState<Check>({ stands: null, trouble: null });
   const next = useRef(asked);
   next.current = asked;
+  const { isWatched } = asked;
   useEffect(() => {
     if (!isGoing) return setCheck({ stands: null, trouble: null });
     let timer: number | undefined;
@@ -31,8 +32,8 @@ export function useCheck(bowl: string, isGoing: boolean, asked: CheckAsked): Che
     return () => {
       isLeft = true;
       window.clearTimeout(timer);
-      void leaveCheck(bowl);
+      if (isWatched) void leaveCheck(bowl);
     };
-  }, [bowl, isGoing]);
+  }, [bowl, isGoing, isWatched]);
   return check;
 }

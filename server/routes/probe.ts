@@ -3,7 +3,7 @@ import { standardShape } from '../core/check/standard.ts';
 import type { CheckAsked, ProbeNamed } from '../core/check/told.ts';
 import { checkPointsShape } from '../core/record/check.ts';
 import { lagShape } from '../core/record/input-file.ts';
-import { type Fields, object, optional, orNull, text } from '../core/record/shape.ts';
+import { type Fields, flag, object, optional, orNull, text } from '../core/record/shape.ts';
 import { statusShape } from './answers.ts';
 import { checkStandsShape, probeKnownShape } from './answers-probe.ts';
 import { answerOf, type BowlNeeds, ofBowl, refusalOf } from './bowls.ts';
@@ -16,6 +16,7 @@ const ASKED: Fields<CheckAsked> = {
   probe: optional(object(NAMED)),
   standard: orNull(standardShape),
   points: checkPointsShape,
+  isWatched: optional(flag),
 };
 
 export function probeRoutes({ sessions }: BowlNeeds): Route[] {
@@ -44,7 +45,7 @@ export function probeRoutes({ sessions }: BowlNeeds): Route[] {
     {
       method: 'post',
       path: '/bowls/{bowl}/check',
-      does: 'Watches a probe, the chocolate’s or the one that is named, for a check, for as long as it is asked for again: whether it is steady, and what comes of the points so far.',
+      does: 'Watches a probe, the chocolate’s or the one that is named, for a check, for as long as it is asked for again: whether it is steady, and what comes of the points so far. Or only the latter.',
       refusal: 'Not a check',
       body: object(ASKED),
       called: 'check',

@@ -48,10 +48,8 @@ export class Checking {
   }
 
   /** Asked for anew, or of another probe: that begins a minute of its own. `wallMs`: what the clock on the wall says. */
-  ask({ standard, points }: CheckAsked, watched: Watched, atMs: number, wallMs: number): CheckStands {
-    if (!this.isGoing(atMs) || !isSame(watched, this.#watched)) this.#watch = startWatch();
-    this.#watched = watched;
-    this.#askedAtMs = atMs;
+  ask({ standard, points, isWatched = true }: CheckAsked, probe: Watched, atMs: number, wallMs: number): CheckStands {
+    if (isWatched) this.#watchFor(probe, atMs);
     const stands = steadiness(this.#watch);
     const reference = standard === null ? null : referenceOf(standard);
     return {
@@ -62,6 +60,12 @@ export class Checking {
       outcome: outcomeOf(points),
       atWall: new Date(wallMs).toISOString(),
     };
+  }
+
+  #watchFor(probe: Watched, atMs: number): void {
+    if (!this.isGoing(atMs) || !isSame(probe, this.#watched)) this.#watch = startWatch();
+    this.#watched = probe;
+    this.#askedAtMs = atMs;
   }
 }
 

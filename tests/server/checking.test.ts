@@ -77,6 +77,35 @@ describe('a check', () => {
     expect(unnamed.session.now(1).careful).not.toBe(null);
   });
 
+  test('holds nothing back where only the points of an earlier one are asked after', () => {
+    const earlier = openBowl();
+    const points = [held(earlier, 0.4).point!];
+    const asked = { standard: null, points, isWatched: false };
+
+    const unnamed = openBowl();
+    for (let s = 0; s < 60; s += 10) {
+      expect(unnamed.session.check(asked)).toMatchObject({ outcome: { is: 'found', correction: { offsetC: -0.4 } } });
+      unnamed.ramp(99.9, 99.9, 10);
+    }
+    expect(unnamed.session.now(1).careful).not.toBeNull();
+
+    const bowl = openBowl();
+    bowl.choose('solid');
+    for (let s = 0; s < 60; s += 10) {
+      bowl.session.check(asked);
+      bowl.ramp(24 + s / 10, 25 + s / 10, 10);
+    }
+    expect(bowl.session.status().state).toBe('going');
+  });
+
+  test('that is going goes on where its points are asked after beside it', () => {
+    const bowl = openBowl();
+    ask(bowl, STEAM);
+    bowl.session.check({ standard: null, points: [], isWatched: false });
+    bowl.ramp(99.9, 99.9, 60);
+    expect(bowl.session.now(1).careful).toBe(null);
+  });
+
   test('is not made while a run is going: the probe belongs in the bowl', () => {
     const bowl = openBowl();
     bowl.begin();

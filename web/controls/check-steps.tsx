@@ -44,11 +44,12 @@ export function CheckSteps({ bowl, probe, onUsed }: CheckStepsProps) {
   const [typed, setTyped] = useState(NOTHING);
   const [points, setPoints] = useState(() => kept(keptOf(probe), isPoints, []));
   const [said, setSaid] = useState<string | null>(null);
-  // What was noted before gives its correction, whatever the probe is held in by now.
+  // What was noted before gives its correction, whatever the probe is held in by now: it may be back in the chocolate.
   const { stands, trouble } = useCheck(bowl, against !== null || points.length > 0, {
     probe: { source, channel },
     standard: against === null ? null : standardOf(against, typed),
     points,
+    isWatched: against !== null,
   });
   useAwake(against !== null);
   const change = (next: readonly CheckPoint[]): void => {

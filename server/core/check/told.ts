@@ -72,6 +72,8 @@ export interface CheckAsked {
   readonly standard: Standard | null;
   /** The points noted so far. */
   readonly points: readonly CheckPoint[];
+  /** False: only what comes of the points is asked, and no probe is watched or held back for it. Absent: it is watched. */
+  readonly isWatched?: boolean;
 }
 
 export interface CheckStands {
