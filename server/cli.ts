@@ -86,10 +86,12 @@ async function serve(words: readonly string[], terminal: Terminal): Promise<numb
     await terminal.err(`bowlside serve: ${read.complaint}`);
     return 2;
   }
-  // Listened for from here on: a Ctrl-C while it starts is not lost, nor does it leave half of it behind.
-  const stopped = terminal.stopped();
   const { startServer } = await import('./main.ts');
-  const started = await startServer(read.config);
+  // Before it first waits the data are open. Until then a Ctrl-C ends it as it stands, which leaves no more behind than a crash: a long
+  // history may be looked through for seconds. From here on none is lost, nor does one leave half of the start behind.
+  const starting = startServer(read.config);
+  const stopped = terminal.stopped();
+  const started = await starting;
   if (!started.ok) {
     for (const complaint of started.complaints) await terminal.err(complaint);
     return started.exit;

@@ -101,6 +101,8 @@ async function serve(
   });
   const { listen } = config;
   const { sessions } = bowls;
+  const foundLate: string[] = [];
+  const notices = (): readonly string[] => [...store.notices, ...foundLate];
   const labels = { wallNowMs: Date.now, newId: randomUUID };
   const judging = new Judging({ store, script: judgeScript, ...labels });
   const backups = new Backups({
@@ -119,7 +121,7 @@ async function serve(
   const onBench = { sessions, bowls, router, placing, thermometers };
   const routes = async () => {
     const { allRoutes } = await import('./routes/routes.ts');
-    return allRoutes({ shelf, backups, store, judging, guests, listensAt, ...onBench, ...labels });
+    return allRoutes({ shelf, backups, notices, store, judging, guests, listensAt, ...onBench, ...labels });
   };
   const web = await openHttp({ listen, webFolder, routes, gate, guests });
   if (!web.ok) {
@@ -159,7 +161,10 @@ async function serve(
   });
   bench.onChanged(() => live.tellBowls());
   const bin = tendBin(store, Date.now);
-  const checking = madeUpFor(dataFileIn(folder), new URL('copy-thread.js', writerScript), console.error);
+  const checking = madeUpFor(dataFileIn(folder), new URL('copy-process.js', writerScript), (words) => {
+    foundLate.push(words);
+    console.error(words);
+  });
   nightly.start();
   const ticking = setInterval(() => {
     for (const session of sessions.values()) session.feed({ kind: 'tick', atMs: clock.nowMs() });
@@ -181,14 +186,14 @@ async function serve(
   const preparing = setTimeout(() => void http.prepare(), PREPARE_AFTER_MS);
   // Whoever comes back to a run is kept waiting by nothing.
   if (!bowls.isAnyGoing) await firstAnswer(bowls.first);
-  const notices = [
-    ...store.notices,
+  const said = [
+    ...notices(),
     ...shelf.leftOut.map(leftOutNotice),
     ...(trouble === null ? [] : [trouble]),
     thermometerNotice(bowls.first, config),
     ...invited(guests, at),
   ];
-  return { ok: true, server: { address: http.address, notices, stop } };
+  return { ok: true, server: { address: http.address, notices: said, stop } };
 
   function bellOf(session: Session): Bell {
     const { bowl } = session;

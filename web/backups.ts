@@ -17,6 +17,8 @@ export interface Kept {
   readonly nightsKept: number;
   readonly nextNightAtWall: string;
   readonly trouble: { readonly atWall: string; readonly words: string } | null;
+  /** What became of the data file, a sentence each. */
+  readonly notices: readonly string[];
   readonly backups: readonly BackupCard[];
 }
 
@@ -24,7 +26,7 @@ export interface Kept {
 const PATIENCE_MS = 15 * 60_000;
 
 export async function fetchKept(): Promise<Answer<Kept>> {
-  return checked(await ask('/api/backups'), hasFields<Kept>('folder', 'dataBytes', 'freeBytes', 'backups'));
+  return checked(await ask('/api/backups'), hasFields<Kept>('folder', 'dataBytes', 'freeBytes', 'notices', 'backups'));
 }
 
 export async function makeBackup(): Promise<Answer<BackupCard>> {

@@ -14,6 +14,8 @@ import { type Answer, type Asked, json, problem, type Route } from './route.ts';
 
 export interface BackupNeeds {
   readonly backups: Backups;
+  /** What had to be done with the data file, and what was found wrong with it since, a sentence each. */
+  readonly notices: () => readonly string[];
   readonly wallNowMs: () => number;
 }
 
@@ -36,13 +38,15 @@ const KEPT = object({
   nextNightAtWall: wallTime,
   busyWith: orNull(oneOf(['backup', 'restore'])),
   trouble: orNull(object({ atWall: wallTime, words: text })),
+  notices: list(text),
   backups: list(object(BACKUP)),
 });
 
 /** Everything is said by the address. An empty object all the same: no foreign page can send one, as it could a form. */
 const NOTHING = object({});
 
-export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
+export function backupRoutes(needs: BackupNeeds): Route[] {
+  const { backups } = needs;
   const ofOne =
     (answer: (name: string, asked: Asked) => Answer | Promise<Answer>): Route['answer'] =>
     (asked) => {
@@ -53,9 +57,9 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
     {
       method: 'get',
       path: '/backups',
-      does: 'All backups, newest first, with what their check found; where they lie, and how much room there is.',
+      does: 'All backups, newest first, with what their check found; where they lie, how much room there is, and what became of the data file.',
       gives: { json: KEPT.schema },
-      answer: () => json(keptNow(backups, wallNowMs())),
+      answer: () => json(keptNow(needs)),
     },
     {
       method: 'post',
@@ -100,15 +104,16 @@ export function backupRoutes({ backups, wallNowMs }: BackupNeeds): Route[] {
   ];
 }
 
-function keptNow(backups: Backups, nowMs: number) {
+function keptNow({ backups, notices, wallNowMs }: BackupNeeds) {
   return {
     folder: backups.folder,
     dataBytes: backups.dataBytes(),
     freeBytes: backups.freeBytes(),
     nightsKept: NIGHTS_KEPT,
-    nextNightAtWall: new Date(nextQuietMs(nowMs)).toISOString(),
+    nextNightAtWall: new Date(nextQuietMs(wallNowMs())).toISOString(),
     busyWith: backups.busyWith,
     trouble: backups.trouble,
+    notices: notices(),
     backups: backups.list(),
   };
 }

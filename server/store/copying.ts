@@ -1,5 +1,5 @@
-/** Starts the thread that copies data files, and passes its answer. Knows nothing of what is in a file. */
-import { Worker } from 'node:worker_threads';
+/** Starts the process that copies data files, and passes its answer. Knows nothing of what is in a file. */
+import { fork } from 'node:child_process';
 
 export type CopyJob =
   | {
@@ -17,19 +17,32 @@ export type CopyResult =
   /** `newer`: written by a Bowlside that knows more. `failed`: the disk. */
   | { readonly ok: false; readonly because: 'damaged' | 'newer' | 'failed'; readonly reason: string };
 
-/** Never rejects. `signal`: gives the job up. */
-export function copy(script: URL, job: CopyJob, signal?: AbortSignal): Promise<CopyResult> {
-  return new Promise((resolve) => {
-    const worker = new Worker(script, { workerData: job });
-    let result: CopyResult = { ok: false, because: 'failed', reason: 'it was given up' };
-    const stop = (): void => void worker.terminate();
-    worker.on('message', (answer: CopyResult) => (result = answer));
-    worker.on('error', (error) => (result = { ok: false, because: 'failed', reason: error.message }));
-    worker.on('exit', () => {
+/** Never rejects. `signal`: gives the job up, at once: a thread would only be let go once SQLite is through with a long file, seconds later. */
+export async function copy(script: URL, job: CopyJob, signal?: AbortSignal): Promise<CopyResult> {
+  try {
+    return await answerTo(script, job, signal);
+  } catch (error) {
+    return failed(error instanceof Error ? error.message : String(error));
+  }
+}
+
+/** Rejects where no process can be started. */
+function answerTo(script: URL, job: CopyJob, signal?: AbortSignal): Promise<CopyResult> {
+  return new Promise((resolve, reject) => {
+    const child = fork(script, [JSON.stringify(job)], { stdio: ['ignore', 'ignore', 'inherit', 'ipc'] });
+    let result: CopyResult | null = null;
+    const stop = (): void => void child.kill('SIGKILL');
+    child.on('message', (answer) => (result = answer as CopyResult));
+    child.on('error', reject);
+    child.on('close', () => {
       signal?.removeEventListener('abort', stop);
-      resolve(result);
+      resolve(result ?? failed(signal?.aborted ? 'it was given up' : 'it ended without an answer'));
     });
     if (signal?.aborted) stop();
     else signal?.addEventListener('abort', stop);
   });
+}
+
+function failed(reason: string): CopyResult {
+  return { ok: false, because: 'failed', reason };
 }

@@ -1,5 +1,5 @@
 /**
- * The check of a long history, put off so that a run can go on at once: it is made up for beside the run, in a thread. That it is owed stands beside
+ * The check of a long history, put off so that a run can go on at once: it is made up for beside the run, in a process of its own. That it is owed stands beside
  * the file until then, so that no start puts it off a second time.
  */
 import { existsSync, rmSync, statSync, writeFileSync } from 'node:fs';
@@ -57,7 +57,7 @@ export interface MakingUp {
   stop(): void;
 }
 
-/** `script`: of the thread. `say`: to the person, where the file is damaged; the note stays, and the next start sets it right. */
+/** `script`: of the process. `say`: to the person, where the file is damaged; the note stays, and the next start sets it right. */
 export function madeUpFor(
   file: string,
   script: URL,

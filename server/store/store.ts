@@ -182,7 +182,7 @@ class FileStore implements Store {
     this.#release = release;
     this.#file = file;
     this.#writerScript = writerScript;
-    this.#copyScript = new URL('copy-thread.js', writerScript);
+    this.#copyScript = new URL('copy-process.js', writerScript);
     this.#reader = new Reader(file);
     this.#backlog = new Backlog({
       post: (entries) => this.#thread.post(entries),

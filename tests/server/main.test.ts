@@ -1,11 +1,13 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { BowlStatus } from '../../server/session/status.ts';
+import { openForWriting } from '../../server/store/database.ts';
 import type { RunPage } from '../../server/store/records.ts';
+import { dataFileIn } from '../../server/store/store.ts';
 import { type Config, readConfig } from '../../server/config.ts';
 import { type Running, startServer } from '../../server/main.ts';
 import { simulatedSource } from '../../server/source/simulated.ts';
@@ -195,6 +197,31 @@ describe('stopping', () => {
       expect(await ended).toEqual([0, null]);
     }
   });
+});
+
+test('a request to end while the data are still being looked at is not kept waiting', async () => {
+  const folder = await folderWithRuns(['r1'], 10);
+  // Whoever waits for the file to be free is as deaf as who reads a gigabyte of it.
+  const holder = openForWriting(dataFileIn(folder), false);
+  onTestFinished(() => void holder.close());
+  holder.pragma('locking_mode = EXCLUSIVE');
+  holder.exec('BEGIN IMMEDIATE; UPDATE runs SET seq = seq; COMMIT');
+  const child = spawn(process.execPath, [program(), 'serve', '--simulate', '--data', folder], { stdio: 'ignore' });
+  onTestFinished(() => void child.kill('SIGKILL'));
+  const ended = once(child, 'exit');
+  await expect.poll(() => existsSync(join(folder, 'server.pid'))).toBe(true);
+  child.kill('SIGTERM');
+  // With 1 it would have waited, and given up the file.
+  expect(await ended).toEqual([null, 'SIGTERM']);
+});
+
+test('what became of a damaged data file stands on the page too', async () => {
+  const folder = await folderWithRuns(['r1'], 10);
+  writeFileSync(dataFileIn(folder), 'no database');
+  const { address, notices } = await started('--simulate', '--data', folder);
+  const kept = await json<{ notices: readonly string[] }>(address, '/api/backups');
+  expect(kept.notices).toEqual([expect.stringContaining('The data file was damaged')]);
+  expect(notices).toEqual(expect.arrayContaining(kept.notices as string[]));
 });
 
 describe('what keeps it from starting is told in a sentence', () => {

@@ -32,6 +32,7 @@ export async function openKitchenWithPage(
     backups,
     ...onBench,
     store: bowl.store,
+    notices: () => bowl.store.notices,
     judging,
     guests,
     listensAt: () => ({ host, port: http.port }),

@@ -174,6 +174,7 @@ export async function openKitchen(
     backups,
     ...onBench,
     store: bowl.store,
+    notices: () => bowl.store.notices,
     guests,
     listensAt: () => ({ host, port: http.port }),
     wallNowMs: () => WALL_START_MS,

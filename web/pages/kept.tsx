@@ -47,6 +47,11 @@ export function KeptPage() {
         </>
       }
     >
+      {kept?.notices.map((words) => (
+        <p key={words} class="kept-notice">
+          {words}
+        </p>
+      ))}
       {kept !== null && kept.backups.length > 0 && (
         <ul class="backup-rows" aria-label={KEPT.list}>
           {kept.backups.map((backup) => (

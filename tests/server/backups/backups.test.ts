@@ -18,7 +18,7 @@ import { Bowl, openBowl } from '../../support/server.ts';
 import { allRuns, BUILT_WRITER, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const NOW_MS = Date.parse('2026-11-26T10:00:00.000Z');
-const COPY_THREAD = new URL('copy-thread.js', BUILT_WRITER);
+const COPY_PROCESS = new URL('copy-process.js', BUILT_WRITER);
 
 function backupsOf(store: BackupsOptions['store'], more: Partial<BackupsOptions> = {}): Backups {
   const backups = new Backups({
@@ -172,7 +172,7 @@ describe('a damaged one', () => {
     ] as const) {
       const from = join(store.folder, `${name}.sqlite`);
       writeFileSync(from, content);
-      const answer = await copy(COPY_THREAD, { kind: 'make-ready', from, to: `${from}.copy` });
+      const answer = await copy(COPY_PROCESS, { kind: 'make-ready', from, to: `${from}.copy` });
       expect(answer, name).toMatchObject(because === null ? { ok: true } : { ok: false, because });
     }
   });

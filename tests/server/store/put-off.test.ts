@@ -1,14 +1,17 @@
 /** The check of a long history that waits for a run to go on: never longer than until the next start, and what it finds is found all the same. */
-import { existsSync, mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { copy } from '../../../server/store/copying.ts';
 import { openForWriting } from '../../../server/store/database.ts';
 import { type DataFile, readyDataFile } from '../../../server/store/datafile.ts';
 import { MIGRATIONS } from '../../../server/store/migrations.ts';
 import { madeUpFor } from '../../../server/store/put-off.ts';
 import { dataFileIn } from '../../../server/store/store.ts';
-import { BUILT_WRITER, folderWithRuns, madeTurns, newRun, openedStore } from '../../support/store.ts';
+import { BUILT_WRITER, folderWithRuns, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
-const COPY_THREAD = new URL('copy-thread.js', BUILT_WRITER);
+const COPY_PROCESS = new URL('copy-process.js', BUILT_WRITER);
 const HOUR_MS = 3_600_000;
 
 /** Two runs that are over, and one that is going. */
@@ -44,7 +47,7 @@ test('[S9] it is made up for beside the run, and owed no more', async () => {
   expect(start(file)).toEqual({ ok: true, notices: [] });
   expect(isOwed(file)).toBe(true);
   const said: string[] = [];
-  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  await madeUpFor(file, COPY_PROCESS, (words) => said.push(words), 0).done;
   expect({ said, isOwed: isOwed(file) }).toEqual({ said: [], isOwed: false });
 });
 
@@ -53,7 +56,7 @@ test('[S9] damage that it finds is said, and set right at the next start', async
   change(file, ALTER);
   expect(start(file)).toEqual({ ok: true, notices: [] });
   const said: string[] = [];
-  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  await madeUpFor(file, COPY_PROCESS, (words) => said.push(words), 0).done;
   expect(said).toEqual([expect.stringContaining('a run is not as it was recorded')]);
   expect(start(file)).toEqual(FOUND);
   expect(isOwed(file)).toBe(false);
@@ -63,7 +66,7 @@ test('[S9] a start that was cut off before it was made up for leaves it to the n
   const file = await cutOff();
   change(file, ALTER);
   start(file);
-  const making = madeUpFor(file, COPY_THREAD, () => {});
+  const making = madeUpFor(file, COPY_PROCESS, () => {});
   making.stop();
   await making.done;
   expect(isOwed(file)).toBe(true);
@@ -74,9 +77,35 @@ test('[S9] where the note cannot be taken away, nothing breaks: neither the run 
   const file = await cutOff();
   mkdirSync(`${file}.unchecked`);
   const said: string[] = [];
-  await madeUpFor(file, COPY_THREAD, (words) => said.push(words), 0).done;
+  await madeUpFor(file, COPY_PROCESS, (words) => said.push(words), 0).done;
   expect({ said, isOwed: isOwed(file) }).toEqual({ said: [], isOwed: true });
   expect(start(file)).toEqual({ ok: true, notices: [] });
+});
+
+test('[S9] given up, it is gone at once, even while SQLite is deep in the file', async () => {
+  const folder = freshFolder();
+  const [script, begun] = [join(folder, 'endless.mjs'), join(folder, 'begun')];
+  const endless = 'WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n) SELECT count(*) FROM n';
+  writeFileSync(
+    script,
+    `import { writeFileSync } from 'node:fs';
+     import { openForWriting } from ${JSON.stringify(new URL('database.js', BUILT_WRITER).href)};
+     const db = openForWriting(${JSON.stringify(join(folder, 'any.sqlite'))}, true);
+     writeFileSync(${JSON.stringify(begun)}, '');
+     db.prepare(${JSON.stringify(endless)}).get();`,
+  );
+  const stopping = new AbortController();
+  const answer = copy(pathToFileURL(script), { kind: 'look-through', from: script }, stopping.signal);
+  await expect.poll(() => existsSync(begun)).toBe(true);
+  stopping.abort();
+  expect(await answer).toEqual({ ok: false, because: 'failed', reason: 'it was given up' });
+});
+
+test('[S9] cut off, it has found nothing', async () => {
+  const script = join(freshFolder(), 'cut-off.mjs');
+  writeFileSync(script, 'process.exit(3);');
+  const answer = await copy(pathToFileURL(script), { kind: 'look-through', from: script });
+  expect(answer).toEqual({ ok: false, because: 'failed', reason: 'it ended without an answer' });
 });
 
 /** A hit in the head of a row can make text of bytes, which no statement does. */

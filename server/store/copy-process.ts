@@ -1,9 +1,8 @@
 /**
- * The thread that copies and checks whole data files, so that neither a large file nor a slow disk holds up a reading or a page. Does one
+ * The process that copies and checks whole data files, so that neither a large file nor a slow disk holds up a reading or a page. Does one
  * job, answers, and is gone. Never touches the file that is in use but to read it.
  */
 import { copyFileSync } from 'node:fs';
-import { parentPort, workerData } from 'node:worker_threads';
 import type { CopyJob, CopyResult } from './copying.ts';
 import { damageIn, damageOf, openForReading, openForWriting, problemOf } from './database.ts';
 import { remove, sync, withoutLog } from './datafile.ts';
@@ -13,19 +12,20 @@ import { alteredIn } from './sums.ts';
 /** Pages copied at a time: 256 kB, after which other users of the disk have their turn (ours). */
 const PAGES_PER_STEP = 64;
 
-const job = workerData as CopyJob;
+// A Ctrl-C reaches it, too; whether it goes on is for the server to say, and without one there is nobody to answer.
+process.on('SIGINT', () => {});
+process.once('disconnect', () => process.exit());
 
-done(job).then(
-  (result) => parentPort?.postMessage(result),
-  (error: unknown) => {
-    const damage = damageIn(error);
-    const result: CopyResult =
-      damage === null
-        ? { ok: false, because: 'failed', reason: problemOf(error) }
-        : { ok: false, because: 'damaged', reason: damage };
-    parentPort?.postMessage(result);
-  },
-);
+void done(JSON.parse(process.argv[2]!) as CopyJob)
+  .catch(failed)
+  .then((result) => process.send?.(result, () => process.exit()));
+
+function failed(error: unknown): CopyResult {
+  const damage = damageIn(error);
+  return damage === null
+    ? { ok: false, because: 'failed', reason: problemOf(error) }
+    : { ok: false, because: 'damaged', reason: damage };
+}
 
 async function done(job: CopyJob): Promise<CopyResult> {
   if (job.kind === 'look-through') return foundIn(job.from);
