@@ -20,6 +20,7 @@ import type { Profile } from './record/profile.ts';
 import type { Companion, Reading, RunHeader } from './record/run.ts';
 import { expectationsOf, hundredth } from './state.ts';
 import type { State } from './state.ts';
+import { isRaised } from './watch/alarms.ts';
 import { LIFT_TOLD_MS } from './watch/bounds.ts';
 import { changesTheBowl, obey } from './watch/obey.ts';
 import { nextDeadline } from './watch/deadlines.ts';
@@ -69,11 +70,12 @@ function isBeside(companion: Companion | null): boolean {
 /** One step in the making. Lives no longer than the step; what it hands out is new. */
 class Work implements Turn {
   atMs: number;
-  readonly watch: Watch;
   header: RunHeader;
   ended = false;
   private readonly before: State;
   private readonly belief: Belief;
+  /** Copied when somebody may change it: most readings before a run, and most ticks, change nothing of it. */
+  private ownWatch: Watch | null = null;
   private startedAtMs: number | null;
   private rejected: Readonly<Record<string, number>>;
   private lastLine: string | null;
@@ -85,7 +87,6 @@ class Work implements Turn {
   constructor(state: State) {
     this.before = state;
     this.atMs = state.atMs;
-    this.watch = copyWatch(state.watch);
     this.header = state.header;
     this.belief = copyBelief(state.belief);
     this.startedAtMs = state.startedAtMs;
@@ -93,6 +94,15 @@ class Work implements Turn {
     this.lastLine = state.lastLine;
     this.recognition = state.recognition;
     this.beside = state.beside;
+  }
+
+  get watch(): Watch {
+    return (this.ownWatch ??= copyWatch(this.before.watch));
+  }
+
+  /** The same, to be looked at alone. */
+  private get watchSeen(): Readonly<Watch> {
+    return this.ownWatch ?? this.before.watch;
   }
 
   get profile(): Profile {
@@ -110,10 +120,10 @@ class Work implements Turn {
   /** Everything that came true by itself up to and including `atMs`, in order, stamped with its own moment. */
   settle(atMs: number): void {
     for (;;) {
-      const deadline = nextDeadline(this.watch, this.belief, this.startedAtMs ?? atMs);
-      if (deadline === null || deadline.atMs > atMs) break;
-      this.atMs = Math.max(this.atMs, deadline.atMs);
-      deadline.meet(this);
+      const next = nextDeadline(this.watchSeen, this.belief, this.startedAtMs ?? atMs, atMs);
+      if (next === null) break;
+      this.atMs = Math.max(this.atMs, next.atMs);
+      next.meet(this);
     }
     this.atMs = atMs;
   }
@@ -204,10 +214,11 @@ class Work implements Turn {
         : { atMs, role: 'chocolate', valueC, quality: verdict.quality, reason: verdict.reason, estimateC },
     );
     this.tellProbe();
-    if (this.belief.stuckSinceMs === null) endProbeAlarm(this, 'probe-silent');
-    if (this.belief.doubt === null) endProbeAlarm(this, 'probe-lifted');
+    const { alarms, phase } = this.watchSeen;
+    if (this.belief.stuckSinceMs === null && isRaised(alarms, 'probe-silent')) endProbeAlarm(this, 'probe-silent');
+    if (this.belief.doubt === null && isRaised(alarms, 'probe-lifted')) endProbeAlarm(this, 'probe-lifted');
     const { filter, stretch, liveliness } = this.belief;
-    if (this.watch.phase !== null && filter !== null && isSettled(this.belief)) {
+    if (phase !== null && filter !== null && isSettled(this.belief)) {
       const bowl = bowlOf(stretch!, filter, liveliness!.mixing);
       judge(this, bowl, hundredth(bowl.tempC), this.startedAtMs!);
     }
@@ -217,10 +228,11 @@ class Work implements Turn {
   private tellProbe(): void {
     const sinceMs = outSinceMs(this.belief);
     const out = sinceMs !== null && this.atMs - sinceMs >= LIFT_TOLD_MS;
-    if (out && !this.watch.outTold) {
+    const { outTold } = this.watchSeen;
+    if (out && !outTold) {
       this.watch.outTold = true;
       this.say({ kind: 'probe', state: 'out', sinceMs });
-    } else if (this.watch.outTold && this.belief.doubt === null) {
+    } else if (outTold && this.belief.doubt === null) {
       this.watch.outTold = false;
       forgetLowest(this.watch);
       this.say({ kind: 'probe', state: 'in', sinceMs: this.atMs });
@@ -260,7 +272,7 @@ class Work implements Turn {
       header: this.header,
       expectations: this.isAsExpected() ? before.expectations : expectationsOf(this.header),
       belief: this.belief,
-      watch: this.watch,
+      watch: this.watchSeen,
       seq: before.seq + events.length,
       startedAtMs: this.startedAtMs,
       atMs: recorded ? this.atMs : before.atMs,

@@ -313,7 +313,7 @@ function couldBeABowl(belief: Readonly<Belief>, filter: Readonly<Filter>): boole
 }
 
 function runsAway({ slopeCPerS, stretch }: Readonly<Belief>, filter: Readonly<Filter>, leaving: number): boolean {
-  if (isBowlRate(slopeCPerS, filter.tempC, ownCourseS(stretch!)) || Math.abs(filter.side) < AWAY_SIDE) return false;
+  if (Math.abs(filter.side) < AWAY_SIDE || isBowlRate(slopeCPerS, filter.tempC, ownCourseS(stretch!))) return false;
   return slopeCPerS > 0 ? leaving > AWAY_SD : leaving < -AWAY_SD;
 }
 

@@ -10,8 +10,13 @@ import type { HeardLine } from './heard.ts';
 export type CommaVerdict = 'decimal' | 'separator' | 'alone' | 'wait' | 'ask';
 
 /** So many lines with such commas, over so long, before anything is made of them; as for any format. */
-export const LINES_ENOUGH = 5;
-export const ENOUGH_MS = 3_000;
+const LINES_ENOUGH = 5;
+const ENOUGH_MS = 3_000;
+
+/** Lines in the order they came. */
+export function isEnough(lines: readonly { readonly atMs: number }[]): boolean {
+  return lines.length >= LINES_ENOUGH && lines.at(-1)!.atMs - lines[0]!.atMs >= ENOUGH_MS;
+}
 
 /** `31,45`, `-5,4` and the like with nothing else in the line, in pairs: `31,4,45,2`. */
 const BARE = /^\s*[+-]?\d+(?:,[+-]?\d+)*\s*;?\s*$/;
@@ -34,8 +39,7 @@ export function commasOver(lines: readonly HeardLine[]): CommaVerdict {
     like.map(({ atMs, pieces }) => ({ atMs, whole: pieces[2 * pair]!, part: pieces[2 * pair + 1]! })),
   );
   const verdicts = pairs.map(verdictOf);
-  const enough = like.length >= LINES_ENOUGH && spanMs >= ENOUGH_MS;
-  if (!enough) return 'wait';
+  if (!isEnough(like)) return 'wait';
   const [decimal, separator] = [verdicts.includes('decimal'), verdicts.includes('separator')];
   if (decimal !== separator) return decimal ? 'decimal' : 'separator';
   if (spanMs < PATIENCE_MS) return 'wait';

@@ -3,7 +3,7 @@ import type { Format, LineKind } from '../record/format.ts';
 import { BETWEEN_PLACES, LONGEST_SHAPE, MOST_KINDS } from '../record/format.ts';
 import type { Apart } from './channel.ts';
 import { columnsOf, type Row } from './columns.ts';
-import { commasOver, ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
+import { commasOver, isEnough } from './comma-window.ts';
 import { type Entry, saidOf } from './entry.ts';
 import { type Headings, headingsOf, named } from './headings.ts';
 import { takeApart } from './line.ts';
@@ -41,13 +41,15 @@ function kindsOf(
   decimalComma: boolean | null,
   least: 'any' | 'said',
 ): Pick<Format, 'kinds' | 'asks'> | null {
+  // Where all of them are not, no group of them is: most lines that come before a format is found are asked no more.
+  if (!isEnough(lines)) return null;
   const kinds: LineKind[] = [];
   let asks = false;
   const groups = groupsOf(lines, decimalComma);
   const saidLines = Math.max(0, ...groups.filter(isSaid).map(({ rows }) => rows.length));
   for (const group of groups) {
     const { rows, shape, between, isNamed } = group;
-    if (rows.length < LINES_ENOUGH || rows.at(-1)!.atMs - rows[0]!.atMs < ENOUGH_MS) continue;
+    if (!isEnough(rows)) continue;
     if (shape.length > LONGEST_SHAPE || (!isSaid(group) && least === 'said')) continue;
     // Beside lines that say "temperature" no others are guessed at.
     if (!isSaid(group) && saidLines >= SAID_LEAST && saidLines >= SAID_SHARE * rows.length) continue;
@@ -80,7 +82,7 @@ function groupsOf(lines: readonly HeardLine[], decimalComma: boolean | null): Gr
       continue;
     }
     const entries = named(apart.entries, apart.between, headings);
-    const shape = shapeOf(apart.entries);
+    const shape = shapeHeard(apart.entries);
     const group = groups.get(shape);
     if (group === undefined) {
       const isNamed = entries.every(({ label, scale, other }) => label !== '' || scale !== null || other);
@@ -108,6 +110,15 @@ export function shapeOf(entries: readonly Entry[]): string {
   return entries.map(placeIn).join(BETWEEN_PLACES);
 }
 
+const shaped = new WeakMap<readonly Entry[], string>();
+
+/** The same of a line that stands in the window, where it is looked at many times. */
+export function shapeHeard(entries: readonly Entry[]): string {
+  let shape = shaped.get(entries);
+  if (shape === undefined) shaped.set(entries, (shape = shapeOf(entries)));
+  return shape;
+}
+
 /** Names of JSON may hold anything, also what stands between places: lines of one shape have as many values each. */
 function placeIn({ label, other }: Entry): string {
   if (label === '') return other ? '%' : '#';
@@ -127,7 +138,7 @@ function headingsIn(line: HeardLine): Headings | null {
   return headings;
 }
 
-/** Lines taken apart already, by how commas were read: each is looked at many times while it stands in the window. */
+/** Lines taken apart already, by how commas were read. */
 const taken = new WeakMap<HeardLine, Map<boolean | null, Apart>>();
 
 export function apartOf(line: HeardLine, decimalComma: boolean | null): Apart {

@@ -3,9 +3,9 @@
  * what means one thing by itself is read at once. Anything else is held.
  */
 import { type LineReading, refused, whyNoTemperature } from './channel.ts';
-import { ENOUGH_MS, LINES_ENOUGH } from './comma-window.ts';
+import { isEnough } from './comma-window.ts';
 import { type Entry, keysOf, readingBy, saidOf, whatsAlone } from './entry.ts';
-import { apartOf, BARE_SHAPE, type Judged, shapeOf } from './lock.ts';
+import { apartOf, BARE_SHAPE, type Judged, shapeHeard } from './lock.ts';
 import type { SaidOfLines } from './recognition.ts';
 import { isJump, type Sample } from './series.ts';
 import type { HeardLine } from './heard.ts';
@@ -40,23 +40,22 @@ function placesHeard(heard: readonly HeardLine[], found: Judged, { roles }: Said
 function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: Judged): boolean {
   // Such a line is read at all because a person said so: no while of them shows more.
   if (entries.every((entry) => saidOf(entry, entries) === 'other')) return true;
-  const shape = shapeOf(entries);
+  const shape = shapeHeard(entries);
   const like = heard.flatMap((line) => {
     const apart = apartOf(line, found.decimalComma ?? null);
-    return apart.ok && shapeOf(apart.entries) === shape ? [{ line, entries: apart.entries }] : [];
+    return apart.ok && shapeHeard(apart.entries) === shape ? [{ atMs: line.atMs, entries: apart.entries }] : [];
   });
-  const isJudged = like.length >= LINES_ENOUGH && like.at(-1)!.line.atMs - like[0]!.line.atMs >= ENOUGH_MS;
-  if (isJudged) return false;
+  if (isEnough(like)) return false;
   if (shape === BARE_SHAPE && entries[0]!.scale === null) {
     return (
       found.decimalComma !== undefined &&
-      isClearNumber(like.map(({ line, entries: [entry] }) => sampleOf(line, entry!)))
+      isClearNumber(like.map(({ atMs, entries: [entry] }) => sampleOf(atMs, entry!)))
     );
   }
   return !isSecond(entries) && entries.every((entry) => isClearValue(entry, entries));
 }
 
-function sampleOf({ atMs }: HeardLine, { value, decimals }: Entry): Sample {
+function sampleOf(atMs: number, { value, decimals }: Entry): Sample {
   return { atMs, value: value ?? NaN, decimals };
 }
 

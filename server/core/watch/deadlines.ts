@@ -12,49 +12,69 @@ import { setStanding, unseenDeadlineMs } from './standing.ts';
 import type { Turn, Watch } from './watch.ts';
 
 interface Deadline {
+  /** Infinity: it will not come true by itself. */
+  dueMs(watch: Readonly<Watch>, belief: Readonly<Belief>, startedAtMs: number): number;
+  meet(turn: Turn): void;
+}
+
+/** A deadline that has passed, and its own moment. */
+export interface Due {
   readonly atMs: number;
   meet(turn: Turn): void;
 }
 
-/** The earliest thing that comes true by itself; null when nothing will. */
-export function nextDeadline(watch: Watch, belief: Belief, startedAtMs: number): Deadline | null {
+/** The earliest thing that has come true by itself up to and including `toMs`; null where nothing has. */
+export function nextDeadline(
+  watch: Readonly<Watch>,
+  belief: Readonly<Belief>,
+  startedAtMs: number,
+  toMs: number,
+): Due | null {
   if (watch.phase === null) return null;
-  const all = [silent(watch, belief, startedAtMs), lifted(watch, belief), unseen(watch), strip(watch)];
   let first: Deadline | null = null;
-  for (const one of all) if (one !== null && (first === null || one.atMs < first.atMs)) first = one;
-  return first;
+  let atMs = Infinity;
+  for (const one of DEADLINES) {
+    const dueMs = one.dueMs(watch, belief, startedAtMs);
+    if (dueMs < atMs) [first, atMs] = [one, dueMs];
+  }
+  return first === null || atMs > toMs ? null : { atMs, meet: first.meet };
 }
 
-function silent(watch: Watch, belief: Belief, startedAtMs: number): Deadline | null {
-  if (isRaised(watch.alarms, 'probe-silent')) return null;
-  const silentMs = (belief.heardAtMs ?? startedAtMs) + Math.max(SILENT_MS, SILENT_INTERVALS * belief.usualMs);
-  // One that only repeats itself says no more than one that says nothing, but may have stood still by chance.
-  const atMs = belief.stuckSinceMs === null ? silentMs : Math.min(silentMs, belief.stuckSinceMs + STUCK_TOLD_MS);
-  return { atMs, meet: (turn) => raise(turn, 'probe-silent') };
-}
+const silent: Deadline = {
+  dueMs({ alarms }, { heardAtMs, usualMs, stuckSinceMs }, startedAtMs) {
+    if (isRaised(alarms, 'probe-silent')) return Infinity;
+    const silentMs = (heardAtMs ?? startedAtMs) + Math.max(SILENT_MS, SILENT_INTERVALS * usualMs);
+    // One that only repeats itself says no more than one that says nothing, but may have stood still by chance.
+    return stuckSinceMs === null ? silentMs : Math.min(silentMs, stuckSinceMs + STUCK_TOLD_MS);
+  },
+  meet: (turn) => raise(turn, 'probe-silent'),
+};
 
-function lifted(watch: Watch, belief: Belief): Deadline | null {
-  const sinceMs = outSinceMs(belief);
-  if (sinceMs === null || isRaised(watch.alarms, 'probe-lifted')) return null;
-  return { atMs: sinceMs + LIFTED_MS, meet: (turn) => raise(turn, 'probe-lifted') };
-}
+const lifted: Deadline = {
+  dueMs({ alarms }, belief) {
+    const sinceMs = outSinceMs(belief);
+    return sinceMs === null || isRaised(alarms, 'probe-lifted') ? Infinity : sinceMs + LIFTED_MS;
+  },
+  meet: (turn) => raise(turn, 'probe-lifted'),
+};
 
 function raise(turn: Turn, alarm: 'probe-silent' | 'probe-lifted'): void {
   look(turn, { alarm, on: true, off: false, onDelayMs: 0, valueC: null, limitC: null, worse: 'higher' });
 }
 
-function unseen(watch: Watch): Deadline | null {
-  const atMs = unseenDeadlineMs(watch);
-  return atMs === null ? null : { atMs, meet: (turn) => setStanding(turn, 'unproven', 'gap') };
-}
+const unseen: Deadline = {
+  dueMs: (watch) => unseenDeadlineMs(watch) ?? Infinity,
+  meet: (turn) => setStanding(turn, 'unproven', 'gap'),
+};
 
-function strip(watch: Watch): Deadline | null {
-  if (watch.stripDueAtMs === null || isRaised(watch.alarms, 'probe-silent')) return null;
-  return {
-    atMs: watch.stripDueAtMs,
-    meet(turn) {
-      turn.watch.stripDueAtMs = turn.atMs + STRIP_MS;
-      giveCue(turn, 'strip-test', null);
-    },
-  };
-}
+const strip: Deadline = {
+  dueMs: ({ stripDueAtMs, alarms }) =>
+    stripDueAtMs === null || isRaised(alarms, 'probe-silent') ? Infinity : stripDueAtMs,
+  meet(turn) {
+    turn.watch.stripDueAtMs = turn.atMs + STRIP_MS;
+    giveCue(turn, 'strip-test', null);
+  },
+};
+
+/** Of several at one moment the first here comes first. */
+const DEADLINES: readonly Deadline[] = [silent, lifted, unseen, strip];
