@@ -110,6 +110,7 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
     probe: { source: 'usb:one', channel: null },
     standard: { against: 'ice' },
     points: [],
+    isWatched: true,
   });
   await looksRight(page, 'check-moving');
 
@@ -118,7 +119,7 @@ test('a check is led through, from ice to its correction', { timeout: MANY_LOOKS
   await page.getByRole('button', { name: 'Note this point' }).click();
   await page.getByText('In ice: it read 0.4, and should read 0.0 °C, give or take 0.2.').waitFor();
   await page.getByText('Corrected, 31.4 is between 31.2 and 31.7.').waitFor();
-  expect(await page.getByText('0.2 of it is the same all evening').count()).toBe(1);
+  expect(await page.getByText('The same all evening: up to 0.2.').count()).toBe(1);
   await looksRight(page, 'check-found');
 
   await page.getByRole('button', { name: 'Use this correction' }).click();

@@ -36,7 +36,7 @@ describe('start', () => {
     const { page, bowl } = await show(CAREFUL);
     expect(await page.locator('h1').innerText()).toBe('Off the heat now.');
     expect(await page.locator('.headline-band .detail').innerText()).toBe(
-      '46.3 is over 46, the ceiling for white. Which is it?',
+      '46.2 is over 46, the ceiling for white. Which is it?',
     );
     await page.getByText('White chocolate').waitFor();
     expect(await page.getByText('Which one is in the chocolate?').count()).toBe(0);
@@ -65,7 +65,7 @@ describe('start', () => {
     await page.getByText('Not now: over 34 no seed is left.').waitFor();
     await page.getByText('Already tempered').click();
     await page.getByRole('heading', { name: 'No seed can be left.' }).waitFor();
-    expect(await page.locator('.headline .detail, .detail').first().innerText()).toContain('46.3 is over 34');
+    expect(await page.locator('.headline .detail, .detail').first().innerText()).toContain('46.2 is over 34');
     await pictures(page, 'start-no-seed');
     expect(bowl.asked).toEqual([]);
     await page.getByRole('button', { name: /^Melted/ }).click();

@@ -248,7 +248,15 @@ interface WhatAndWhoProps {
 }
 
 function WhatAndWho({ info, screens, mayGoDark }: WhatAndWhoProps) {
-  if (mayGoDark) return <p class="what-and-who may-go-dark">{SCREEN.mayGoDark}</p>;
+  if (mayGoDark) {
+    return (
+      <p class="what-and-who may-go-dark">
+        {SCREEN.mayGoDark.split(/(?<=\.) /).map((sentence) => (
+          <span key={sentence}>{sentence}</span>
+        ))}
+      </p>
+    );
+  }
   const at = new Date();
   const time = `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
   return (

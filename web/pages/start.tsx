@@ -13,6 +13,7 @@ import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
+import { figureC } from '../figure.ts';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
 import { bandsInOrder } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/start.ts';
@@ -134,12 +135,12 @@ function stillCareful(chosen: ProfileCard | null, state: LiveState, moment: Mome
 function noSeedAt(chosen: ProfileCard, state: LiveState, moment: Moment) {
   const lostC = lowestLostC(chosen);
   const tempC = isLiveNumber(state) ? (moment.estimate?.tempC ?? null) : null;
-  return lostC === null || tempC === null || tempC < lostC ? null : { tempC, lostC };
+  return lostC === null || tempC === null || tempC < lostC ? null : { tempC: figureC(moment) ?? tempC, lostC };
 }
 
 /** What is known of the thermometer; undefined: there is none in this bowl that could be checked. */
 function checkOf({ simulated, now }: LiveState): CheckInfo | null | undefined {
-  return simulated || now === null || now.link.state === 'looking' ? undefined : (now.check ?? null);
+  return simulated || now?.link.state !== 'up' ? undefined : (now.check ?? null);
 }
 
 /** Something is said, and nothing of it is used. */
