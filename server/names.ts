@@ -66,8 +66,17 @@ export const STANDING_NAME: Readonly<Record<Standing, string>> = {
   lost: 'Temper lost, our estimate',
 };
 
+/** The same of a run that is over. */
+export const STANDING_AT_END: Readonly<Record<Standing, string>> = {
+  'not-made-yet': 'Temper was never made',
+  'in-temper': 'Ended in temper, our estimate',
+  unproven: 'Ended, temper not known',
+  'at-risk': 'Ended, temper at risk',
+  lost: 'Ended, temper lost, our estimate',
+};
+
 export const STANDING_WHY: Readonly<Record<StandingReason, string>> = {
-  'seed-not-made': 'no seed made yet',
+  'seed-not-made': 'no seed made',
   'seeded-and-rewarmed': 'seeded and rewarmed',
   'started-tempered': 'you said it was tempered',
   'forced-step': 'a phase was skipped by hand',

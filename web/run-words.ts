@@ -4,7 +4,7 @@ import type { RunLine } from './run-list.ts';
 import { COATING_NAME, LIBRARY, RUNS, VERDICT_NAME } from './words/library.ts';
 import { marked } from './words/manner.ts';
 import { apart, clock, day, span } from './words/measure.ts';
-import { ALARM_NAME } from './words/names.ts';
+import { ALARM_NAME, phaseName } from './words/names.ts';
 
 /** Less than this over the ceiling is not worth a word, °C: it would be said as 0.0. */
 const LEAST_OVER_C = 0.05;
@@ -52,9 +52,12 @@ export function writtenOf({ lot, centre, tags }: Line): string {
 }
 
 /** 0.4 over the ceiling, judged good. */
-export function outcomeOf({ worstAlarm, worstOverC, verdict }: Line): string {
+export function outcomeOf({ worstAlarm, worstOverC, verdict, standing, visits }: Line): string {
   const worst = worstOverC !== null && worstOverC >= LEAST_OVER_C ? RUNS.over(apart(worstOverC)) : null;
-  const said = worst ?? (worstAlarm === null ? RUNS.neverOver : ALARM_NAME[worstAlarm]);
+  // One that was never in temper came to no ceiling of the work either: how far it came is what there is to say.
+  const last = standing === 'not-made-yet' ? visits.at(-1) : undefined;
+  const calm = last === undefined ? RUNS.neverOver : RUNS.cameTo(phaseName(last.phase));
+  const said = worst ?? (worstAlarm === null ? calm : ALARM_NAME[worstAlarm]);
   return verdict === null ? said : `${said}, ${LIBRARY.judged(VERDICT_NAME[verdict])}`;
 }
 

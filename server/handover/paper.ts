@@ -5,7 +5,7 @@
 import type { Outcome, Setting } from '../core/record/card.ts';
 import type { Account, Stay } from '../core/show/account.ts';
 import { accountOfColumns } from '../core/show/account-curve.ts';
-import { STANDING_NAME, STANDING_WHY } from '../names.ts';
+import { STANDING_AT_END, STANDING_NAME, STANDING_WHY } from '../names.ts';
 import { asName, bound, capital, clock, day, degrees, figure, type Manner, span, unitSign } from './manner.ts';
 import { probeFacts } from './probe-facts.ts';
 import { element, escaped } from './svg.ts';
@@ -138,10 +138,11 @@ export function happenedRows(told: ToldRun, happened: readonly Happening[]): str
 
 /** How the temper stood at the end, how the pieces were left to set, and what was found. */
 export function judgedOf({ view, card }: ToldRun): Fact[] {
-  const { standing } = view;
-  const stood = standing === null ? 'Not known' : `${STANDING_NAME[standing.standing]}: ${STANDING_WHY[standing.why]}`;
+  const { standing, ended } = view;
+  const names = ended === null ? STANDING_NAME : STANDING_AT_END;
+  const stood = standing === null ? 'Not known' : `${names[standing.standing]}: ${STANDING_WHY[standing.why]}`;
   return [
-    ['Temper at the end', stood],
+    ['Temper', stood],
     ['Set', card.setting === null ? NOT_NOTED : settingWords(card.setting)],
     ['Verdict', card.outcome === null ? 'not judged yet' : outcomeWords(card.outcome)],
   ];

@@ -2,7 +2,9 @@
 import { expect, test } from 'vitest';
 import { foldEvents, openView } from '../../server/core/show/view.ts';
 import { logLine, lookBack } from '../../web/words/log.ts';
-import { eventsUpTo, infoOf } from '../support/scenes.ts';
+import type { Account } from '../../server/core/show/account.ts';
+import { accountOfRun } from '../../web/run-account.ts';
+import { eventsUpTo, infoOf, OPENED } from '../support/scenes.ts';
 
 const END = { kind: 'run-ended', by: 'hand' } as const;
 
@@ -33,20 +35,34 @@ test.each([
   );
 });
 
+/** The afternoon up to a minute, and how it is summed up. */
+function lookedBack(min: number, changed: Partial<Account> = {}, further: readonly (typeof END)[] = [END]): string[] {
+  const run = { ...OPENED, events: eventsUpTo(min, further) };
+  const view = foldEvents(openView(infoOf(false)), run.events);
+  const { act, detail } = lookBack(view, { ...accountOfRun(run, view), ...changed });
+  return [act, detail];
+}
+
 test('a run is summed up by the worst that happened, and how often', () => {
-  const view = foldEvents(openView(infoOf(false)), eventsUpTo(118, [END]));
-  expect(lookBack(view)).toEqual({
-    act: 'Over the ceiling, once.',
-    detail: 'Over the 32.5 ceiling: the alarm stood for 3 min 35 s, up to 32.9.',
-  });
+  expect(lookedBack(118)).toEqual([
+    'Over the ceiling, once.',
+    'Over the 32.5 ceiling: the alarm stood for 3 min 35 s, up to 32.9.',
+  ]);
 });
 
 test('an alarm that still stood when the run was ended is not forgotten', () => {
-  const view = foldEvents(openView(infoOf(false)), eventsUpTo(93, [END]));
-  expect(lookBack(view).act).toBe('Over the ceiling, once.');
+  expect(lookedBack(93)[0]).toBe('Over the ceiling, once.');
 });
 
-test('a run without alarms claims no more than that', () => {
-  const view = foldEvents(openView(infoOf(false)), eventsUpTo(80, [END]));
-  expect(lookBack(view)).toEqual({ act: 'Never over, never under.', detail: 'In temper, our estimate.' });
+test('a run without alarms claims no more than that, and says what it ended as', () => {
+  expect(lookedBack(80)).toEqual(['Never over, never under.', 'Ended in temper, our estimate.']);
+  expect(lookedBack(80, {}, [])).toEqual(['Never over, never under.', 'In temper, our estimate.']);
+  expect(lookedBack(80, { unseenS: 95 })[1]).toBe('Ended in temper, our estimate. Nothing was read for 1 min 35 s.');
+});
+
+test('nothing is claimed of bounds that it never came to, or that nobody saw it keep', () => {
+  expect(lookedBack(20)).toEqual(['It never came to the work.', 'Temper was never made.']);
+  expect(lookedBack(20, {}, [])).toEqual(['Not at work yet.', 'Not in temper yet.']);
+  expect(lookedBack(80, { inWorkBandS: 0 })[0]).toBe('Never in the band.');
+  expect(lookedBack(80, { stays: [] })[0]).toBe('Nothing was read.');
 });

@@ -6,7 +6,10 @@ import type { NowMessage } from '../../server/core/show/wire.ts';
 import { nothingYet } from '../../web/live.ts';
 import type { LiveState } from '../../web/live.ts';
 import { momentOf } from '../../web/moment.ts';
-import { aheadOf, leftOnOf } from '../../web/outlook.ts';
+import { aheadOf, leftOnOf, liveRoad } from '../../web/outlook.ts';
+import { headOf } from '../../web/road/head.ts';
+import { layOut } from '../../web/road/sheet.ts';
+import { SCENES } from '../support/road/scenes.ts';
 import { easing, eventsUpTo, infoOf, msAt, nowAt } from '../support/scenes.ts';
 
 const LEFT_ON = easing(30.2, 1.1, 900);
@@ -103,4 +106,18 @@ test.each([
 
 test('nothing is to be expected of a run that is over', () => {
   expect(ahead(live(80, [{ kind: 'run-ended', by: 'hand' }]), 80)).toEqual({ fan: [] });
+});
+
+test('the road of a run that is over ends with it, and has no head any more', () => {
+  const state = {
+    ...live(60),
+    view: foldEvents(openView(infoOf(false)), eventsUpTo(60, [{ kind: 'run-ended', by: 'hand' }])),
+  };
+  const road = liveRoad(state, momentOf(state, msAt(75)), infoOf(false), false);
+  expect(road).toMatchObject({ live: 'over', nowMs: msAt(60), startedAtMs: msAt(0), fan: [] });
+  const headIn = (live: 'live' | 'over') => {
+    const whole = { ...SCENES['work']!(), live, window: { kind: 'all' } } as const;
+    return headOf(whole, layOut(whole, { width: 900, height: 500 }));
+  };
+  expect([headIn('live') === null, headIn('over')]).toEqual([false, null]);
 });

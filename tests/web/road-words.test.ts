@@ -218,6 +218,11 @@ describe('the summary', () => {
     expect(roadSummary(SCENES['stale']!())).not.toContain('in about');
   });
 
+  it('says of a run that is over what it was at the end', () => {
+    const going = SCENES['work']!();
+    expect(roadSummary({ ...going, live: 'over', fan: [] })).toMatch(/\d °C at the end, in the band\./);
+  });
+
   it('says so where nothing has begun', () => {
     expect(roadSummary(SCENES['unbegun']!())).toMatch(/^Melt, not begun\. No reading\. Band 46–49, ceiling 52\./);
   });

@@ -37,6 +37,8 @@ describe('a line', () => {
 
   test('says the worst and the verdict', () => {
     expect(outcomeOf(LINE)).toBe('never over');
+    const short = { ...LINE, standing: 'not-made-yet', visits: [{ phase: 'melt', atMs: 0 }] } as const;
+    expect(outcomeOf(short)).toBe('came as far as melt');
     expect(outcomeOf({ ...LINE, worstAlarm: 'overshoot', worstOverC: 0.42 })).toBe('0.4 over the ceiling');
     expect(outcomeOf({ ...LINE, worstAlarm: 'undershoot', worstOverC: 0.04 })).toBe('under the floor');
     expect(outcomeOf({ ...LINE, verdict: 'usable' })).toBe('never over, judged usable');

@@ -27,6 +27,16 @@ export function LiveRoad({ model, look, clockOf, onLook, onNoteAt }: LiveRoadPro
   const held = spanOf(window, nowMs, startedAtMs);
   const heldMs = Math.round(Math.min(nowMs, (held.fromMs + held.toMs) / 2));
   const tap = (atMs: number): void => onLook(look === null ? FOLLOW : heldAt(look, atMs, nowMs, startedAtMs));
+  // There is nothing to follow any more: the whole of it, and the page of past runs to look along it.
+  if (model.live === 'over') {
+    const whole = { ...model, window: ALL };
+    return (
+      <div class="road-frame">
+        <RoadView model={whole} />
+        <RoadTable model={whole} view={spanOf(ALL, nowMs, startedAtMs)} clockOf={clockOf} />
+      </div>
+    );
+  }
   return (
     <div class="road-frame">
       {look === null ? (

@@ -21,7 +21,8 @@ export interface StandingSheetProps {
 
 export function StandingSheet({ view, isKnown, moment, profile, onAct, onClose }: StandingSheetProps) {
   const words = standingWords(view, moment, profile, isKnown);
-  const mark = <StandingIcon standing={isKnown ? (view.standing?.standing ?? null) : null} />;
+  const isTold = isKnown || view.ended !== null;
+  const mark = <StandingIcon standing={isTold ? (view.standing?.standing ?? null) : null} />;
   return (
     <Sheet title={words.name} mark={mark} onClose={onClose} isSmall>
       <p class="standing-why">{words.why}</p>

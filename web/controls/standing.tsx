@@ -1,4 +1,4 @@
-/** How the temper stands: a word beside the number. Always our estimate, never a promise. */
+/** How the temper stands, or stood when the run ended: a word beside the number. Always our estimate, never a promise. */
 import type { View } from '../../server/core/show/view.ts';
 import { standingName } from '../words/standing.ts';
 import { StandingIcon } from './icons.tsx';
@@ -12,20 +12,22 @@ export interface StandingLineProps {
 }
 
 export function StandingLine({ view, isKnown, onAsk }: StandingLineProps) {
-  const standing = isKnown ? (view.standing?.standing ?? null) : null;
+  const isOver = view.ended !== null;
+  const standing = isKnown || isOver ? (view.standing?.standing ?? null) : null;
+  const name = standingName(standing, isOver);
   const icon = <StandingIcon standing={standing} />;
   if (onAsk === undefined) {
     return (
       <p class="standing">
         {icon}
-        {standingName(standing)}
+        {name}
       </p>
     );
   }
   return (
     <button type="button" class="standing standing-ask" aria-haspopup="dialog" onClick={onAsk}>
       {icon}
-      <span class="standing-word">{standingName(standing)}</span>
+      <span class="standing-word">{name}</span>
     </button>
   );
 }

@@ -1,5 +1,6 @@
 /** One stored run: the whole of it told and drawn, its log to read, and playback with a head that goes over it. */
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import type { Account } from '../../server/core/show/account.ts';
 import type { View } from '../../server/core/show/view.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
 import { AskAgainStrip } from '../controls/ask-again.tsx';
@@ -21,6 +22,7 @@ import type { Mark as RoadMark } from '../road/model.ts';
 import { stretches } from '../road/panels.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
+import { accountOfRun } from '../run-account.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
 import { useEnvelope } from '../use-envelope.ts';
@@ -97,6 +99,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const lines = useMemo(() => linesOf(run), [run]);
   const moments = useMemo(() => momentsOf(lines), [lines]);
   const whole = useMemo(() => playing.viewAt(run, Infinity), [run]);
+  const account = useMemo(() => accountOfRun(run, whole), [run, whole]);
   const [spanFromMs, setSpanFrom] = useState<number | null>(null);
   const [noting, setNoting] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
   const [playback, change] = usePlayback(run, moments, () => noteHere());
@@ -136,7 +139,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   const afterwards = useMemo(
     () => (
       <>
-        <Afterwards run={run} view={whole} onMoment={showOnCurve} />
+        <Afterwards run={run} view={whole} account={account} onMoment={showOnCurve} />
         <CardPart run={info.run} />
       </>
     ),
@@ -176,7 +179,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       )}
       <SeenStrips view={view} moment={moment} />
       <div class="top" ref={top}>
-        <Headline said={saidAt(view, moment, run, isAtEnd)} />
+        <Headline said={saidAt(view, moment, run, isAtEnd ? account : null)} />
         <HeadNumber run={run} moment={moment} view={view} />
       </div>
       <RoadView
@@ -233,10 +236,10 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
   );
 }
 
-/** At the end the whole run is summed up; before it, what the page said then. Nothing covers the page: this is not happening now. */
-function saidAt(view: View, moment: Moment, run: OpenedRun, isAtEnd: boolean): Sentence {
+/** At the end the whole run is summed up by its account; before it, what the page said then. Nothing covers the page: this is not happening now. */
+function saidAt(view: View, moment: Moment, run: OpenedRun, whole: Account | null): Sentence {
   const then = sentence(view, moment, run.info.profile);
-  const said = isAtEnd ? lookBack(view) : then;
+  const said = whole === null ? then : lookBack(view, whole);
   return { ...then, act: said.act, detail: said.detail, area: 'words', arm: null, leftS: null };
 }
 

@@ -142,14 +142,16 @@ export function endWords(model: RoadModel, { panels }: Sheet): readonly string[]
   return [elapsed(toMs - model.startedAtMs), span((toldEnd(model, stretches[0]!.toMs) - fromMs) / 1000)];
 }
 
-/** Where one phase gives way to the next, and round times between. */
+/** Where one phase gives way to the next, each time said once, and round times between. */
 function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
   const { startedAtMs } = model;
   const toMs = sheet.panels.at(-1)!.view.toMs;
   const boundaries = [...sheet.panels.map((panel) => panel.view.fromMs), toMs];
-  const named = boundaries.map((atMs) => tick(atMs, elapsed(toldEnd(model, atMs) - startedAtMs), 0));
+  const all = boundaries.map((atMs) => tick(atMs, elapsed(toldEnd(model, atMs) - startedAtMs), 0));
+  const named = all.filter(({ text }, i) => text !== all[i - 1]?.text);
   const view = { fromMs: sheet.panels[0]!.view.fromMs, toMs };
-  return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ atMs }) => !boundaries.includes(atMs))];
+  const said = new Set(named.map(({ text }) => text));
+  return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ text }) => !said.has(text))];
 }
 
 function paintTicks(pen: Pen, sheet: Sheet, ticks: readonly Tick[]): void {

@@ -24,8 +24,9 @@ export interface Head {
   readonly off: 'above' | 'below' | null;
 }
 
-/** Where the head stands; null where there is nothing to show. A stale one stays where the last good value was. */
+/** Where the head stands; null where there is nothing to show, or nothing goes on. A stale one stays where the last good value was. */
 export function headOf(model: RoadModel, sheet: Sheet): Head | null {
+  if (model.live === 'over') return null;
   const atMs = model.live === 'stale' ? (model.curve.lastAtMs() ?? model.nowMs) : model.nowMs;
   const valueC = headValue(model, atMs);
   if (valueC === null) return null;
@@ -49,7 +50,13 @@ export function headBox(pen: Pen, head: Head): Box {
 
 export function paintNow(pen: Pen, model: RoadModel, sheet: Sheet): void {
   const panel = panelOf(sheet, model.nowMs);
-  if (model.live === 'stale' || model.nowMs < panel.view.fromMs || model.nowMs > panel.view.toMs) return;
+  if (
+    model.live === 'stale' ||
+    model.live === 'over' ||
+    model.nowMs < panel.view.fromMs ||
+    model.nowMs > panel.view.toMs
+  )
+    return;
   const x = xAt(panel, model.nowMs);
   const { y, height } = panel.box;
   if (model.live === 'playback' && sheet.unfolded) return paintPlayHead(pen, x, y, y + height);

@@ -15,8 +15,8 @@ export interface RoadModel {
   readonly startedAtMs: number;
   /** Feed clock of the moment shown as now: live time, the play head, or the run's end. */
   readonly nowMs: number;
-  /** stale: the last value must not look live. playback: a stored run with its head at `nowMs`. */
-  readonly live: 'live' | 'stale' | 'playback';
+  /** stale: the last value must not look live. over: the run ended at `nowMs`, and has no head. playback: a stored run with its head at `nowMs`. */
+  readonly live: 'live' | 'stale' | 'over' | 'playback';
   readonly estimate: Estimate | null;
   /** The forecast, nearest bead first; empty: none is drawn. */
   readonly fan: readonly FanBead[];

@@ -145,7 +145,7 @@ function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
 
 /** Live, the overview grows in steps that double as the run grows longer: in between it stands still. */
 function heldForAStep(model: RoadModel, width: number): RoadModel {
-  if (model.live === 'playback') return model;
+  if (model.live === 'playback' || model.live === 'over') return model;
   const { nowMs, startedAtMs } = model;
   const most = ((nowMs - startedAtMs) / Math.max(1, width)) * (STEP_PX / LEAST_STEP_MS);
   const stepMs = 2 ** Math.floor(Math.log2(Math.max(1, most))) * LEAST_STEP_MS;

@@ -48,6 +48,7 @@ export const RUNS = inLanguage({
     simulated: ', simulated',
     over: (byC: string) => `${byC} over the ceiling`,
     neverOver: 'never over',
+    cameTo: (phase: string) => `came as far as ${phase.toLowerCase()}`,
   },
 });
 

@@ -25,7 +25,7 @@ export const STIR_NAME = inLanguage<Readonly<Record<StirReason, string>>>({
 
 export const STANDING_WHY = inLanguage<Readonly<Record<StandingReason, string>>>({
   en: {
-    'seed-not-made': 'no seed made yet',
+    'seed-not-made': 'no seed made',
     'seeded-and-rewarmed': 'seeded and rewarmed',
     'started-tempered': 'you said it was tempered',
     'forced-step': 'a phase was skipped by hand',

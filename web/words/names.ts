@@ -55,6 +55,17 @@ export const STANDING_NAME = inLanguage<Readonly<Record<Standing, string>>>({
   },
 });
 
+/** The same of a run that is over. */
+export const STANDING_AT_END = inLanguage<Readonly<Record<Standing, string>>>({
+  en: {
+    'not-made-yet': 'Temper was never made',
+    'in-temper': 'Ended in temper, our estimate',
+    unproven: 'Ended, temper not known',
+    'at-risk': 'Ended, temper at risk',
+    lost: 'Ended, temper lost, our estimate',
+  },
+});
+
 /** What was noted, with its tags behind it: second tray (ginger, gift). */
 export function withTags(text: string, tags: readonly string[] = []): string {
   return tags.length === 0 ? text : `${text} (${tags.join(', ')})`;

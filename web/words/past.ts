@@ -8,5 +8,6 @@ export const PAST = inLanguage({
     /** Of what was read or done before the run began. */
     before: 'before it',
     at: (clock: string) => `at ${clock}`,
+    ended: (clock: string) => `ended at ${clock}`,
   },
 });

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import type { EventBody } from '../../../server/core/record/event.ts';
 import { eventWords } from '../../../server/commands/replay-words.ts';
 import * as terminal from '../../../server/names.ts';
-import { ACT_NAME, ALARM_NAME, STANDING_NAME } from '../../../web/words/names.ts';
+import { ACT_NAME, ALARM_NAME, STANDING_AT_END, STANDING_NAME } from '../../../web/words/names.ts';
 import { CUE_NAME, REJECT_NAME, STANDING_WHY, STIR_NAME } from '../../../web/words/log-names.ts';
 import { logPath, storyNames } from '../../support/fixtures.ts';
 import { readFileSync } from 'node:fs';
@@ -44,7 +44,7 @@ test.each([
 });
 
 test('the terminal calls things what the page calls them', () => {
-  const page = { ACT_NAME, ALARM_NAME, CUE_NAME, REJECT_NAME, STANDING_NAME, STANDING_WHY, STIR_NAME };
+  const page = { ACT_NAME, ALARM_NAME, CUE_NAME, REJECT_NAME, STANDING_AT_END, STANDING_NAME, STANDING_WHY, STIR_NAME };
   const { enteredBy: _entered, cueTold: _cue, ...names } = terminal;
   expect(names).toEqual(page);
 });

@@ -1,12 +1,10 @@
 /** Below the curve of a past run: the run in words, its setting and rest, how it came out, and what may have gone wrong. */
-import { useMemo } from 'preact/hooks';
 import type { View } from '../../../server/core/show/view.ts';
 import type { Account } from '../../../server/core/show/account.ts';
 import { SettingSteps } from '../../controls/setting-part.tsx';
 import { causesOf, faultsOf } from '../../faults.ts';
 import type { Fault } from '../../faults.ts';
 import type { OpenedRun } from '../../post.ts';
-import { accountOfRun } from '../../run-account.ts';
 import { isTimed, restOf, wallAt, wasWorked } from '../../setting.ts';
 import { useCard, useServerClock } from '../../use-card.ts';
 import { accountLines } from '../../words/account.ts';
@@ -19,12 +17,12 @@ export interface AfterwardsProps {
   readonly run: OpenedRun;
   /** Of the whole run. */
   readonly view: View;
+  readonly account: Account;
   /** Leads the head to a moment of the curve. */
   readonly onMoment: (atMs: number) => void;
 }
 
-export function Afterwards({ run, view, onMoment }: AfterwardsProps) {
-  const account = useMemo(() => accountOfRun(run, view), [run, view]);
+export function Afterwards({ run, view, account, onMoment }: AfterwardsProps) {
   const lines = accountLines(account);
   return (
     <>
@@ -56,8 +54,7 @@ function AccountItem({ line, onMoment }: { readonly line: AccountLine; readonly 
   );
 }
 
-interface OutcomeProps extends Pick<AfterwardsProps, 'run' | 'view'> {
-  readonly account: Account;
+interface OutcomeProps extends Pick<AfterwardsProps, 'run' | 'view' | 'account'> {
   readonly endedAtMs: number;
 }
 

@@ -20,13 +20,18 @@ export interface HeadNumberProps {
 export function HeadNumber({ run, moment, view }: HeadNumberProps) {
   const { info } = run;
   const [isAsking, setAsking] = useState(false);
+  const isOver = view.ended !== null;
   const phase = view.phase === null ? '' : `, ${phaseName(view.phase).toLowerCase()}`;
-  const going = moment.estimate === null ? '' : `, ${trend(moment.estimate.rateCPerMin).words}`;
+  const going = moment.estimate === null || isOver ? '' : `, ${trend(moment.estimate.rateCPerMin).words}`;
+  const at = clock(info.startedAtWall, info.startedAtMs, moment.atMs);
   return (
     <div class="head-number">
-      <BigNumber valueC={moment.reading?.valueC ?? null} isLive={!moment.stale && moment.probeOutSinceMs === null} />
+      <BigNumber
+        valueC={moment.reading?.valueC ?? null}
+        isLive={!isOver && !moment.stale && moment.probeOutSinceMs === null}
+      />
       <p>
-        {PAST.at(clock(info.startedAtWall, info.startedAtMs, moment.atMs))}
+        {isOver ? PAST.ended(at) : PAST.at(at)}
         {phase}
         {going}
       </p>

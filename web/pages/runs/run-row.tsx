@@ -34,7 +34,7 @@ export function RunRow({ run, phases, onCard, tick }: RunRowProps) {
         <span class="run-outcome">
           <b>
             <StandingIcon standing={run.standing} />
-            {standingName(run.standing)}
+            {standingName(run.standing, run.endedAtMs !== null)}
           </b>
           <span>
             {outcomeOf(run)}

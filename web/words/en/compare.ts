@@ -45,7 +45,7 @@ export function figureRows(laid: readonly Laid[]): readonly FigureRow[] {
     row('Highest after it', ({ account }) => orNothing(account.peakAfterSeedC, degrees)),
     row('Over the ceiling', ({ account }) => lasted(account.overS)),
     row('Under the floor', ({ account }) => lasted(account.underS)),
-    row('Standing at the end', ({ view }) => standingName(view.standing?.standing ?? null)),
+    row('Standing at the end', ({ view }) => standingName(view.standing?.standing ?? null, view.ended !== null)),
     row('Judged', ({ card }) => verdictOf(card?.outcome?.verdict)),
   ];
 }

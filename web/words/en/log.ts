@@ -1,5 +1,6 @@
 /** A run's log read out: one line for each event a person would ask about, and one sentence for the whole run. Pure. */
 import type { RunEvent } from '../../../server/core/record/event.ts';
+import type { Account } from '../../../server/core/show/account.ts';
 import type { PastAlarm, View } from '../../../server/core/show/view.ts';
 import { URGENCY } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
@@ -7,6 +8,7 @@ import { apart, degrees, lasted, span, whole } from '../measure.ts';
 import { ACT_NAME, ALARM_NAME, phaseName, STANDING_NAME } from '../names.ts';
 import { CUE_NAME, REJECT_NAME, STANDING_WHY, STIR_NAME } from '../log-names.ts';
 import { stoodWords } from './alarm.ts';
+import { standingName } from './standing.ts';
 
 export interface LogLine {
   readonly id: string;
@@ -98,17 +100,33 @@ function extremeWords(extremeC: number | null): string {
 }
 
 /** The whole run in an act line and a detail line: what went well, and the worst that happened. */
-export function lookBack(view: View): { readonly act: string; readonly detail: string } {
+export function lookBack(view: View, account: Account): { readonly act: string; readonly detail: string } {
   const worst = worstOf(view.pastAlarms);
-  const standing = view.standing?.standing ?? null;
   if (worst === null) {
-    const stood = standing === null ? 'The strip test and tomorrow decide.' : `${STANDING_NAME[standing]}.`;
-    return { act: 'Never over, never under.', detail: stood };
+    const standing = view.standing?.standing ?? null;
+    const stood =
+      standing === null ? 'The strip test and tomorrow decide.' : `${standingName(standing, view.ended !== null)}.`;
+    return { act: calmWords(view, account), detail: `${stood}${unseenWords(account)}` };
   }
   const times = view.pastAlarms.filter((alarm) => alarm.alarm === worst.alarm).length;
   const which = times === 1 ? 'the' : 'the longest';
   const count = times === 1 ? 'once' : times === 2 ? 'twice' : `${times} times`;
   return { act: `${capital(ALARM_NAME[worst.alarm])}, ${count}.`, detail: capital(stoodWords(worst, which)) };
+}
+
+/** Without an alarm: nothing is claimed of bounds that it never came to, or that nobody saw it keep. */
+function calmWords({ ended }: View, { stays, workReadS, inWorkBandS }: Account): string {
+  if (stays.every(({ highestC }) => highestC === null)) return 'Nothing was read.';
+  if (!stays.some(({ heading }) => heading === 'hold'))
+    return ended === null ? 'Not at work yet.' : 'It never came to the work.';
+  return workReadS > 0 && inWorkBandS === 0 ? 'Never in the band.' : 'Never over, never under.';
+}
+
+/** So much that nothing was read is worth saying, s (ours: the claim above it is not of all of the run). */
+const UNSEEN_WORTH_S = 30;
+
+function unseenWords({ unseenS }: Account): string {
+  return unseenS < UNSEEN_WORTH_S ? '' : ` Nothing was read for ${lasted(unseenS)}.`;
 }
 
 function worstOf(alarms: readonly PastAlarm[]): PastAlarm | null {

@@ -39,6 +39,7 @@ function valueSentence(model: RoadModel, phase: Phase): string {
   const valueC = model.live === 'live' && model.estimate !== null ? model.estimate.tempC : model.curve.estimateAt(atMs);
   if (valueC === null) return 'No reading.';
   const place = placeWords(valueC, phase);
+  if (model.live === 'over') return `${measured(valueC)} at the end, ${place}.`;
   if (model.live !== 'stale') return `${measured(valueC)}, ${place}.`;
   return `No reading for ${span((model.nowMs - atMs) / 1000)}; it was ${measured(valueC)}, ${place}.`;
 }

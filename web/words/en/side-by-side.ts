@@ -128,7 +128,7 @@ export function comparedRows(first: Side, second: Side): readonly ComparedRow[] 
         'none',
       ),
     ),
-    row('Temper at the end', ({ view }) => [standingName(view.standing?.standing ?? null)]),
+    row('Temper at the end', ({ view }) => [standingName(view.standing?.standing ?? null, view.ended !== null)]),
     row('Furthest over', ({ account }) => [
       account.overByC > 0 ? `${apart(account.overByC)} over the ceiling` : 'never over',
     ]),

@@ -27,7 +27,8 @@ export const STANDING_IS_A_GUESS = 'Our estimate, from the temperature alone. Th
 
 /** `isKnown`: false while the number is not live; then nothing is claimed. */
 export function standingWords(view: View, now: Moment, profile: Profile, isKnown: boolean): StandingWords {
-  const told = isKnown ? view.standing : null;
+  const isOver = view.ended !== null;
+  const told = isKnown || isOver ? view.standing : null;
   if (told === null) {
     return {
       name: standingName(null),
@@ -38,7 +39,7 @@ export function standingWords(view: View, now: Moment, profile: Profile, isKnown
   }
   const course = courseOf(view, profile);
   return {
-    name: standingName(told.standing),
+    name: standingName(told.standing, isOver),
     why: whyWords(told, view, now, course),
     next: nextWords(told, now, course),
     isTestable: told.standing !== 'not-made-yet' && told.standing !== 'lost' && !isBeyond(now, course),
@@ -84,7 +85,7 @@ function whyWords({ why, atMs }: Told, view: View, now: Moment, course: Course):
   const seed = bound(course.seedC);
   switch (why) {
     case 'seed-not-made':
-      return unmadeWords(now, course);
+      return view.ended === null ? unmadeWords(now, course) : neverMadeWords(course);
     case 'seeded-and-rewarmed': {
       const held = course.seedHoldS > 0 ? `, held ${span(course.seedHoldS)}` : '';
       return `Cooled to ${seed}${held}, rewarmed.`;
@@ -118,6 +119,15 @@ function unmadeWords({ dwellLeftS }: Moment, { place, seedC }: Course): string {
   if (place === 'holding' && dwellLeftS !== null && dwellLeftS > 0)
     return `Under ${seed}; ${span(dwellLeftS)} more for the seed.`;
   return `Not down to ${seed} yet: no seed made.`;
+}
+
+/** Of a run that is over. */
+function neverMadeWords({ place, seedC }: Course): string {
+  const seed = bound(seedC);
+  if (place === 'after') return `Cooled to ${seed}, but not rewarmed.`;
+  return place === 'holding'
+    ? `Under ${seed}, but not long enough for the seed.`
+    : `Never down to ${seed}: no seed made.`;
 }
 
 /** "Up to 32.9, over 32.5 for 3 min 35 s." of the alarm that stands, or else the last one that is over. */

@@ -3,7 +3,7 @@ import type { AlarmName, Standing } from '../../../server/core/record/event.ts';
 import type { Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex } from '../../../server/core/show/course.ts';
 import type { View } from '../../../server/core/show/view.ts';
-import { STANDING_NAME } from '../names.ts';
+import { STANDING_AT_END, STANDING_NAME } from '../names.ts';
 
 /** Whether a profile makes temper at all: one that never cools is no tempering curve. */
 export function hasStanding(profile: Profile): boolean {
@@ -17,8 +17,9 @@ export function maySayStanding({ standing, alarms }: View): boolean {
 
 const FORBIDS_DIPPING: ReadonlySet<AlarmName> = new Set(['overshoot', 'temper-lost', 'scorch']);
 
-export function standingName(standing: Standing | null): string {
-  return standing === null ? 'Temper not known' : STANDING_NAME[standing];
+export function standingName(standing: Standing | null, isOver = false): string {
+  if (standing === null) return 'Temper not known';
+  return (isOver ? STANDING_AT_END : STANDING_NAME)[standing];
 }
 
 /** How long is long in the lower half of the band: the engine's own bound. */
