@@ -18,14 +18,12 @@ export function nameOf({ name, title }: Pick<Line, 'name' | 'title'>): string {
   return name ?? title;
 }
 
-/** Tue 24 Nov, 13:40; with the year where it is not this one. */
+/** Tue, Nov 24, 13:40; with the year where it is not this one. */
 export function dateOf(wall: string, now: Date): string {
-  const year = new Date(wall).getFullYear();
-  const date = year === now.getFullYear() ? day(wall) : `${day(wall)} ${year}`;
-  return `${date}, ${clock(wall, 0, 0)}`;
+  return `${day(wall, now)}, ${clock(wall, 0, 0)}`;
 }
 
-/** Dark chocolate, Bowl 2, Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg. */
+/** Dark chocolate, Bowl 2, Tue, Nov 24, 13:40, 1 h 58 min, 2.5 kg. */
 export function factsOf(run: Line, now: Date): string {
   const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000).replaceAll(' ', NO_BREAK);
   const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];

@@ -1,6 +1,6 @@
 /** What this viewer has set for the page, kept in this browser: unit, colours, far view. Everything that follows from it is put in place here. */
 import { keep, kept } from './kept.ts';
-import { markAsIn, sayIn } from './words/manner.ts';
+import { sayAsIn, sayIn } from './words/manner.ts';
 import type { Unit } from './words/manner.ts';
 
 /** auto: as the system has it. */
@@ -29,7 +29,7 @@ const wantsDark = matchMedia('(prefers-color-scheme: dark)');
 /** Takes up what was kept; to be called once, before anything is drawn. */
 export function startViewer(): void {
   now = kept(KEPT, isViewer, NEW_VIEWER);
-  markAsIn(navigator.language);
+  sayAsIn(navigator.language);
   for (const wish of [wantsStrong, wantsDark]) wish.addEventListener('change', putInPlace);
   putInPlace();
 }

@@ -255,7 +255,7 @@ describe('past runs', () => {
     const rows = page.locator('.run-row');
     await rows.first().waitFor();
     expect(plain(await rows.first().innerText())).toMatch(
-      /Tue 24 Nov.*1 h 58 min[^]*In temper, our estimate[^]*0\.4 over the ceiling/,
+      /Tue, Nov 24.*1 h 58 min[^]*In temper, our estimate[^]*0\.4 over the ceiling/,
     );
     await rows.first().click();
     await expect.poll(() => page.locator('h1').innerText()).toBe('Over the ceiling, once.');

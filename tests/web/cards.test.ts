@@ -5,11 +5,11 @@ import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import { readTyping, TYPED, typedOf } from '../../web/cards.ts';
 import type { Typing } from '../../web/cards.ts';
 import { slipWords } from '../../web/words/cards.ts';
-import { markAsIn, sayIn } from '../../web/words/manner.ts';
+import { sayAsIn, sayIn } from '../../web/words/manner.ts';
 
 afterEach(() => {
   sayIn('C');
-  markAsIn('en-US');
+  sayAsIn('en-US');
 });
 
 const CARD: Card = { ...EMPTY_CARD, name: 'Ginger', kg: 2.5, tags: ['gift'], roomC: 19.5 };
@@ -63,7 +63,7 @@ describe('what was typed', () => {
   });
 
   test('is told what would have been right, in the unit and with the mark of the viewer', () => {
-    markAsIn('de-DE');
+    sayAsIn('de-DE');
     expect(slipWords('kg', 'number')).toBe('Chocolate, kg: a number from 0,001 to 1000 is wanted.');
     expect(slipWords('roomHumidity', 'number')).toBe('Humidity of the room, %: a number from 0 to 100 is wanted.');
     sayIn('F');

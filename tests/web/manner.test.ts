@@ -1,16 +1,16 @@
 /** Units and decimal marks: temperatures shift and scale, differences only scale, and every sentence follows. */
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { decimalMark, fromUnit, inUnit, markAsIn, sayIn, unitName } from '../../web/words/manner.ts';
-import { apart, bound, degrees, goal, measured, trend, unbroken, whole } from '../../web/words/measure.ts';
+import { decimalMark, fromUnit, inUnit, sayAsIn, sayIn, unitName } from '../../web/words/manner.ts';
+import { apart, bound, day, degrees, goal, measured, trend, unbroken, whole } from '../../web/words/measure.ts';
 import { levels } from '../../web/road/ticks.ts';
 
 afterEach(() => {
   sayIn('C');
-  markAsIn('en');
+  sayAsIn('en');
 });
 
 test('a locale that the browser does not take itself is none', () => {
-  expect(() => markAsIn('en-US@posix')).not.toThrow();
+  expect(() => sayAsIn('en-US@posix')).not.toThrow();
   expect(decimalMark()).toMatch(/^[.,]$/);
 });
 
@@ -50,6 +50,21 @@ describe('°F', () => {
   });
 });
 
+test.each([
+  ['en-US', 'Tue Nov 24', 'Mon Nov 24 2025'],
+  ['en-GB', 'Tue 24 Nov', 'Mon 24 Nov 2025'],
+  ['de-DE', 'Tue 24 Nov', 'Mon 24 Nov 2025'],
+])(
+  'a day is in the page’s words and in the order of the place, with its year where that is another: %s',
+  (locale, is, was) => {
+    sayAsIn(locale);
+    const now = new Date('2026-12-01T12:00:00');
+    const days = ['2026-11-24T13:40:00', '2025-11-24T13:40:00', 'when'].map((wall) => day(wall, now));
+    // Where it has commas differs from one Node to the next.
+    expect(days.map((each) => each.replaceAll(',', ''))).toEqual([is, was, '']);
+  },
+);
+
 describe('the decimal mark', () => {
   test.each([
     ['de-DE', '31,6', '32,5'],
@@ -57,7 +72,7 @@ describe('the decimal mark', () => {
     ['fr-CH', '31,6', '32,5'],
     ['ar-EG', '31.6', '32.5'],
   ])('%s: %s and %s', (locale, value, limit) => {
-    markAsIn(locale);
+    sayAsIn(locale);
     expect([degrees(31.6), bound(32.5)]).toEqual([value, limit]);
     expect(value).toContain(decimalMark());
   });

@@ -15,17 +15,17 @@ describe('a line', () => {
   });
 
   test('says when it was, with the year where it is another one', () => {
-    expect(dateOf('2026-11-24T13:40:00', NOW)).toBe('Tue 24 Nov, 13:40');
-    expect(dateOf('2025-03-19T09:02:00', NOW)).toBe('Wed 19 Mar 2025, 09:02');
+    expect(dateOf('2026-11-24T13:40:00', NOW)).toBe('Tue, Nov 24, 13:40');
+    expect(dateOf('2025-03-19T09:02:00', NOW)).toBe('Wed, Mar 19, 2025, 09:02');
   });
 
   test('says how long, how much, and what it was where its name doesn’t', () => {
-    expect(facts({})).toBe('Tue 24 Nov, 13:40, 1 h 58 min');
-    expect(facts({ kg: 2.5, simulated: true })).toBe('Tue 24 Nov, 13:40, 1 h 58 min, 2.5 kg, simulated');
-    expect(facts({ endedAtMs: null })).toBe('Tue 24 Nov, 13:40, still going');
-    expect(facts({ bowlName: 'Milk, left' })).toBe('Milk, left, Tue 24 Nov, 13:40, 1 h 58 min');
-    expect(facts({ name: 'Ginger' })).toBe('Dark chocolate, Tue 24 Nov, 13:40, 1 h 58 min');
-    expect(facts({ title: 'House blend', coating: 'milk' })).toBe('milk chocolate, Tue 24 Nov, 13:40, 1 h 58 min');
+    expect(facts({})).toBe('Tue, Nov 24, 13:40, 1 h 58 min');
+    expect(facts({ kg: 2.5, simulated: true })).toBe('Tue, Nov 24, 13:40, 1 h 58 min, 2.5 kg, simulated');
+    expect(facts({ endedAtMs: null })).toBe('Tue, Nov 24, 13:40, still going');
+    expect(facts({ bowlName: 'Milk, left' })).toBe('Milk, left, Tue, Nov 24, 13:40, 1 h 58 min');
+    expect(facts({ name: 'Ginger' })).toBe('Dark chocolate, Tue, Nov 24, 13:40, 1 h 58 min');
+    expect(facts({ title: 'House blend', coating: 'milk' })).toBe('milk chocolate, Tue, Nov 24, 13:40, 1 h 58 min');
   });
 
   test('says what stands on its card, and nothing where nothing does', () => {

@@ -1,17 +1,11 @@
 /** What the pages say that hand a run over and bring a file in. */
-import { inLanguage, language } from './language.ts';
-import { span } from './measure.ts';
-
-/** With its year: what is handed over or brought in may be old. Empty where nobody knows. */
-function date(wall: string | null): string {
-  const at = new Date(wall ?? NaN);
-  return Number.isNaN(at.getTime()) ? '' : new Intl.DateTimeFormat(language, { dateStyle: 'medium' }).format(at);
-}
+import { inLanguage } from './language.ts';
+import { day, span } from './measure.ts';
 
 export const HAND_OVER = inLanguage({
   en: {
     title: 'Hand it over.',
-    detail: (name: string, wall: string) => `${name}, ${date(wall)}.`,
+    detail: (name: string, wall: string) => `${name}, ${day(wall)}.`,
     fetching: 'Fetching the run.',
     sheet: 'Run sheet',
     sheetIs: 'One page for the batch record, to sign and file.',
@@ -51,7 +45,7 @@ export const BRING_IN = inLanguage({
     isRun: (name: string) => `A run: ${name}.`,
     isTrace: (name: string) => `A trace: ${name}. It will be judged anew.`,
     runDetail: (wall: string | null, lastedS: number) =>
-      [date(wall), span(lastedS)].filter((part) => part !== '').join(', ') + '.',
+      [wall === null ? '' : day(wall), span(lastedS)].filter((part) => part !== '').join(', ') + '.',
     holds: (inputs: number, events: number, notes: number) =>
       `${inputs} inputs, ${events} events, ${notes === 1 ? 'one note' : `${notes} notes`}.`,
     isHere: 'It is here already.',

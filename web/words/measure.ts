@@ -4,7 +4,7 @@
  */
 import { arrivalForm, STEADY_C_PER_MIN } from '../way-form.ts';
 import { inLanguage } from './language.ts';
-import { inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
+import { dayOf, inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
 
 /** One decimal, always: 31.6. */
 export function degrees(valueC: number): string {
@@ -172,14 +172,10 @@ export function clock(startedAtWall: string, startedAtMs: number, atMs: number):
   return `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
 }
 
-const DAYS = inLanguage({ en: ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'] });
-const MONTHS = inLanguage({ en: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] });
-
-/** Thu 24 Nov, in the viewer's time; empty where there is no date. */
-export function day(wall: string): string {
+/** Thu, Nov 26, as the viewer's place writes it; with the year where it is not this one. Empty where there is no date. */
+export function day(wall: string, now = new Date()): string {
   const at = new Date(wall);
-  if (Number.isNaN(at.getTime())) return '';
-  return `${DAYS[at.getDay()]} ${at.getDate()} ${MONTHS[at.getMonth()]}`;
+  return Number.isNaN(at.getTime()) ? '' : dayOf(at, at.getFullYear() !== now.getFullYear());
 }
 
 /** Elapsed time since the run's start, the one form of it: 0:00, 0:22, 1:43. */
