@@ -168,25 +168,19 @@ function carryStep(filter: Filter, dtS: number): void {
     steady,
     isChanging(filter) ? RATE_DRIFT_CHANGING : isRestless(filter) ? RATE_DRIFT_RESTLESS : 0,
   );
-  carryCovariance(filter.cov, dtS, follow, lead, ramp, calm, ease, drift, filter.swingC);
-}
-
-/**
- * cov ← F cov Fᵀ + Q in place, for F = [1 dt 0 0 · 0 ease 0 0 · 0 0 calm 0 · lead ramp 0 follow].
- * Written out because it runs for every reading and F is mostly zeros.
- */
-function carryCovariance(
-  cov: Upper,
-  dtS: number,
-  follow: number,
-  lead: number,
-  ramp: number,
-  calm: number,
-  ease: number,
-  drift: number,
-  swingC: number,
-): void {
-  const [tt, tr, tn, tp, rr, rn, rp, nn, np, pp] = cov;
+  // cov ← F cov Fᵀ + Q in place, for F = [1 dt 0 0 · 0 ease 0 0 · 0 0 calm 0 · lead ramp 0 follow]. Written out, and here, because it
+  // runs for every reading, F is mostly zeros, and each of these handed over to a function would be an object.
+  const { cov, swingC } = filter;
+  const tt = cov[0];
+  const tr = cov[1];
+  const tn = cov[2];
+  const tp = cov[3];
+  const rr = cov[4];
+  const rn = cov[5];
+  const rp = cov[6];
+  const nn = cov[7];
+  const np = cov[8];
+  const pp = cov[9];
   // Rows T and P of F·cov.
   const aT = tt + dtS * tr;
   const aR = tr + dtS * rr;
