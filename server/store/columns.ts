@@ -160,24 +160,29 @@ function encodeColumns(rows: number, baseMs: number, columns: readonly Column[])
 
 function widthOf(column: Column): Width {
   if (column.every((value) => Object.is(value, column[0]))) return CONSTANT;
-  return WIDTHS.find((width) => column.every((value) => fits(value, width))) ?? EXACT;
+  return WIDTHS.find((width) => fits(column, width)) ?? EXACT;
 }
 
-function fits(value: number | null, { bytes, scale }: Width): boolean {
-  if (value === null) return true;
-  const whole = Math.round(value * scale);
-  return whole / scale === value && Math.abs(whole) < 2 ** (8 * bytes - 1) && !Object.is(value, -0);
+function fits(column: Column, { bytes, scale }: Width): boolean {
+  const most = 2 ** (8 * bytes - 1);
+  return column.every((value) => {
+    if (value === null) return true;
+    const whole = Math.round(value * scale);
+    return whole / scale === value && Math.abs(whole) < most && !Object.is(value, -0);
+  });
 }
 
 function writeColumn(view: DataView, at: number, column: Column, width: Width): void {
   view.setUint8(at, width.code);
   if (width.bytes === 0) return view.setFloat64(at + 1, column[0] ?? NaN, true);
-  column.forEach((value, row) => writeValue(view, at + 1 + row * width.bytes, value, width));
+  const { bytes } = width;
+  const none = noneOf(bytes);
+  column.forEach((value, row) => writeValue(view, at + 1 + row * bytes, value, width, none));
 }
 
-function writeValue(view: DataView, at: number, value: number | null, { bytes, scale }: Width): void {
-  if (bytes === 8) return view.setFloat64(at, value ?? NaN, true);
-  const whole = value === null ? noneOf(bytes) : Math.round(value * scale);
+function writeValue(view: DataView, at: number, value: number | null, { bytes, scale }: Width, none: number): void {
+  if (bytes === 8) return view.setFloat64(at, value ?? none, true);
+  const whole = value === null ? none : Math.round(value * scale);
   if (bytes === 1) view.setInt8(at, whole);
   else if (bytes === 2) view.setInt16(at, whole, true);
   else view.setInt32(at, whole, true);

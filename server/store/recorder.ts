@@ -220,8 +220,9 @@ export class Recorder {
     going.curve = extended(going.curve, going.fresh, PICTURE_COLUMNS);
     going.fresh = [];
     const { id, turns, seq, lastAtMs, lastWallMs, endedAtMs, tally, curve } = going;
-    const row = { id, turns, seq, lastAtMs, lastWallMs, endedAtMs };
-    this.#sql.saveRun.run(Object.assign(row, tallyColumns(tally), curveColumns(curve)));
+    const { standing, worst_over_c, ...told } = tallyColumns(tally);
+    this.#sql.saveRun.run(Object.assign({ id, turns, seq, lastAtMs, lastWallMs }, told, curveColumns(curve)));
+    this.#sql.saveListed.run({ id, endedAtMs, standing, worst_over_c });
   }
 
   #goingRun(run: string): Going {
@@ -338,10 +339,13 @@ function prepared(db: Database) {
         worst_alarm AS worstAlarm, worst_over_c AS worstOverC, crossed, visits, span_ms AS spanMs, tiles
       FROM runs WHERE run = ?`),
     saveRun: db.prepare(`
-      UPDATE runs SET turns = @turns, seq = @seq, last_at_ms = @lastAtMs, last_wall_ms = @lastWallMs, ended_at_ms = @endedAtMs,
-        standing = @standing, worst_alarm = @worst_alarm, worst_over_c = @worst_over_c, crossed = @crossed, visits = @visits,
-        span_ms = @span_ms, tiles = @tiles
+      UPDATE runs SET turns = @turns, seq = @seq, last_at_ms = @lastAtMs, last_wall_ms = @lastWallMs, worst_alarm = @worst_alarm,
+        crossed = @crossed, visits = @visits, span_ms = @span_ms, tiles = @tiles
       WHERE id = @id`),
+    // What the indexes of the list hold is seldom another; set again, even to the same, it would have their pages written each time.
+    saveListed: db.prepare(`
+      UPDATE runs SET ended_at_ms = @endedAtMs, standing = @standing, worst_over_c = @worst_over_c
+      WHERE id = @id AND (ended_at_ms, standing, worst_over_c) IS NOT (@endedAtMs, @standing, @worst_over_c)`),
     addInput: db.prepare('INSERT INTO inputs (run_id, turn, input) VALUES (?, ?, ?)'),
     // A stored event is never rewritten: a run that is gone on with may tell again what it told before.
     addEvent: db.prepare('INSERT OR IGNORE INTO events (run_id, seq, event) VALUES (?, ?, ?)'),
