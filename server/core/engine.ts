@@ -67,6 +67,9 @@ function isBeside(companion: Companion | null): boolean {
   return companion !== null && !Object.values(companion.roles).includes('chocolate');
 }
 
+const NO_EVENTS: readonly RunEvent[] = [];
+const NO_READINGS: readonly Reading[] = [];
+
 /** One step in the making. Lives no longer than the step; what it hands out is new. */
 class Work implements Turn {
   atMs: number;
@@ -81,8 +84,8 @@ class Work implements Turn {
   private lastLine: string | null;
   private recognition: Recognition;
   private beside: State['beside'];
-  private readonly events: RunEvent[] = [];
-  private readonly readings: Reading[] = [];
+  private events: readonly RunEvent[] = NO_EVENTS;
+  private readings: readonly Reading[] = NO_READINGS;
 
   constructor(state: State) {
     this.before = state;
@@ -114,7 +117,7 @@ class Work implements Turn {
   }
 
   say(body: EventBody): void {
-    this.events.push({ seq: this.before.seq + this.events.length + 1, atMs: this.atMs, ...body });
+    this.events = [...this.events, { seq: this.before.seq + this.events.length + 1, atMs: this.atMs, ...body }];
   }
 
   /** Everything that came true by itself up to and including `atMs`, in order, stamped with its own moment. */
@@ -200,7 +203,7 @@ class Work implements Turn {
     const [lowC, highC] = this.before.expectations.plausibleC;
     if (!(valueC >= lowC && valueC <= highC)) return this.refuse(role, valueC, 'implausible');
     if (role === 'bath') takeBath(this.belief, this.atMs, valueC);
-    this.readings.push({ atMs: this.atMs, role, valueC, quality: 'good', estimateC: null });
+    this.read({ atMs: this.atMs, role, valueC, quality: 'good', estimateC: null });
   }
 
   private takeChocolate(valueC: number): void {
@@ -208,7 +211,7 @@ class Work implements Turn {
     if (verdict?.quality === 'rejected') return this.refuse('chocolate', valueC, verdict.reason);
     if (verdict !== null) this.count(verdict.reason, String(valueC));
     const { atMs, tempC: estimateC } = this;
-    this.readings.push(
+    this.read(
       verdict === null
         ? { atMs, role: 'chocolate', valueC, quality: 'good', estimateC }
         : { atMs, role: 'chocolate', valueC, quality: verdict.quality, reason: verdict.reason, estimateC },
@@ -246,9 +249,14 @@ class Work implements Turn {
     this.say({ kind: 'link', up, ...(why === undefined ? {} : { why }), ...(isOther ? { source } : {}) });
   }
 
+  /** Most inputs give one: an array that grows would have room for seventeen. */
+  private read(reading: Reading): void {
+    this.readings = this.readings.length === 0 ? [reading] : [...this.readings, reading];
+  }
+
   private refuse(role: Role, valueC: number, reason: RejectReason): void {
     this.count(reason, String(valueC));
-    this.readings.push({ atMs: this.atMs, role, valueC, quality: 'rejected', reason, estimateC: null });
+    this.read({ atMs: this.atMs, role, valueC, quality: 'rejected', reason, estimateC: null });
   }
 
   /** Told at the 1st, 10th, 100th… of each reason. */
