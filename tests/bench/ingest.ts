@@ -33,7 +33,7 @@ export async function measureIngest(rounds: number): Promise<readonly Figure[]> 
     ...(await against({ name: 'lines to temperatures', count: LINES, each, floor, ours: ours(recognising) }, rounds)),
     ...(await against(
       {
-        name: '… into an engine that does not watch yet',
+        name: '… into an engine before a run: no watch, no forecast',
         count: LINES,
         each,
         floor,
