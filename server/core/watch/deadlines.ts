@@ -13,14 +13,14 @@ import type { Turn, Watch } from './watch.ts';
 
 interface Deadline {
   /** Infinity: it will not come true by itself. */
-  dueMs(watch: Readonly<Watch>, belief: Readonly<Belief>, startedAtMs: number): number;
-  meet(turn: Turn): void;
+  readonly dueMs: (watch: Readonly<Watch>, belief: Readonly<Belief>, startedAtMs: number) => number;
+  readonly meet: (turn: Turn) => void;
 }
 
 /** A deadline that has passed, and its own moment. */
 export interface Due {
   readonly atMs: number;
-  meet(turn: Turn): void;
+  readonly meet: (turn: Turn) => void;
 }
 
 /** The earliest thing that has come true by itself up to and including `toMs`; null where nothing has. */
