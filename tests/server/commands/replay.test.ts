@@ -70,6 +70,15 @@ const runPath = file('over.jsonl', encodeRunFile(run));
 const tracePath = file('over.trace.jsonl', encodeRunFile({ ...run, what: 'trace' }));
 file('over.log.jsonl', encodeRunFile({ ...run, what: 'log' }));
 
+/** Eight minutes of it, from before the ceiling to well over it: where many estimates are asked for, each costs. */
+const OVER_MS = [7000 + 66 * 60_000, 7000 + 74 * 60_000] as const;
+const overInputs: readonly RecordedInput[] = [
+  { atMs: OVER_MS[0], source: 'person', kind: 'command', command: { name: 'start', phase: 'rewarm' } },
+  ...inputs.filter(({ kind, atMs }) => kind === 'line' && atMs >= OVER_MS[0] && atMs <= OVER_MS[1]),
+];
+const overRun: RunFile = { ...run, inputs: overInputs, events: runTrace(header, overInputs) };
+const overPath = file('only-over.jsonl', encodeRunFile(overRun));
+
 interface Ran {
   readonly code: number;
   readonly out: readonly string[];
@@ -134,11 +143,17 @@ describe('estimates between the events', () => {
   });
 
   it('never change the log', async () => {
-    const plain = await answers(runPath);
-    for (const everyS of ['0.1', '0.7', '60']) {
-      const withThem = await answers(runPath, '--estimates', everyS);
+    for (const [path, everyS] of [
+      [runPath, '60'],
+      [overPath, '0.7'],
+      [overPath, '0.1'],
+    ] as const) {
+      const plain = await answers(path);
+      const withThem = await answers(path, '--estimates', everyS);
+      expect(withThem.length, everyS).toBeGreaterThan(plain.length);
       expect(withThem.filter(({ kind }) => kind !== 'estimate')).toEqual(plain);
     }
+    expect((await answers(overPath)).map(({ kind }) => kind)).toContain('alarm-raised');
   });
 
   it('fall on their seconds though these are no whole milliseconds', async () => {
