@@ -13,6 +13,9 @@ const PATIENCE = {
   expect: { poll: { timeout: PATIENCE_MS, interval: 25 } },
 };
 
+/** A page is asked over three processes: oftener, and what is waited for waits for the asking. */
+const ASK_A_PAGE_EVERY_MS = 100;
+
 /** Some files only wait, for a disk, a port or a bowl: it takes three at a time to keep two cores busy, and cores less one, as is usual, leave one idle. */
 const AT_A_TIME = 3;
 
@@ -62,6 +65,7 @@ export default defineConfig({
           maxWorkers: AT_A_TIME,
           ...TOGETHER,
           ...PATIENCE,
+          expect: { poll: { timeout: PATIENCE_MS, interval: ASK_A_PAGE_EVERY_MS } },
         },
       },
     ],
