@@ -2,8 +2,8 @@
 import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 
-/** The rules that look at colours; all others say the same of a page whatever its colours. */
-const OF_COLOURS = ['color-contrast', 'link-in-text-block'];
+/** The rules that look at colours and boxes; all others say the same of a page's parts whatever their colours and sizes. */
+const OF_PAINT = ['color-contrast', 'link-in-text-block', 'scrollable-region-focusable'];
 
 /** Has it at hand after every load, for a test that asks at many: sending it each time takes longer than what it does. */
 export function bringAxe(page: Page): Promise<unknown> {
@@ -15,9 +15,9 @@ export function axeFaults(page: Page): Promise<string[]> {
   return faultsBy(page, null);
 }
 
-/** Of a page that was looked at already, and has changed in its colours alone. */
-export function colourFaults(page: Page): Promise<string[]> {
-  return faultsBy(page, OF_COLOURS);
+/** Of a page that was looked at already, and has changed in its colours or its size alone. */
+export function paintFaults(page: Page): Promise<string[]> {
+  return faultsBy(page, OF_PAINT);
 }
 
 async function faultsBy(page: Page, rules: string[] | null): Promise<string[]> {
