@@ -12,12 +12,15 @@ import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { WALL_START_MS } from '../support/server.ts';
 
-useScreens();
+useScreens({ again: true });
 
 const RUN = 'ginger-24';
 const H = 3_600_000;
 /** The afternoon of the scenes lasts 118 min. */
 const LASTS_MS = 118 * 60_000;
+
+/** Keeps the clock that a test gives it: taken by no other. */
+const WITH_A_CLOCK = { ...TABLET, locale: 'en-GB' };
 
 /** The page of a run that ended so long ago. */
 async function openPast(endedAgoMs: number, options: BrowserContextOptions = TABLET, card?: Partial<Card>) {
@@ -45,7 +48,7 @@ describe('setting', () => {
     await page.getByRole('region', { name: 'In cool moving air' }).getByRole('button', { name: '20 min' }).click();
     await expect.poll(() => minutesLeft(page)).toBe(19);
     expect(bowl.store.openRun(RUN)!.card.at(-1)!.change.setting).toMatchObject({ place: 'cool-air', minutes: 20 });
-    const other = await openScreen(address);
+    const other = await openScreen(address, WITH_A_CLOCK);
     await other.clock.setFixedTime(Date.now() + 5 * H);
     await other.reload();
     await expect.poll(() => minutesLeft(other)).toBe(19);

@@ -1,35 +1,35 @@
 /** Real browsers' screens on a server that runs for itself. Whatever a screen complains of fails its test, but for a lost line. */
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { beforeAll, expect, onTestFinished } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
 import { sharedBrowser, TABLET } from './browser.ts';
-import { PATIENCE_MS } from './patience.ts';
+import { Screens } from './taken-screens.ts';
 
-let browser: Browser;
+let screens: Screens;
 
-/** Has a browser for a test file. */
-export function useScreens(): void {
+/** Of the real server: no page of ours. */
+const NOTHING = '/api/health';
+
+/**
+ * Has a browser for a test file. `again`: a screen serves test after test; for files whose tests leave it as they found it, and whose server
+ * is there until they are over.
+ */
+export function useScreens({ again = false }: { readonly again?: boolean } = {}): void {
   beforeAll(async () => {
-    browser = await sharedBrowser();
+    screens = new Screens(await sharedBrowser(), again);
   });
+  afterAll(() => screens.close());
 }
 
-/** A screen of its own, that shares nothing with another one; closed when the test is over. `isExpected`: what it may complain of. */
+/** A screen that shares nothing with another one; left when the test is over. `isExpected`: what it may complain of. */
 export async function openScreen(
   address: string,
   options: BrowserContextOptions = TABLET,
   isExpected = /WebSocket|ERR_CONNECTION|ERR_EMPTY_RESPONSE|409/,
 ): Promise<Page> {
-  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
-  context.setDefaultTimeout(PATIENCE_MS);
-  const page = await context.newPage();
-  const broken: string[] = [];
-  page.on('pageerror', (error) => broken.push(String(error)));
-  page.on('console', (message) => {
-    if (message.type() === 'error' && !isExpected.test(message.text())) broken.push(message.text());
-  });
+  const { page, broken, leave } = await screens.take(options);
   onTestFinished(async () => {
-    await context.close();
-    expect(broken).toEqual([]);
+    await leave(URL.canParse(NOTHING, address) ? new URL(NOTHING, address).href : address);
+    expect(broken.filter((text) => !isExpected.test(text))).toEqual([]);
   });
   await page.goto(address);
   return page;

@@ -1,7 +1,7 @@
 /** A bowl in the test's hands behind the real server, socket and built page, with no thermometer. Loopback only; closed when the test is over. */
 import { randomUUID } from 'node:crypto';
 import { onTestFinished } from 'vitest';
-import { openHttp } from '../../server/http.ts';
+import { type Http, type HttpOptions, openHttp } from '../../server/http.ts';
 import { allRoutes } from '../../server/routes/routes.ts';
 import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
@@ -10,6 +10,20 @@ import { benchAround } from './bench.ts';
 import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
 import { backupsOf, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
+
+/** Of the kitchen before, where a screen that is taken again has the page's scripts at hand; 0: there was none. */
+let lastPort = 0;
+
+/** At the port of the one before, where that is free. */
+async function openAgain(options: Omit<HttpOptions, 'listen'>): Promise<Http> {
+  for (const port of [lastPort, 0]) {
+    const opened = await openHttp({ ...options, listen: { host: '127.0.0.1', port } });
+    if (!opened.ok) continue;
+    lastPort = opened.http.port;
+    return opened.http;
+  }
+  throw new Error('there is no free port on the loopback address');
+}
 
 /**
  * The real server and the built page around a bowl in the test's hands, on a fresh data folder or a given one. `wallNowMs`: what the server
@@ -39,15 +53,7 @@ export async function openKitchenWithPage(
     wallNowMs,
     newId: randomUUID,
   });
-  const opened = await openHttp({
-    listen: { host: '127.0.0.1', port: 0 },
-    webFolder: WEB_FOLDER,
-    routes: async () => routes,
-    gate,
-    guests,
-  });
-  if (!opened.ok) throw new Error(opened.message);
-  const { http } = opened;
+  const http = await openAgain({ webFolder: WEB_FOLDER, routes: async () => routes, gate, guests });
   const clock = { nowMs: () => Math.floor(performance.now()) };
   const live = new Live({
     server: http.server,
