@@ -155,11 +155,19 @@ describe('a run that is handed over and brought in', () => {
 });
 
 describe('while it is brought in', () => {
-  /** A store, and a run of some thousand lines to bring in. */
-  async function storeAndRun() {
+  /** A run of some thousand lines: made by whoever asks first, for all. */
+  let long: Promise<{ readonly run: string; readonly file: string }> | null = null;
+
+  async function longRun() {
     const { kitchen, run } = await kitchenWithRun();
     kitchen.bowl.ramp(30, 46, 4_000);
-    const decoded = decodeRunFile(await exported(kitchen, run));
+    return { run, file: await exported(kitchen, run) };
+  }
+
+  /** A store, and that run to bring in. */
+  async function storeAndRun() {
+    const { run, file } = await (long ??= longRun());
+    const decoded = decodeRunFile(file);
     if (!decoded.ok) throw new Error(decoded.reason);
     const unsaid = { newId: () => 'x', name: null, startedAtWall: WALL, importedAtWall: WALL };
     const taken = drained(takenIn(decoded.value, unsaid));
