@@ -2,7 +2,7 @@
 import type { FanBead } from '../../server/core/bowl/estimate.ts';
 import type { Phase, Profile } from '../../server/core/record/profile.ts';
 import type { View } from '../../server/core/show/view.ts';
-import { isApart } from '../figure.ts';
+import { isApart } from '../said-temperature.ts';
 import { decimalMark, unitName, unitSign } from '../words/manner.ts';
 import { clock, degrees, span, trend } from '../words/measure.ts';
 import type { Arrow } from '../words/measure.ts';

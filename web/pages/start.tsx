@@ -13,7 +13,7 @@ import { Button } from '../controls/button.tsx';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
-import { figureC } from '../figure.ts';
+import { saidTempC } from '../said-temperature.ts';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
 import { bandsInOrder } from '../words/measure.ts';
 import { CONDITION_NAME } from '../words/start.ts';
@@ -135,7 +135,7 @@ function stillCareful(chosen: ProfileCard | null, state: LiveState, moment: Mome
 function noSeedAt(chosen: ProfileCard, state: LiveState, moment: Moment) {
   const lostC = lowestLostC(chosen);
   const tempC = isLiveNumber(state) ? (moment.estimate?.tempC ?? null) : null;
-  return lostC === null || tempC === null || tempC < lostC ? null : { tempC: figureC(moment) ?? tempC, lostC };
+  return lostC === null || tempC === null || tempC < lostC ? null : { tempC: saidTempC(moment) ?? tempC, lostC };
 }
 
 /** What is known of the thermometer; undefined: there is none in this bowl that could be checked. */

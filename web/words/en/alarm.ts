@@ -5,7 +5,7 @@ import { onLostIndex } from '../../../server/core/show/course.ts';
 import { ringing } from '../../../server/core/show/ringing.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../../server/core/show/view.ts';
 import type { Area, Arm, Moment } from './sentence.ts';
-import { figureC } from '../../figure.ts';
+import { saidTempC } from '../../said-temperature.ts';
 import { apart, bound, degrees, inAbout, lasted, SHOWN_C, span } from '../measure.ts';
 import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { causeAndAct } from '../link.ts';
@@ -57,7 +57,7 @@ const USUAL_WAY: Way = { standing: null, why: null, coolsAgain: true };
 
 /** Figures are of now where there is an estimate, else of the moment it was raised. */
 export function alarmSentence(alarm: ActiveAlarm, now: Moment, way: Way = USUAL_WAY): AlarmWords {
-  const tempC = figureC(now) ?? alarm.valueC;
+  const tempC = saidTempC(now) ?? alarm.valueC;
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
   const by = beyond(tempC, alarm.limitC);
   switch (alarm.alarm) {
@@ -192,7 +192,7 @@ function beyond(tempC: number | null, limitC: number | null): (side: 'over' | 'u
 
 function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): string {
   const { estimate } = now;
-  const tempC = figureC(now);
+  const tempC = saidTempC(now);
   if (estimate === null || tempC === null || limitC === null) return `Not back ${side} yet.`;
   const towards = side === 'under' ? -estimate.rateCPerMin : estimate.rateCPerMin;
   const awayC = side === 'under' ? tempC - limitC : limitC - tempC;

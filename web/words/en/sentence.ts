@@ -8,7 +8,7 @@ import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show
 import type { PhaseVisit, View } from '../../../server/core/show/view.ts';
 import { unitSign } from '../manner.ts';
 import { apart, bound, degrees, goal, inAbout, measured, SHOWN_C, span } from '../measure.ts';
-import { figureC } from '../../figure.ts';
+import { saidTempC } from '../../said-temperature.ts';
 import type { Steadied } from '../../steadied.ts';
 import { leavesInS } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
@@ -159,7 +159,7 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   const visit = view.visits.at(-1);
   const dips = mayDip(view);
   const tempC = now.estimate?.tempC ?? null;
-  const saidC = figureC(now);
+  const saidC = saidTempC(now);
   const [lowC, highC] = phase.bandC;
   const act = dips ? 'Dip.' : 'Strip test before you dip.';
   if (tempC === null || saidC === null) return plain(act, `Keep it between ${bound(lowC)} and ${goal(highC)}.`);

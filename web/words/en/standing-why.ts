@@ -6,7 +6,7 @@ import type { AlarmName } from '../../../server/core/record/event.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { View } from '../../../server/core/show/view.ts';
-import { figureC } from '../../figure.ts';
+import { saidTempC } from '../../said-temperature.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
 import { wayOf } from './alarm.ts';
 import { STANDING_WHY } from '../log-names.ts';
@@ -134,7 +134,7 @@ function neverMadeWords({ place, seedC }: Course): string {
 function overWords(name: AlarmName, view: View, now: Moment): string | null {
   const active = view.alarms.find(({ alarm }) => alarm === name);
   if (active !== undefined && active.limitC !== null) {
-    const tempC = figureC(now) ?? active.valueC;
+    const tempC = saidTempC(now) ?? active.valueC;
     const at = tempC === null ? 'Now' : `${degrees(tempC)},`;
     return `${at} over ${bound(active.limitC)} for ${lasted((now.atMs - active.raisedAtMs) / 1000)}.`;
   }
@@ -146,7 +146,7 @@ function overWords(name: AlarmName, view: View, now: Moment): string | null {
 
 function lostWords(now: Moment, { lostC }: Course): string {
   if (lostC === null) return 'Too warm for any seed.';
-  const tempC = figureC(now);
+  const tempC = saidTempC(now);
   if (tempC === null || tempC < lostC) return `Was over ${bound(lostC)}: no seed left.`;
   return `${degrees(tempC)}, over ${bound(lostC)}: no seed left.`;
 }

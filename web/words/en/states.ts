@@ -1,6 +1,6 @@
 /** What the page of a run says about itself: this screen's link, simulation, chocolate that nobody has named. */
 import type { NowMessage, RefusalReason } from '../../../server/core/show/wire.ts';
-import { figureC } from '../../figure.ts';
+import { saidTempC } from '../../said-temperature.ts';
 import { bound, degrees, shown, span } from '../measure.ts';
 import type { Moment, Sentence } from './sentence.ts';
 
@@ -14,7 +14,7 @@ export function carefulStrip(careful: NonNullable<NowMessage['careful']>, now: M
 /** "47.0 is over 46, the ceiling for white." An old number is told as one. */
 export function overWords(careful: NonNullable<NowMessage['careful']>, now: Moment): string {
   const limit = `${bound(careful.limitC)}, the ceiling for ${careful.coating}.`;
-  const tempC = figureC(now) ?? now.reading?.valueC ?? null;
+  const tempC = saidTempC(now) ?? now.reading?.valueC ?? null;
   if (tempC === null || now.stale) return `Was over ${limit}`;
   return `${degrees(tempC)} is ${overOrAt(tempC, careful.limitC)} ${limit}`;
 }

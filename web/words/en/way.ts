@@ -6,7 +6,7 @@ import type { Estimate, FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import { apart, arrival, bound, degrees, goal, guess, measured } from '../measure.ts';
-import { figureC } from '../../figure.ts';
+import { saidTempC } from '../../said-temperature.ts';
 import { STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
 import type { WayForm } from '../../way-form.ts';
 import type { Moment } from './sentence.ts';
@@ -34,7 +34,7 @@ export function wayWords(phase: Phase, now: Moment): string {
   const { estimate, unsure } = now;
   if (estimate === null) return `To ${near}.`;
   if (unsure !== null && estimate.etaS !== 0) return `To ${near}. ${FIRST[unsure]}`;
-  return courseWords(phase, aheadOf(phase, now)!, figureC(now)!);
+  return courseWords(phase, aheadOf(phase, now)!, saidTempC(now)!);
 }
 
 /** What is told of the way ahead at this moment: as it was held still, else as it stands. null: there is no estimate. */
@@ -73,7 +73,7 @@ export function courseWords(
 
 /** "31.6 and still. ", as the start of a line; only where it is so. */
 export function standsAt(now: Moment): string {
-  const tempC = figureC(now);
+  const tempC = saidTempC(now);
   return tempC === null ? '' : `${degrees(tempC)}${isStill(now) ? ' and still' : ''}. `;
 }
 
@@ -83,7 +83,7 @@ export function isStill({ estimate, isRateUnknown }: Moment): boolean {
 }
 
 export function atNow(now: Moment): string {
-  const valueC = figureC(now) ?? now.reading?.valueC;
+  const valueC = saidTempC(now) ?? now.reading?.valueC;
   return valueC === undefined ? 'There' : degrees(valueC);
 }
 

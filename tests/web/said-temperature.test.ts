@@ -1,7 +1,7 @@
 /** What a sentence says of the temperature adds up with the number that stands beside it. */
 import { describe, expect, test } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
-import { figureC, isApart } from '../../web/figure.ts';
+import { saidTempC, isApart } from '../../web/said-temperature.ts';
 import type { Moment } from '../../web/words/sentence.ts';
 import { sentence } from '../../web/words/sentence.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, stands, viewOf } from '../support/moments.ts';
@@ -17,7 +17,7 @@ function told(readC: number, estimateC: number, more: Partial<Moment> = {}): Mom
 
 const IN_TEMPER = [AGO, stands('in-temper', 'seeded-and-rewarmed')] as const;
 
-describe('the figure', () => {
+describe('the said temperature', () => {
   test.each([
     ['close together: the number on the page', told(34.2, 34.3), 34.2, false],
     ['apart, and the page says both: the chocolate', told(33.9, 34.3), 34.3, true],
@@ -26,7 +26,7 @@ describe('the figure', () => {
     ['nothing was read', told(34.2, 34.3, { reading: null }), 34.3, false],
     ['nothing is known of the chocolate', told(34.2, 34.3, { estimate: null }), null, false],
   ])('%s', (_, now, saidC, apart) => {
-    expect(figureC(now)).toBe(saidC);
+    expect(saidTempC(now)).toBe(saidC);
     expect(isApart(now)).toBe(apart);
   });
 });

@@ -15,7 +15,7 @@ export function isApart({ reading, estimate }: Pick<Known, 'reading' | 'estimate
  * °C; null: nothing is known of the chocolate. What is said of the number above or below it has to add up with it: only where the two are apart, or
  * the number is none of now, the estimate is meant.
  */
-export function figureC(now: Known): number | null {
+export function saidTempC(now: Known): number | null {
   const { reading, estimate, stale, probeOutSinceMs } = now;
   if (estimate === null) return null;
   return reading === null || stale || probeOutSinceMs !== null || isApart(now) ? estimate.tempC : reading.valueC;
