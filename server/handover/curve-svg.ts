@@ -3,8 +3,10 @@
  * touch. Stands alone: no style, no script, nothing outside of it. Reads in greyscale, and has its content in words for a screen reader.
  */
 import { boundNames, ground, haloed, INK, PLAIN_SIZE, rails, SMALL, word } from './curve-ground.ts';
+import { key } from './curve-key.ts';
 import { cut, placedLabels } from './curve-labels.ts';
 import { type CurveScale, curveScale } from './curve-scale.ts';
+import { diamond, triangle } from './curve-signs.ts';
 import { trace, valueNear } from './curve-trace.ts';
 import { asName, bound, clock, day, type Manner, span, unitSign } from './manner.ts';
 import { element, escaped, pathThrough } from './svg.ts';
@@ -17,14 +19,14 @@ export interface PictureOptions extends Manner {
   readonly isTitled: boolean;
 }
 
-const ALARM = '#8c0f33';
 const LIGHT = '#ffffff';
 const FACE = "'Liberation Sans', Arial, Helvetica, sans-serif";
 
-/** Room round the field of the curve, in the picture's units: left for degrees, right for the names of bounds, below for the two axes. */
+/** Room round the field of the curve, in the picture's units: left for degrees, right for the names of bounds, below for the two axes and the key. */
 const LEFT = 44;
 const RIGHT = 118;
-const BELOW = 44;
+const BELOW = 66;
+const KEY_OVER_FOOT = 10;
 const RAIL_HIGH = 24;
 const ROW_HIGH = 18;
 /** As many rows of words as leave most of the height to the curve. */
@@ -71,6 +73,7 @@ export function curveSvg(told: ToldRun, options: PictureOptions): string {
     boundNames(told, scale, options),
     ...marks.map((mark) => sign(mark, told, scale)),
     ...labels.map(({ x, row, text }) => haloed(x + 5, labelY(row), text)),
+    key(LEFT, height - KEY_OVER_FOOT),
   );
 }
 
@@ -121,32 +124,8 @@ function stalk({ atMs }: Happening, { tiles }: ToldRun, scale: CurveScale, fromY
   return drawn(LIGHT, 2.8) + drawn(INK, 0.8);
 }
 
-/** An alarm is a triangle with an exclamation mark, what a person did or wrote a white diamond. */
 function sign({ atMs, kind }: Happening, { tiles }: ToldRun, scale: CurveScale): string {
-  const x = scale.x(atMs);
   const valueC = valueNear(tiles, atMs);
   const y = valueC === null ? scale.top + 10 : scale.y(valueC);
-  if (kind !== 'alarm') {
-    const diamond = pathThrough([
-      [x, y - 6],
-      [x + 6, y],
-      [x, y + 6],
-      [x - 6, y],
-    ]);
-    return element('path', { d: `${diamond}Z`, fill: LIGHT, stroke: INK, 'stroke-width': 1.6 });
-  }
-  const triangle = pathThrough([
-    [x, y - 17],
-    [x + 9, y - 2],
-    [x - 9, y - 2],
-  ]);
-  return (
-    element('path', {
-      d: `${triangle}Z`,
-      fill: ALARM,
-      stroke: LIGHT,
-      'stroke-width': 1.5,
-      'stroke-linejoin': 'round',
-    }) + word(x, y - 4, '!', { fill: LIGHT, 'font-size': 11, 'font-weight': 700, 'text-anchor': 'middle' })
-  );
+  return (kind === 'alarm' ? triangle : diamond)(scale.x(atMs), y);
 }

@@ -5,8 +5,8 @@ import { haloed, INK } from './curve-ground.ts';
 import type { CurveScale } from './curve-scale.ts';
 import { element, pathThrough } from './svg.ts';
 
-const FAINT = '#8c8c8c';
-const LINE = '#0a3a86';
+export const FAINT = '#8c8c8c';
+export const LINE = '#0a3a86';
 const LIGHT = '#ffffff';
 
 /** A hole narrower than this has no word in it, in the picture's units. */

@@ -2,7 +2,7 @@
 import type { Tile } from '../core/show/wire.ts';
 import { curveSvg } from './curve-svg.ts';
 import { clock, day, degrees, into, type Manner, unitSign } from './manner.ts';
-import { ADVICE, factList, factsOf, happenedRows, judgedOf, phasesOf, text } from './paper.ts';
+import { ADVICE, factList, factsOf, happenedRows, judgedOf, phasesOf, text, wide } from './paper.ts';
 import { KEPT_STYLE } from './paper-style.ts';
 import { document } from './run-sheet.ts';
 import { element, escaped } from './svg.ts';
@@ -21,7 +21,7 @@ export function keptPage(told: ToldRun, manner: Manner, runFile: string): string
     'main',
     {},
     element('header', { class: 'head' }, text('h1', nameOf(told)), text('p', day(wallMsOf(stored.startedAtMs)))),
-    curveSvg(told, { ...manner, ...PICTURE }),
+    wide('The curve', curveSvg(told, { ...manner, ...PICTURE })),
     factList(judgedOf(told), 'judged'),
     factList(factsOf(told, manner), 'facts'),
     phasesOf(told, manner, Infinity),

@@ -21,6 +21,7 @@ table{width:100%;border-collapse:collapse}
 th,td{padding:.6mm 2mm .6mm 0;text-align:left;vertical-align:top;border-bottom:.15mm solid #999}
 th{font-size:8pt}
 svg{display:block;width:100%;height:auto}
+.wide:focus-visible{outline:.6mm solid #111}
 ol{list-style:none}
 .happened li{display:flex;gap:3mm;padding:.35mm 0;border-bottom:.15mm solid #ccc}
 .happened time{flex:none;width:11mm}
@@ -56,7 +57,21 @@ main{display:flex;flex-direction:column;gap:2.6mm;width:${widthMm}mm;height:${he
 .happened li span{white-space:nowrap;overflow:hidden;text-overflow:ellipsis}
 .happenings{flex:1 1 0;min-height:0;overflow:hidden}
 .sign{padding-top:8mm}
-@media screen{html{background:#dde8e4}main{margin:6mm auto;padding:0;outline:${MARGIN_MM}mm solid #fff;background:#fff}}
+@media screen{html{background:#dde8e4}main{margin:18mm auto;outline:${MARGIN_MM}mm solid #fff;background:#fff}}
+@media screen and (max-width:${PAPERS[paper].widthMm}mm){
+html{background:#fff}
+body{font-size:11pt}
+h2,caption,.advice,th{font-size:11pt}
+main{width:auto;height:auto;margin:0;padding:4mm;outline:0}
+h1,.happened li span{white-space:normal}
+.head{display:block}
+.head p{text-align:left}
+.facts{columns:1}
+.facts dt,.judged dt{width:36mm}
+.happenings{flex:none}
+.wide{overflow-x:auto}
+.wide>*{min-width:${widthMm}mm}
+}
 `;
 }
 
@@ -70,6 +85,6 @@ h2,caption,.advice,th{font-size:11pt}
 .happened time{width:16mm}
 summary{min-height:12mm;display:flex;align-items:center;font-weight:700;text-decoration:underline;cursor:pointer}
 a{display:inline-flex;align-items:center;min-height:17mm;padding:0 6mm;border:.8mm solid #111;border-radius:3mm;color:#111;font-weight:700;text-decoration:none}
-@media (max-width:160mm){.facts{columns:1}.phases,.minutes{display:block;overflow-x:auto}}
+@media screen and (max-width:160mm){.facts{columns:1}.minutes{display:block;overflow-x:auto}.wide{overflow-x:auto}.wide>*{min-width:160mm}}
 @media print{main{padding:0;max-width:none}.keep{display:none}}
 `;

@@ -92,13 +92,21 @@ export function phasesOf(told: ToldRun, manner: Manner, most: number): string {
     left === 0
       ? ''
       : element('tr', {}, element('td', { colspan: head.length }, escaped(`${left} earlier in the file`)));
-  return element(
-    'table',
-    { class: 'phases' },
-    element('caption', {}, 'Phases, by our estimate of the chocolate'),
-    element('thead', {}, element('tr', {}, ...head.map((name) => element('th', { scope: 'col' }, escaped(name))))),
-    element('tbody', {}, more, ...rows),
+  return wide(
+    'The phases',
+    element(
+      'table',
+      { class: 'phases' },
+      element('caption', {}, 'Phases, by our estimate of the chocolate'),
+      element('thead', {}, element('tr', {}, ...head.map((name) => element('th', { scope: 'col' }, escaped(name))))),
+      element('tbody', {}, more, ...rows),
+    ),
   );
+}
+
+/** What is wider than a small screen: there it is moved along, by keys too. */
+export function wide(label: string, content: string): string {
+  return element('div', { class: 'wide', tabindex: 0, role: 'group', 'aria-label': label }, content);
 }
 
 function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {

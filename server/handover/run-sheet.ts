@@ -2,7 +2,18 @@
 import { cut } from './curve-labels.ts';
 import { curveSvg } from './curve-svg.ts';
 import { day, type Manner } from './manner.ts';
-import { ADVICE, ALLERGENS, type Fact, factList, factsOf, happenedRows, judgedOf, phasesOf, text } from './paper.ts';
+import {
+  ADVICE,
+  ALLERGENS,
+  type Fact,
+  factList,
+  factsOf,
+  happenedRows,
+  judgedOf,
+  phasesOf,
+  text,
+  wide,
+} from './paper.ts';
 import { fieldMm, type Paper, sheetStyle } from './paper-style.ts';
 import { element, escaped } from './svg.ts';
 import { type Happening, happenings, nameOf, type ToldRun } from './told-run.ts';
@@ -18,14 +29,15 @@ const ALLERGENS_MOST_CHARS = 200;
 const ALLERGENS_CUT = ' (there is more: see the file)';
 /** Width of the picture, its least height on each paper, and its greatest where little is said, in its own units. */
 const PICTURE_WIDE = 1_000;
-const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 380, letter: 280 };
-const PICTURE_MOST_HIGH = 520;
+const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 400, letter: 300 };
+const PICTURE_MOST_HIGH = 640;
 
 /** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */
-const FIXED_MM = 60;
+const FIXED_MM = 33;
 const LINE_MM = 5.2;
 const FACT_LINE_MM = 4.4;
 const FACT_LINE_CHARS = 28;
+const JUDGED_LINE_CHARS = 100;
 
 export interface Sheet {
   readonly html: string;
@@ -38,7 +50,9 @@ export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
   const style = sheetStyle(paper);
   const facts = factsOf(told, manner).map(shortened);
   const all = happenings(told, manner).filter(({ kind }) => kind !== 'said' && kind !== 'phase');
-  const lines = linesLeft(told, facts, paper);
+  const judged = judgedOf(told).map(([name, value]): Fact => [name, cut(value, VERDICT_MOST_CHARS)]);
+  const lines = linesLeft(told, facts, judged, paper);
+  const picture = { width: PICTURE_WIDE, height: pictureHigh(lines - all.length, paper), isTitled: false };
   const main = element(
     'main',
     {},
@@ -49,13 +63,10 @@ export function runSheet(told: ToldRun, manner: Manner, paper: Paper): Sheet {
       text('p', `Run sheet, ${day(wallMsOf(stored.startedAtMs))}`),
     ),
     factList(facts, 'facts'),
-    curveSvg(told, { ...manner, width: PICTURE_WIDE, height: pictureHigh(lines - all.length, paper), isTitled: false }),
+    wide('The curve', curveSvg(told, { ...manner, ...picture })),
     phasesOf(told, manner, PHASES_MOST),
     happened(told, all, lines),
-    factList(
-      judgedOf(told).map(([name, value]): Fact => [name, cut(value, VERDICT_MOST_CHARS)]),
-      'judged',
-    ),
+    factList(judged, 'judged'),
     element(
       'footer',
       { class: 'sign' },
@@ -73,13 +84,17 @@ function shortened([name, value]: Fact): Fact {
 }
 
 /** How many lines of what happened there is room for. */
-function linesLeft({ view }: ToldRun, facts: readonly Fact[], paper: Paper): number {
+function linesLeft({ view }: ToldRun, facts: readonly Fact[], judged: readonly Fact[], paper: Paper): number {
   const { widthMm, heightMm } = fieldMm(paper);
   const pictureMm = (widthMm * PICTURE_HIGH[paper]) / PICTURE_WIDE;
-  const factLines = facts.reduce((sum, [, value]) => sum + Math.max(1, Math.ceil(value.length / FACT_LINE_CHARS)), 0);
-  const factsMm = (Math.ceil(factLines / 2) + 2) * FACT_LINE_MM;
+  const factsMm = (Math.ceil(linesOf(facts, FACT_LINE_CHARS) / 2) + 2) * FACT_LINE_MM;
+  const judgedMm = linesOf(judged, JUDGED_LINE_CHARS) * LINE_MM;
   const phasesMm = (Math.min(view.visits.length, PHASES_MOST + 1) + 2) * LINE_MM;
-  return Math.floor((heightMm - FIXED_MM - factsMm - pictureMm - phasesMm) / LINE_MM) - 1;
+  return Math.floor((heightMm - FIXED_MM - factsMm - pictureMm - phasesMm - judgedMm) / LINE_MM) - 1;
+}
+
+function linesOf(facts: readonly Fact[], chars: number): number {
+  return facts.reduce((sum, [, value]) => sum + Math.max(1, Math.ceil(value.length / chars)), 0);
 }
 
 /** Lines that nothing is said on are the picture's. */

@@ -11,6 +11,7 @@ import { runLines } from '../../server/handover/run-file.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { readTrace } from '../support/fixtures.ts';
+import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { keepPicture, picture, pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
@@ -219,6 +220,7 @@ function longTold() {
     lot: long.slice(0, 120),
     allergens: long.slice(0, 1_900),
     signedBy: long.slice(0, 120),
+    outcome: { ...NOT_LOOKED_AT, verdict: 'usable', words: long.slice(0, 400) } as const,
   };
   return toldStory('temper-lost-and-recovered', notes, [{ ...CARD, change }]);
 }
@@ -267,6 +269,8 @@ describe('the run sheet on paper', () => {
     const response = await page.goto(`${kitchen.address}/api/runs/${run}/sheet.html?paper=letter`);
     expect(response!.headers()['content-security-policy']).not.toContain('unsafe');
     expect(await page.evaluate(() => getComputedStyle(document.querySelector('main')!).display)).toBe('flex');
+    await page.setViewportSize(PHONE.viewport!);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBe(0);
     expect(await axeFaults(page)).toEqual([]);
   });
 });

@@ -98,6 +98,14 @@ describe('the picture of a run', () => {
   it('shows a gap as a gap: no line goes across', () => {
     const svg = curveSvg(toldStory('unplugged-while-cooling'), OPTIONS);
     expect(svg).toContain('>no reading</text>');
-    expect(svg.match(/stroke="#0a3a86"/g)).toHaveLength(2);
+    expect(svg.match(/fill="none" stroke="#0a3a86"/g)).toHaveLength(2);
+  });
+
+  it('says under its axes what its lines and signs stand for, inside of the picture', () => {
+    const svg = curveSvg(toldStory('clean-dark'), OPTIONS);
+    for (const words of ['our estimate of the chocolate', 'what was read, lowest to highest', 'act or note', 'alarm']) {
+      const [, x] = new RegExp(`<text x="([\\d.]+)"[^>]*>${words}</text>`).exec(svg)!;
+      expect(Number(x) + words.length * 9).toBeLessThan(OPTIONS.width);
+    }
   });
 });
