@@ -76,6 +76,12 @@ describe('the account', () => {
     expect(wrong(GOOD)).toEqual([]);
   });
 
+  test('of a run that never came to the work says nothing of its ceiling', () => {
+    expect(said({ ...GOOD, stays: [COOL], workReadS: 0, lowHalfS: 0 })).toEqual([
+      'Cool: down to 27.4 in 15 min, kept there 5 min.',
+    ]);
+  });
+
   test('names a cooling that stopped short, with how far it got', () => {
     expect(wrong(COOLED_TOO_LITTLE)).toEqual(['Cool: down to 28.9 in 15 min, never in the band of 27 to 28.']);
   });
@@ -87,15 +93,14 @@ describe('the account', () => {
   });
 
   test('names the time over the ceiling and the peak', () => {
-    expect(wrong(OVER)).toEqual([
-      'Work: 1 h, 83 % of it in the band.',
-      '3 min 10 s over the ceiling, 33.4 at most.',
-      'In all 3 min 10 s over the working ceiling, by 0.9 at most.',
-    ]);
+    expect(wrong(OVER)).toEqual(['Work: 1 h, 83 % of it in the band.', '3 min 10 s over the ceiling, 33.4 at most.']);
+    const twice = { ...OVER, overS: 220, stays: [...OVER.stays, { ...WORK, overCeilingS: 30, highestC: 32.8 }] };
+    expect(wrong(twice).at(-1)).toBe('In all 3 min 40 s over the working ceiling, by 0.9 at most.');
   });
 
   test('leads to the moment on the curve that shows it', () => {
-    expect(accountLines(OVER).map(({ atMs }) => atMs)).toEqual([1_200_000, 1_800_000, 2_400_000, null]);
+    expect(accountLines(OVER).map(({ atMs }) => atMs)).toEqual([1_200_000, 1_800_000, 2_400_000]);
+    expect(accountLines(GOOD).at(-1)!.atMs).toBeNull();
   });
 
   test('gives the work’s share of what was read, and says how long that was not', () => {

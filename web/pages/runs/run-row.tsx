@@ -34,7 +34,8 @@ export function RunRow({ run, phases, onCard, tick }: RunRowProps) {
         <span class="run-outcome">
           <b>
             <StandingIcon standing={run.standing} />
-            {standingName(run.standing, run.endedAtMs !== null)}
+            {/* In a list of what was, the other names say as much in fewer words. */}
+            {standingName(run.standing, run.standing === 'not-made-yet' && run.endedAtMs !== null)}
           </b>
           <span>
             {outcomeOf(run)}

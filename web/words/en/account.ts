@@ -68,15 +68,16 @@ function workLine({ phase, lastedS, unseenS, highestC, insideBandS, enteredAtMs 
   };
 }
 
-function wholeLines({ workReadS, lowHalfS, unseenS, overByC, overS }: Account): AccountLine[] {
+/** What was over in one stay alone has been said of that stay. */
+function wholeLines({ stays, workReadS, lowHalfS, unseenS, overByC, overS }: Account): AccountLine[] {
   const told: AccountLine[] = [];
   if (workReadS > 0 && lowHalfS > LOW_SHARE * workReadS)
     told.push({ text: `Held ${lasted(lowHalfS)} in the lower half of the band or below.`, weight: 'off', atMs: null });
   if (unseenS >= WORTH_TELLING_S)
     told.push({ text: `Nothing was read for ${lasted(unseenS)}.`, weight: 'off', atMs: null });
-  if (overS < WORTH_TELLING_S && told.length === 0)
+  if (overS < WORTH_TELLING_S && told.length === 0 && workReadS > 0)
     told.push({ text: 'Never over the working ceiling.', weight: 'as-wanted', atMs: null });
-  else if (overS >= WORTH_TELLING_S)
+  else if (overS >= WORTH_TELLING_S && stays.every(({ overCeilingS }) => overCeilingS < overS))
     told.push({
       text: `In all ${lasted(overS)} over the working ceiling, by ${apart(overByC)} at most.`,
       weight: 'off',
