@@ -2,4 +2,4 @@
 import * as en from './en/standing.ts';
 import { inLanguage } from './language.ts';
 
-export const { LOW_FOR_LONG, hasStanding, maySayStanding, standingName } = inLanguage({ en });
+export const { LOW_FOR_LONG, hasStanding, maySayStanding, standingAtEnd, standingName } = inLanguage({ en });

@@ -4,9 +4,8 @@ import { Headline } from '../../controls/headline.tsx';
 import { TwoCurves } from '../../controls/two-curves.tsx';
 import type { JudgedRun, SecondLog } from '../../judgements.ts';
 import { openPlayback } from '../../playback.ts';
-import { bandWords } from '../../road/words.ts';
 import { furthestApart, sideOf } from '../../side-by-side.ts';
-import { clock } from '../../words/measure.ts';
+import { bandsInOrder, clock } from '../../words/measure.ts';
 import { comparedRows, comparedSentence, differences, JUDGED, whyNotTheSame } from '../../words/side-by-side.ts';
 import type { ComparedRow } from '../../words/side-by-side.ts';
 
@@ -45,7 +44,7 @@ export function SideBySide({ run, log }: SideBySideProps) {
         />
         <p class="quiet">
           {JUDGED.solid} {JUDGED.dashed} {furthest !== null && JUDGED.furthest(furthest.byC, clockOf(furthest.atMs))}{' '}
-          {work !== undefined && JUDGED.lane(judgement.header.profile.title, bandWords(work.bandC))}
+          {work !== undefined && JUDGED.lane(judgement.header.profile.title, bandsInOrder([work], ''))}
         </p>
       </section>
       <section class="log">

@@ -7,7 +7,7 @@ import type { RunLine } from '../../run-list.ts';
 import { factsOf, nameOf, outcomeOf, writtenOf } from '../../run-words.ts';
 import { isWaitingForVerdict } from '../../setting.ts';
 import { LIBRARY } from '../../words/library.ts';
-import { standingName } from '../../words/standing.ts';
+import { standingAtEnd, standingName } from '../../words/standing.ts';
 import { TickButton } from './lay-over.tsx';
 import type { Tick } from './lay-over.tsx';
 
@@ -34,8 +34,7 @@ export function RunRow({ run, phases, onCard, tick }: RunRowProps) {
         <span class="run-outcome">
           <b>
             <StandingIcon standing={run.standing} />
-            {/* In a list of what was, the other names say as much in fewer words. */}
-            {standingName(run.standing, run.standing === 'not-made-yet' && run.endedAtMs !== null)}
+            {(run.endedAtMs === null ? standingName : standingAtEnd)(run.standing)}
           </b>
           <span>
             {outcomeOf(run)}

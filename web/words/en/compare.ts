@@ -4,7 +4,7 @@ import { phaseS, phasesOf } from '../../compare.ts';
 import { apart, degrees, lasted, span } from '../measure.ts';
 import { phaseName } from '../names.ts';
 import { OUTCOME_CHOICES } from '../outcome.ts';
-import { standingName } from '../standing.ts';
+import { standingAtEnd } from '../standing.ts';
 
 export const COMPARE = {
   coming: 'Fetching them.',
@@ -45,7 +45,7 @@ export function figureRows(laid: readonly Laid[]): readonly FigureRow[] {
     row('Highest after it', ({ account }) => orNothing(account.peakAfterSeedC, degrees)),
     row('Over the ceiling', ({ account }) => lasted(account.overS)),
     row('Under the floor', ({ account }) => lasted(account.underS)),
-    row('Standing at the end', ({ view }) => standingName(view.standing?.standing ?? null, view.ended !== null)),
+    row('Standing at the end', ({ view }) => standingAtEnd(view.standing?.standing ?? null)),
     row('Judged', ({ card }) => verdictOf(card?.outcome?.verdict)),
   ];
 }

@@ -6,7 +6,7 @@ import type { Side } from '../../side-by-side.ts';
 import { apart, clock, day, degrees, lasted } from '../measure.ts';
 import { ALARM_NAME, phaseName } from '../names.ts';
 import { CUE_NAME } from '../log-names.ts';
-import { standingName } from './standing.ts';
+import { standingAtEnd } from './standing.ts';
 
 /** Moments closer than this count as one, ms (ours: what nobody would call earlier or later). */
 const SAME_MS = 1_500;
@@ -128,7 +128,7 @@ export function comparedRows(first: Side, second: Side): readonly ComparedRow[] 
         'none',
       ),
     ),
-    row('Temper at the end', ({ view }) => [standingName(view.standing?.standing ?? null, view.ended !== null)]),
+    row('Temper at the end', ({ view }) => [standingAtEnd(view.standing?.standing ?? null)]),
     row('Furthest over', ({ account }) => [
       account.overByC > 0 ? `${apart(account.overByC)} over the ceiling` : 'never over',
     ]),
@@ -150,7 +150,7 @@ function standingDifference(first: Side, second: Side): string[] {
   const [a, b] = [first, second].map(({ view }) => view.standing?.standing ?? null);
   if (a === b) return [];
   return [
-    `Temper at the end: “${standingName(a ?? null)}” in the first log, “${standingName(b ?? null)}” in the second.`,
+    `Temper at the end: “${standingAtEnd(a ?? null)}” in the first log, “${standingAtEnd(b ?? null)}” in the second.`,
   ];
 }
 

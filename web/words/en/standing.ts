@@ -22,5 +22,10 @@ export function standingName(standing: Standing | null, isOver = false): string 
   return (isOver ? STANDING_AT_END : STANDING_NAME)[standing];
 }
 
+/** How it stood in the end, where it is plain that the end is meant: of most the usual name says that in fewer words. */
+export function standingAtEnd(standing: Standing | null): string {
+  return standingName(standing, standing === 'not-made-yet');
+}
+
 /** How long is long in the lower half of the band: the engine's own bound. */
 export const LOW_FOR_LONG = '40 min';
