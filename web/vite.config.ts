@@ -1,9 +1,54 @@
 /** How the page is built into dist/web: what the bowl needs at once, parts that are fetched apart, no third-party asset. */
-import { defineConfig } from 'vite';
+import { join } from 'node:path';
+import { defineConfig, parseSync, type Plugin, Visitor } from 'vite';
+import { LANGUAGES } from './words/language.ts';
+
+/** What the builder brings to fetch parts with is eight times as long as ours: for older browsers, and for scripts fetched ahead. */
+const shortFetch: Plugin = {
+  name: 'short-fetch',
+  enforce: 'pre',
+  resolveId: (id) => (id === '\0vite/preload-helper.js' ? join(import.meta.dirname, 'styled-part.ts') : null),
+};
+
+type Edit = { readonly start: number; readonly end: number; readonly text: string };
+
+/**
+ * A page of one language has nothing to choose: a module of words is handed on as it is, and a catalogue is its words. As soon as there are
+ * two languages, the page chooses when it is loaded.
+ */
+const oneLanguage: Plugin = {
+  name: 'one-language',
+  enforce: 'pre',
+  transform(code, id) {
+    const [only, ...others] = LANGUAGES;
+    if (others.length > 0 || !/\/web\/words\/[\w-]+\.ts$/.test(id)) return null;
+    const [, from] = new RegExp(`import \\* as ${only} from (.*);`).exec(code) ?? [];
+    if (from !== undefined)
+      return code.replace(/export const (\{[^}]*\}) = inLanguage\(\{\s*\w+,?\s*\}\);/, `export $1 from ${from};`);
+    const words: Edit[] = [];
+    new Visitor({
+      CallExpression({ callee, arguments: [each], start, end }) {
+        const [first] = each?.type === 'ObjectExpression' ? each.properties : [];
+        if (callee.type !== 'Identifier' || callee.name !== 'inLanguage' || first?.type !== 'Property') return;
+        words.push({ start, end, text: code.slice(first.value.start, first.value.end) });
+      },
+    }).visit(parseSync(id, code).program);
+    return words.reduceRight(
+      (left, { start, end, text }) => `${left.slice(0, start)}(${text})${left.slice(end)}`,
+      code,
+    );
+  },
+};
 
 export default defineConfig({
   root: import.meta.dirname,
   base: './',
+  plugins: [shortFetch, oneLanguage],
+  // Views become calls of `h`: shorter than those of the newer form.
+  oxc: {
+    jsx: { runtime: 'classic', pragma: 'h', pragmaFrag: 'Fragment' },
+    jsxInject: "import { h, Fragment } from 'preact';",
+  },
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
@@ -12,6 +57,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     rolldownOptions: {
+      // Reading a property does nothing else, neither here nor in the libraries: what nobody uses of them stays out.
+      treeshake: { propertyReadSideEffects: false },
       output: {
         codeSplitting: {
           groups: [
@@ -19,6 +66,8 @@ export default defineConfig({
             { name: 'chart', test: /node_modules\/(?:chart\.js|@kurkle)\// },
             // All that stands at once in one piece, however many other parts share some of it: many small ones weigh more.
             { name: 'bowl', test: /\/web\/main\.tsx$/ },
+            // And all that draws the road in another.
+            { name: 'road', test: /\/web\/road\/road\.ts$/ },
           ],
         },
       },
