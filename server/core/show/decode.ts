@@ -28,57 +28,89 @@ const WHAT_MAX_CHARS = 80;
 type Fields = Readonly<Record<string, unknown>>;
 type Check = (value: unknown) => boolean;
 
-const CHECKS: Readonly<Record<ServerMessage['kind'], (message: Fields) => boolean>> = {
-  welcome: (m) => isCount(m['protocol']) && isText(m['epoch']) && isText(m['bowl']) && isNumber(m['atMs']),
-  bowls: (m) => listOf(isBowlLabel)(m['bowls']) && (m['bowls'] as readonly unknown[]).length > 0,
-  'nothing-missed': (m) => isText(m['bowl']) && orNull(isText)(m['run']),
+/** The body of an event is trusted to fit its kind: the fold passes over kinds it does not know. */
+export const isRunEvent = shaped<RunEvent>({ seq: isCount, atMs: isNumber, kind: isText });
+
+export const isNoteInfo = shaped<NoteInfo>({
+  id: isText,
+  atMs: isNumber,
+  text: isText,
+  replaces: orAbsent(isText),
+  untilMs: orAbsent(isNumber),
+  tags: orAbsent(listOf(isText)),
+});
+
+const isPhase = shaped({
+  id: isText,
+  heading: (it) => it === 'up' || it === 'down' || it === 'hold',
+  bandC: (it) => listOf(isNumber)(it) && (it as readonly unknown[]).length === 2,
+});
+
+export const isRunInfo = shaped<RunInfo>({
+  run: isText,
+  simulated: isBoolean,
+  startedAtMs: isNumber,
+  startedAtWall: isText,
+  profile: shaped({ phases: isFilled(isPhase) }),
+});
+
+const isFanBead = shaped({ inS: isNumber, lowC: isNumber, medianC: isNumber, highC: isNumber });
+
+/** What came since, of a run: nothing of it is there twice. */
+const isStretch = shaped({
+  bowl: isText,
+  run: isText,
+  events: listOf(isRunEvent),
+  readings: listOf(isWireReading),
+  readingCount: isCount,
+});
+
+const CHECKS: Readonly<Record<ServerMessage['kind'], Check>> = {
+  welcome: shaped({ protocol: isCount, epoch: isText, bowl: isText, atMs: isNumber }),
+  bowls: shaped({ bowls: isFilled(shaped({ bowl: isText, name: orNull(isText) })) }),
+  'nothing-missed': shaped({ bowl: isText, run: orNull(isText) }),
   tail: isStretch,
   news: isStretch,
-  snapshot: (m) =>
-    isText(m['bowl']) &&
-    orNull(isRunInfo)(m['info']) &&
-    listOf(isRunEvent)(m['events']) &&
-    listOf(isTile)(m['tiles']) &&
-    listOf(isNoteInfo)(m['notes']) &&
-    isCount(m['readingCount']),
-  now: (m) =>
-    isText(m['bowl']) &&
-    orNull(isText)(m['run']) &&
-    isNumber(m['atMs']) &&
-    orNull(isNowReading)(m['reading']) &&
-    typeof m['stale'] === 'boolean' &&
-    orNull(isNumber)(m['probeOutSinceMs']) &&
-    orNull(isEstimate)(m['estimate']) &&
-    listOf(isFanBead)(m['fan']) &&
-    listOf(isFanBead)(m['fanIfLeft']) &&
-    orNull(isText)(m['mixing']) &&
-    orNull(isCeiling)(m['careful']) &&
-    orNull(isWaitingFor)(m['waitingFor']) &&
-    orNull(isNumber)(m['roomC']) &&
-    isAbsentOr(isCheckInfo)(m['check']) &&
-    orNull(isText)(m['bellTrouble']) &&
-    orNull(isNumber)(m['dwellLeftS']) &&
-    isLinkState(m['link']),
-  note: (m) => isText(m['bowl']) && isText(m['run']) && isNoteInfo(m['note']),
-  'run-changed': (m) => isText(m['bowl']) && isText(m['run']),
-  heartbeat: (m) => isNumber(m['atMs']),
-  refused: (m) => isText(m['reason']),
+  snapshot: shaped({
+    bowl: isText,
+    info: orNull(isRunInfo),
+    events: listOf(isRunEvent),
+    tiles: listOf(isTile),
+    notes: listOf(isNoteInfo),
+    readingCount: isCount,
+  }),
+  now: shaped({
+    bowl: isText,
+    run: orNull(isText),
+    atMs: isNumber,
+    reading: orNull(shaped({ valueC: isNumber, atMs: isNumber, quality: isText })),
+    stale: isBoolean,
+    probeOutSinceMs: orNull(isNumber),
+    estimate: orNull(shaped({ tempC: isNumber, rateCPerMin: isNumber, etaS: orNull(isNumber) })),
+    fan: listOf(isFanBead),
+    fanIfLeft: listOf(isFanBead),
+    mixing: orNull(isText),
+    careful: orNull(shaped({ limitC: isNumber, coating: isText })),
+    waitingFor: orNull(shaped({ title: isText, condition: isText })),
+    roomC: orNull(isNumber),
+    check: orAbsent(
+      shaped({ checkedAtWall: isText, isOld: isBoolean, biasC: isNumber, noiseC: isNumber, withinC: isNumber }),
+    ),
+    bellTrouble: orNull(isText),
+    dwellLeftS: orNull(isNumber),
+    link: shaped({
+      state: isText,
+      sample: orNull(isText),
+      why: orNull(isText),
+      asks: orNull(isText),
+      baud: orAbsent(isNumber),
+    }),
+  }),
+  note: shaped({ bowl: isText, run: isText, note: isNoteInfo }),
+  'run-changed': shaped({ bowl: isText, run: isText }),
+  heartbeat: shaped({ atMs: isNumber }),
+  refused: shaped({ reason: isText }),
 };
-
-function isStretch(m: Fields): boolean {
-  return (
-    isText(m['bowl']) &&
-    isText(m['run']) &&
-    listOf(isRunEvent)(m['events']) &&
-    listOf(isWireReading)(m['readings']) &&
-    isCount(m['readingCount'])
-  );
-}
-
-/** The body of an event is trusted to fit its kind: the fold passes over kinds it does not know. */
-export function isRunEvent(value: unknown): value is RunEvent {
-  return isRecord(value) && isCount(value['seq']) && isNumber(value['atMs']) && isText(value['kind']);
-}
 
 export function isWireReading(value: unknown): value is WireReading {
   if (!Array.isArray(value) || value.length < 4) return false;
@@ -88,77 +120,6 @@ export function isWireReading(value: unknown): value is WireReading {
 export function isTile(value: unknown): value is Tile {
   if (!Array.isArray(value) || value.length < 4) return false;
   return isNumber(value[0]) && value.slice(1, 4).every(orNull(isNumber));
-}
-
-export function isNoteInfo(value: unknown): value is NoteInfo {
-  if (!isRecord(value) || !isText(value['id']) || !isNumber(value['atMs']) || !isText(value['text'])) return false;
-  return (
-    isAbsentOr(isText)(value['replaces']) &&
-    isAbsentOr(isNumber)(value['untilMs']) &&
-    isAbsentOr(listOf(isText))(value['tags'])
-  );
-}
-
-export function isRunInfo(value: unknown): value is RunInfo {
-  if (!isRecord(value) || !isRecord(value['profile'])) return false;
-  const phases = value['profile']['phases'];
-  return (
-    isText(value['run']) &&
-    typeof value['simulated'] === 'boolean' &&
-    isNumber(value['startedAtMs']) &&
-    isText(value['startedAtWall']) &&
-    Array.isArray(phases) &&
-    phases.length > 0 &&
-    phases.every(isPhase)
-  );
-}
-
-function isPhase(value: unknown): boolean {
-  if (!isRecord(value)) return false;
-  const { id, heading, bandC } = value;
-  const known = heading === 'up' || heading === 'down' || heading === 'hold';
-  return isText(id) && known && Array.isArray(bandC) && bandC.length === 2 && bandC.every(isNumber);
-}
-
-function isNowReading(value: unknown): boolean {
-  return isRecord(value) && isNumber(value['valueC']) && isNumber(value['atMs']) && isText(value['quality']);
-}
-
-function isBowlLabel(value: unknown): boolean {
-  return isRecord(value) && isText(value['bowl']) && orNull(isText)(value['name']);
-}
-
-function isCeiling(value: unknown): boolean {
-  return isRecord(value) && isNumber(value['limitC']) && isText(value['coating']);
-}
-
-function isCheckInfo(value: unknown): boolean {
-  return (
-    isRecord(value) &&
-    isText(value['checkedAtWall']) &&
-    typeof value['isOld'] === 'boolean' &&
-    ['biasC', 'noiseC', 'withinC'].every((key) => isNumber(value[key]))
-  );
-}
-
-function isWaitingFor(value: unknown): boolean {
-  return isRecord(value) && isText(value['title']) && isText(value['condition']);
-}
-
-function isEstimate(value: unknown): boolean {
-  return (
-    isRecord(value) && isNumber(value['tempC']) && isNumber(value['rateCPerMin']) && orNull(isNumber)(value['etaS'])
-  );
-}
-
-function isFanBead(value: unknown): boolean {
-  return isRecord(value) && ['inS', 'lowC', 'medianC', 'highC'].every((key) => isNumber(value[key]));
-}
-
-function isLinkState(value: unknown): boolean {
-  if (!isRecord(value) || !isText(value['state'])) return false;
-  const texts = ['sample', 'why', 'asks'].every((key) => isAbsentOr(orNull(isText))(value[key]));
-  return texts && isAbsentOr(isNumber)(value['baud']);
 }
 
 function parse(text: string): unknown {
@@ -173,6 +134,10 @@ function isRecord(value: unknown): value is Fields {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
+function isBoolean(value: unknown): value is boolean {
+  return typeof value === 'boolean';
+}
+
 function isText(value: unknown): value is string {
   return typeof value === 'string';
 }
@@ -185,7 +150,7 @@ function isCount(value: unknown): value is number {
   return Number.isInteger(value) && (value as number) >= 0;
 }
 
-function isAbsentOr(check: Check): Check {
+function orAbsent(check: Check): Check {
   return (value) => value === undefined || check(value);
 }
 
@@ -195,4 +160,15 @@ function orNull(check: Check): Check {
 
 function listOf(check: Check): Check {
   return (value) => Array.isArray(value) && value.every(check);
+}
+
+/** The same, and not empty. */
+function isFilled(check: Check): Check {
+  return (value) => listOf(check)(value) && (value as readonly unknown[]).length > 0;
+}
+
+/** Of a record, and each of these fields of it. Others are let through. */
+function shaped<Shape>(fields: Readonly<Record<string, Check>>): (value: unknown) => value is Shape {
+  const checks = Object.entries(fields);
+  return (value): value is Shape => isRecord(value) && checks.every(([key, check]) => check(value[key]));
 }
