@@ -5,7 +5,7 @@ import { broughtAtOnce, broughtBy, buildPieces, gzipped, modulesOf, type Piece }
 /** Most that number, sentence, alarm and buttons may take, bytes (goal of the page, set with it). */
 const WITHOUT_CHART = 45_000;
 /** … our own with the road, without the charting library: what it is, with a little room; it was meant to be 45 kB. */
-const OWN_AT_BOWL = 60_000;
+const OWN_AT_BOWL = 53_500;
 /** … and with both. */
 const WITH_CHART = 130_000;
 
@@ -57,9 +57,13 @@ describe('the script of the page', () => {
   });
 
   test('brings to a run that goes on neither the start nor what is asked for by a tap', () => {
-    const waits = ['start', 'idle', 'cautions', 'log-names', 'library', 'more', 'notes'].map((it) => `words/${it}.ts`);
-    waits.push('pages/start.tsx', 'noted.ts');
-    waits.push(...['standing-sheet', 'more-sheet', 'read-out'].map((it) => `controls/${it}.tsx`));
+    const waits = ['start', 'en/idle', 'cautions', 'log-names', 'library', 'more', 'notes', 'looks', 'sound-test'].map(
+      (it) => `words/${it}.ts`,
+    );
+    waits.push('pages/start.tsx', 'noted.ts', 'fetched.ts', 'key-presses.ts', 'sound/voices.ts');
+    waits.push('road/envelope.ts', 'words/en/road-summary.ts');
+    const controls = ['standing-sheet', 'more-sheet', 'read-out', 'sheet', 'lock-bar', 'look-buttons', 'sound-test'];
+    waits.push(...controls.map((it) => `controls/${it}.tsx`));
     const isThere = (some: readonly Piece[], name: string): boolean =>
       some.flatMap(modulesOf).some((id) => id.endsWith(`/web/${name}`));
     expect(waits.filter((name) => isThere(pieces, name))).toEqual(waits);

@@ -1,5 +1,6 @@
 /** What the page asks of backups. */
-import { type Answer, ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 /** As the server tells it (`server/backups/backups.ts`). */
 export interface BackupCard {

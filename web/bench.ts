@@ -1,7 +1,8 @@
 /** What the page asks about the bench: its bowls, and what each thermometer is in. */
 import type { Role } from '../server/core/record/command.ts';
 import type { BowlLabel, LinkState } from '../server/core/show/wire.ts';
-import { type Answer, ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 /** As the server tells them (`server/routes/bench.ts`). */
 export interface BenchChannel {

@@ -1,7 +1,8 @@
 /** The card of a run as the page asks for it and changes it, and what a person types into it read as what it means. */
 import type { Card, CardEntry } from '../server/core/record/card.ts';
 import { tagFault, tagLine, tagsOf } from './note-time.ts';
-import { ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { ask, hasFields } from './post.ts';
 import type { Answer } from './post.ts';
 import { typedNumber } from './room.ts';
 import { fromUnit, inUnit, marked } from './words/manner.ts';

@@ -7,7 +7,7 @@ import type { Account, CurvePoint } from '../server/core/show/account.ts';
 import { beganAtMs } from '../server/core/show/view.ts';
 import type { View } from '../server/core/show/view.ts';
 import { viewAt } from './playback.ts';
-import type { OpenedRun } from './post.ts';
+import type { OpenedRun } from './fetched.ts';
 import { LAID_MOST } from './run-list.ts';
 import { accountOfRun } from './run-account.ts';
 

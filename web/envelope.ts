@@ -4,9 +4,10 @@
  */
 import type { CurvePoint } from '../server/core/show/account.ts';
 import type { RunInfo } from '../server/core/show/wire.ts';
-import { fetchRun } from './post.ts';
+import { fetchRun } from './fetched.ts';
 import type { Answer } from './post.ts';
-import type { Envelope, Spread } from './road/model.ts';
+import { drawn } from './road/envelope.ts';
+import type { DrawnEnvelope, Envelope, Spread } from './road/model.ts';
 import { curveOf } from '../server/core/show/account-curve.ts';
 import { EVERY_RUN, fetchRuns } from './run-list.ts';
 import type { RunLine } from './run-list.ts';
@@ -38,12 +39,12 @@ export async function fetchBestLines({ run, profile, simulated }: RunInfo): Prom
 }
 
 /** null: none was judged good, or they can't be had now. */
-export async function fetchEnvelope(info: RunInfo): Promise<Envelope | null> {
+export async function fetchEnvelope(info: RunInfo): Promise<DrawnEnvelope | null> {
   const lines = await fetchBestLines(info);
   if (!lines.ok) return null;
   const runs = await Promise.all(lines.value.map(bestOf));
   const had = runs.filter((run) => run !== null);
-  return had.length === 0 ? null : envelopeOf(had);
+  return had.length === 0 ? null : drawn(envelopeOf(had));
 }
 
 async function bestOf({ run, visits }: RunLine): Promise<BestRun | null> {

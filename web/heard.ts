@@ -1,7 +1,8 @@
 /** What the thermometer says, as the page shows it: asked of Bowlside, and each line with what is no letter made visible. */
 import type { Heard, HeardText } from '../server/core/reading/explained.ts';
 import type { ExplainedValue } from '../server/core/reading/explained.ts';
-import { type Answer, ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 export type { ExplainedValue, Heard, HeardText };
 

@@ -1,5 +1,6 @@
 /** A file on its way in, as Bowlside sees it: looked at, read as somebody chose, taken. Failure is a value with words for the person. */
-import { type Answer, bodyOf, checked, hasFields, send } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, bodyOf, hasFields, send } from './post.ts';
 
 /** How a table from elsewhere is to be read. `time`, `temperature`: columns, from 0. */
 export interface TableChoice {

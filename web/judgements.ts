@@ -4,8 +4,10 @@ import type { RunEvent } from '../server/core/record/event.ts';
 import type { Judgement } from '../server/core/record/judgement.ts';
 import type { RunHeader } from '../server/core/record/run.ts';
 import type { Tile } from '../server/core/show/wire.ts';
-import { ask, checked, fetchRun, hasFields, isListOf } from './post.ts';
-import type { Answer, OpenedRun } from './post.ts';
+import { checked, fetchRun, isListOf } from './fetched.ts';
+import { ask, hasFields } from './post.ts';
+import type { OpenedRun } from './fetched.ts';
+import type { Answer } from './post.ts';
 
 /** The run with the header of its first log. */
 export interface JudgedRun extends OpenedRun {

@@ -29,11 +29,13 @@ import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
 import {
   besidePart,
+  fetchAtHand,
   fetchMore,
   fetchNote,
   fetchNotedList,
   fetchNoteWhen,
   fetchRoad,
+  fetchRoadSummary,
   fetchStanding,
   fetchStart,
 } from './part.tsx';
@@ -124,5 +126,15 @@ speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
 keepFiguresWhole();
 render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [fetchStart, fetchRoad, fetchNote, fetchStanding, fetchMore, fetchNoteWhen, fetchNotedList])
+for (const fetchPart of [
+  fetchStart,
+  fetchRoad,
+  fetchRoadSummary,
+  fetchAtHand,
+  fetchNote,
+  fetchStanding,
+  fetchMore,
+  fetchNoteWhen,
+  fetchNotedList,
+])
   void fetchPart().catch(() => undefined);

@@ -1,5 +1,6 @@
 /** What the page asks about other screens: who is let in, and codes to let more in. */
-import { type Answer, ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 export type GuestRole = 'watch' | 'control';
 

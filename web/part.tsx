@@ -9,10 +9,15 @@ import { PART } from './words/part.ts';
 
 /** The road with its chart. Asked for again, it is the same one. */
 export const fetchRoad = () => import('./road/road.ts');
+/** For those who hear the road. */
+export const fetchRoadSummary = () => import('./words/road-summary.ts');
 export const fetchRoadTable = () => import('./controls/road-table.tsx');
 
 /** What stands before a run. */
 export const fetchStart = () => import('./pages/start.tsx');
+
+/** What answers a hand: buttons that come at a tap, keys, the voice, and what is asked of Bowlside. */
+export const fetchAtHand = () => import('./at-hand.ts');
 
 /** What is seldom needed during a run, and the times and changes of notes. */
 export const fetchMore = () => import('./controls/more-sheet.tsx');

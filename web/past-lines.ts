@@ -1,6 +1,6 @@
 /** A stored run as lines to read: events and notes in the order of time. Pure. */
 import { viewAt } from './playback.ts';
-import type { OpenedRun } from './post.ts';
+import type { OpenedRun } from './fetched.ts';
 import { withTags } from './words/names.ts';
 import { logLine } from './words/log.ts';
 import type { LogLine } from './words/log.ts';

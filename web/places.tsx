@@ -5,28 +5,31 @@ import { laterPage } from './part.tsx';
 /** A page beside the bowl. `about`: the rest of the address, decoded; empty: nothing. `bowl`: the one looked at last; null: not known yet. */
 export type AsidePage = ComponentType<{ readonly about: string; readonly bowl: string | null }>;
 
-/** Asked for again, it is the same one. */
-const fetchBeside = () => import('./pages/beside.ts');
-
 /** Under `word` the page at `#/word`, under `word/` the one at `#/word/…`. */
-const PAGES: Readonly<Record<string, AsidePage>> = {
-  runs: laterPage(() => import('./pages/runs.tsx').then((part) => part.RunsPage)),
-  bench: laterPage(() => import('./pages/bench.tsx').then((part) => part.BenchPage)),
-  kept: laterPage(() => fetchBeside().then((part) => part.KeptPage)),
-  profiles: laterPage(() => fetchBeside().then((part) => part.ProfilesPage)),
-  'profiles/': laterPage(() => fetchBeside().then((part) => part.ProfilePage)),
-  check: laterPage(() => fetchBeside().then((part) => part.CheckPage)),
-  thermometer: laterPage(() => fetchBeside().then((part) => part.ThermometerPage)),
-  screens: laterPage(() => fetchBeside().then((part) => part.ScreensPage)),
-  bag: laterPage(() => fetchBeside().then((part) => part.BagPage)),
-  'runs/': laterPage(() => import('./pages/past.tsx').then((part) => part.PastRunPage)),
-  'compare/': laterPage(() => import('./pages/compare.tsx').then((part) => part.ComparePage)),
-  heard: laterPage(() => import('./pages/heard.tsx').then((part) => part.HeardPage)),
-  bin: laterPage(() => import('./pages/bin.tsx').then((part) => part.BinPage)),
-  'hand-over/': laterPage(() => import('./pages/hand-over.tsx').then((part) => part.HandOverPage)),
-  'bring-in': laterPage(() => import('./pages/bring-in.tsx').then((part) => part.BringInPage)),
-  'judged/': laterPage(() => import('./pages/judged.tsx').then((part) => part.JudgedPage)),
-};
+const WORDS = [
+  'runs',
+  'bench',
+  'kept',
+  'profiles',
+  'profiles/',
+  'check',
+  'thermometer',
+  'screens',
+  'bag',
+  'runs/',
+  'compare/',
+  'heard',
+  'bin',
+  'hand-over/',
+  'bring-in',
+  'judged/',
+] as const;
+export type AsideWord = (typeof WORDS)[number];
+
+/** Where they are fetched from comes with the first of them. */
+const PAGES: ReadonlyMap<string, AsidePage> = new Map(
+  WORDS.map((word) => [word, laterPage(() => import('./pages/aside.ts').then((part) => part.FETCH_PAGE[word]()))]),
+);
 
 export interface Place {
   /** null: a bowl. */
@@ -41,8 +44,9 @@ export interface Place {
 export function placeOf(hash: string): Place {
   const [, first = '', second = ''] = hash.split('/');
   const key = second === '' ? first : `${first}/`;
-  if (!Object.hasOwn(PAGES, key)) return { Page: null, about: first === 'bowl' ? decoded(second) : '', word: '' };
-  return { Page: PAGES[key]!, about: decoded(second), word: key };
+  const Page = PAGES.get(key);
+  if (Page === undefined) return { Page: null, about: first === 'bowl' ? decoded(second) : '', word: '' };
+  return { Page, about: decoded(second), word: key };
 }
 
 /** An address mistyped by hand is about nothing. */

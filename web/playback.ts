@@ -8,7 +8,7 @@ import { beganAtMs, foldEvents, foldNote, openView } from '../server/core/show/v
 import type { View } from '../server/core/show/view.ts';
 import type { WireReading } from '../server/core/show/wire.ts';
 import { NO_MOMENT } from './moment.ts';
-import type { OpenedRun } from './post.ts';
+import type { OpenedRun } from './fetched.ts';
 import type { Moment } from './words/sentence.ts';
 
 export const SPEEDS = [1, 4, 10, 30, 60, 120, 240] as const;

@@ -1,6 +1,7 @@
 /** What the page asks of the thermometers of a bowl: what is known of each probe, and how a check of one stands. */
 import type { CheckAsked, CheckStands, ProbeKnown } from '../server/core/check/told.ts';
-import { type Answer, ask, checked, hasFields } from './post.ts';
+import { checked } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 function addressOf(bowl: string): string {
   return `/api/bowls/${encodeURIComponent(bowl)}`;

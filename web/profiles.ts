@@ -1,7 +1,8 @@
 /** What the page asks of profiles: lists, checks, and what is to be kept. What is right in one is the server's to say. */
 import type { Profile } from '../server/core/record/profile.ts';
 import type { Draft } from './draft.ts';
-import { type Answer, ask, checked, hasFields, isListOf } from './post.ts';
+import { checked, isListOf } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 /** What is wrong at one place of a profile. */
 export interface Wrong {

@@ -1,7 +1,8 @@
 /** What the page asks of the list of runs: those that fit a wish, a page at a time, and what they can be narrowed to. */
 import { isTile } from '../server/core/show/decode.ts';
 import type { RunSummary } from '../server/core/show/listed.ts';
-import { ask, checked, hasFields, isListOf } from './post.ts';
+import { checked, isListOf } from './fetched.ts';
+import { ask, hasFields } from './post.ts';
 import type { Answer } from './post.ts';
 
 /** A run's line in the list, as far as the page needs it. */

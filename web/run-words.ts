@@ -3,7 +3,8 @@ import { BIN_DAYS } from '../server/core/show/listed.ts';
 import type { RunLine } from './run-list.ts';
 import { COATING_NAME, LIBRARY, RUNS, VERDICT_NAME } from './words/library.ts';
 import { marked } from './words/manner.ts';
-import { apart, clock, day, span } from './words/measure.ts';
+import { day } from './words/day.ts';
+import { apart, clock, span } from './words/measure.ts';
 import { ALARM_NAME, phaseName } from './words/names.ts';
 
 /** Less than this over the ceiling is not worth a word, °C: it would be said as 0.0. */

@@ -4,7 +4,7 @@
  */
 import { isSounding } from './sound/audible.ts';
 import { speaker } from './sound/speaker.ts';
-import type { Stop } from './sound/speaker.ts';
+import type { Stop } from './sound/sound-on.ts';
 import type { Urgency } from './sound/voices.ts';
 
 export type { Urgency } from './sound/voices.ts';

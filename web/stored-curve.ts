@@ -6,8 +6,10 @@ import { isTile, isWireReading } from '../server/core/show/decode.ts';
 import type { Tile, WireReading } from '../server/core/show/wire.ts';
 import { QUALITY_CODE } from '../server/core/show/wire.ts';
 import { Curve } from './curve.ts';
-import { ask, checked, hasFields, isListOf } from './post.ts';
-import type { Answer, OpenedRun } from './post.ts';
+import { checked, isListOf } from './fetched.ts';
+import { ask, hasFields } from './post.ts';
+import type { OpenedRun } from './fetched.ts';
+import type { Answer } from './post.ts';
 
 /** A stretch of a run's curve, as the server gives it: every reading of up to ten minutes, else null and columns. */
 export interface CurvePart {

@@ -1,6 +1,7 @@
 /** What the page asks about the thermometer: how it stands, which ports there are, and what it is to be asked. */
 import type { LinkState } from '../server/core/show/wire.ts';
-import { type Answer, ask, checked, hasFields, type PortChoice } from './post.ts';
+import { checked, type PortChoice } from './fetched.ts';
+import { type Answer, ask, hasFields } from './post.ts';
 
 /** How a question may end. */
 export const ENDINGS = ['lf', 'crlf', 'cr'] as const;

@@ -4,7 +4,7 @@ import type { CurvePoint } from '../../server/core/show/account.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
 import { envelopeOf, fetchBestLines, fetchEnvelope } from '../../web/envelope.ts';
 import type { BestRun } from '../../web/envelope.ts';
-import { lanesOf, spreadAt } from '../../web/road/envelope.ts';
+import { drawn, lanesOf, spreadAt } from '../../web/road/envelope.ts';
 import { reachesOf } from '../../web/road/ground.ts';
 import type { RoadModel } from '../../web/road/model.ts';
 import { layOut, xAt, yAt } from '../../web/road/sheet.ts';
@@ -179,10 +179,10 @@ describe('the best runs', () => {
 describe('on the map', () => {
   const SIZE = { width: 686, height: 492 };
   const MINUTE_MS = 60_000;
-  const envelope = {
+  const envelope = drawn({
     stepMs: 15_000,
     phases: { work: [[31.2, 31.8], [31.3, 31.9], null, [31.4, 31.4]], rewarm: [[27, 28]], melt: [[22, 24]] },
-  } as const;
+  });
 
   /** A minute after `work` was entered, and what comes of it. */
   function shown(phases: RoadModel['phases']) {

@@ -1,7 +1,8 @@
 /** Units and decimal marks: temperatures shift and scale, differences only scale, and every sentence follows. */
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { decimalMark, fromUnit, inUnit, sayAsIn, sayIn, unitName } from '../../web/words/manner.ts';
-import { apart, bound, day, degrees, goal, measured, trend, unbroken, whole } from '../../web/words/measure.ts';
+import { day } from '../../web/words/day.ts';
+import { apart, bound, degrees, goal, measured, trend, unbroken, whole } from '../../web/words/measure.ts';
 import { levels } from '../../web/road/ticks.ts';
 
 afterEach(() => {

@@ -2,7 +2,6 @@
 import { describe, expect, test } from 'vitest';
 import {
   arrival,
-  bandsInOrder,
   bound,
   clock,
   degrees,
@@ -15,6 +14,7 @@ import {
   unbroken,
 } from '../../web/words/measure.ts';
 import { sayIn } from '../../web/words/manner.ts';
+import { bandsInOrder } from '../../web/words/bands.ts';
 
 test.each([
   [31.56, '31.6'],

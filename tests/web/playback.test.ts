@@ -15,7 +15,7 @@ import {
   viewAt,
 } from '../../web/playback.ts';
 import { linesOf, momentsOf } from '../../web/past-lines.ts';
-import type { OpenedRun } from '../../web/post.ts';
+import type { OpenedRun } from '../../web/fetched.ts';
 import { eventsUpTo, infoOf, msAt, NOTES, readingsUpTo } from '../support/scenes.ts';
 
 const ROWS = readingsUpTo(118);

@@ -1,6 +1,7 @@
 /** Looking along the road of a run that is going: what follows follows, what is held stays, one step leads back. */
 import { describe, expect, test } from 'vitest';
-import { ALL, closer, FOLLOW, heldAt, lastMinutes, spanOf, wider } from '../../web/road-look.ts';
+import { ALL, FOLLOW, heldAt, spanOf } from '../../web/road-look.ts';
+import { closer, lastMinutes, wider } from '../../web/road-zoom.ts';
 import { roadRows } from '../../web/road/rows.ts';
 import { layOut } from '../../web/road/sheet.ts';
 import { SCENES } from '../support/road/scenes.ts';

@@ -2,7 +2,7 @@
 import { useLayoutEffect, useState } from 'preact/hooks';
 import { canBeTaught, KEY_ACTIONS, taught, USUAL_KEYS } from '../keys.ts';
 import type { KeyAction, Keys } from '../keys.ts';
-import { keepKeys, keptKeys } from '../use-keys.ts';
+import { keepKeys, keptKeys } from '../key-presses.ts';
 import { KEY_DOES, KEY_WORDS, keyName } from '../words/keys.ts';
 import { Button } from './button.tsx';
 

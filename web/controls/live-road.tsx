@@ -1,13 +1,13 @@
 /** The road of a run that is going, with the buttons that look along it: they come at a tap on the road, and go with the step back to now. */
-import type { ComponentChildren } from 'preact';
-import { besidePart, fetchRoadTable } from '../part.tsx';
+import { besidePart, fetchAtHand, fetchRoadTable, laterPart } from '../part.tsx';
 import type { RoadModel } from '../road/model.ts';
-import { ALL, closer, FOLLOW, heldAt, LAST_MIN, lastMinutes, spanOf, wider } from '../road-look.ts';
+import { ALL, FOLLOW, heldAt, spanOf } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
-import { lastWords, LOOKS } from '../words/looks.ts';
 import { Button } from './button.tsx';
 import { RoadView } from './road-view.tsx';
+import { BUTTONS } from '../words/buttons.ts';
 
+const LookButtons = laterPart(() => fetchAtHand().then((part) => part.LookButtons));
 const RoadTable = besidePart(() => fetchRoadTable().then((part) => part.RoadTable));
 
 export interface LiveRoadProps {
@@ -41,16 +41,16 @@ export function LiveRoad({ model, look, clockOf, onLook, onNoteAt }: LiveRoadPro
     <div class="road-frame">
       {look === null ? (
         <Button onPress={() => onLook(FOLLOW)} class="look-open">
-          {LOOKS.open}
+          {BUTTONS.lookAlong}
         </Button>
       ) : (
-        <LookButtons look={look} nowMs={nowMs} startedAtMs={startedAtMs} onLook={onLook}>
-          {look.kind === 'span' && onNoteAt !== undefined && (
-            <Button onPress={() => onNoteAt(heldMs)} sign="note">
-              {LOOKS.note(clockOf(heldMs))}
-            </Button>
-          )}
-        </LookButtons>
+        <LookButtons
+          look={look}
+          nowMs={nowMs}
+          startedAtMs={startedAtMs}
+          onLook={onLook}
+          note={onNoteAt && { at: clockOf(heldMs), onPress: () => onNoteAt(heldMs) }}
+        />
       )}
       <RoadView
         model={{ ...model, window }}
@@ -58,40 +58,6 @@ export function LiveRoad({ model, look, clockOf, onLook, onNoteAt }: LiveRoadPro
         onFold={(fromMs, toMs) => onLook({ kind: 'span', fromMs, toMs })}
       />
       <RoadTable model={{ ...model, window }} view={spanOf(window, nowMs, startedAtMs)} clockOf={clockOf} />
-    </div>
-  );
-}
-
-interface LookButtonsProps {
-  readonly look: RoadLook;
-  readonly nowMs: number;
-  readonly startedAtMs: number;
-  readonly onLook: (look: RoadLook | null) => void;
-  /** Further buttons. */
-  readonly children?: ComponentChildren;
-}
-
-function LookButtons({ look, nowMs, startedAtMs, onLook, children }: LookButtonsProps) {
-  return (
-    <div class="looks" role="group" aria-label={LOOKS.title}>
-      <Button onPress={() => onLook(null)} look="solid">
-        {look.kind === 'follow' ? LOOKS.follow : LOOKS.back}
-      </Button>
-      {LAST_MIN.map((minutes) => (
-        <Button
-          key={minutes}
-          onPress={() => onLook(lastMinutes(minutes))}
-          pressed={look.kind === 'last' && look.backMs === minutes * 60_000}
-        >
-          {lastWords(minutes)}
-        </Button>
-      ))}
-      <Button onPress={() => onLook(ALL)} pressed={look.kind === 'all'}>
-        {LOOKS.all}
-      </Button>
-      <Button onPress={() => onLook(closer(look, nowMs, startedAtMs))}>{LOOKS.closer}</Button>
-      <Button onPress={() => onLook(wider(look, nowMs, startedAtMs))}>{LOOKS.wider}</Button>
-      {children}
     </div>
   );
 }

@@ -7,6 +7,7 @@ import { useSpeaker } from '../sound/use-speaker.ts';
 import { LOCK } from '../words/hands.ts';
 import { SILENT_WORDS } from '../words/sound.ts';
 import { Button } from './button.tsx';
+import { UNLOCK } from '../words/unlock.ts';
 
 /** The second place waits this long, ms (ours: time to mean it, none for the next drop). */
 const SECOND_WITHIN_MS = 4_000;
@@ -26,11 +27,11 @@ export function LockBar({ onUnlock }: { readonly onUnlock: () => void }) {
     <footer class="controls controls-locked">
       {!isAsking && (
         <Button onPress={() => setAsking(true)} sign="locked" class="unlock">
-          {LOCK.unlock}
+          {UNLOCK.unlock}
         </Button>
       )}
       <p role="status">
-        <b>{LOCK.locked}</b> <span>{isAsking ? LOCK.once : LOCK.only}</span>
+        <b>{LOCK.locked}</b> <span>{isAsking ? UNLOCK.once : UNLOCK.only}</span>
       </p>
       {silence !== null && (
         <p class="lock-silence">
@@ -40,7 +41,7 @@ export function LockBar({ onUnlock }: { readonly onUnlock: () => void }) {
       {isAsking && (
         <div class="far-side" ref={second}>
           <Button onPress={onUnlock} look="solid" class="unlock">
-            {LOCK.sure}
+            {UNLOCK.sure}
           </Button>
         </div>
       )}

@@ -6,7 +6,6 @@ import { laterPart } from '../part.tsx';
 import { changeViewer } from '../viewer.ts';
 import { uncheckedWords } from '../words/before.ts';
 import { checkedWords, partsWords } from '../words/belief.ts';
-import { LOOKS } from '../words/looks.ts';
 import { unitSign } from '../words/manner.ts';
 import { bound } from '../words/measure.ts';
 import { numberName } from '../words/number-names.ts';
@@ -20,8 +19,10 @@ import { KeysPart } from './keys-part.tsx';
 import { ScreenPart } from './screen-part.tsx';
 import { SpeakButton } from './read-out.tsx';
 import { Sheet } from './sheet.tsx';
-import { BUTTONS, HEADINGS } from '../words/buttons.ts';
+import { BUTTONS } from '../words/buttons.ts';
 import { MORE } from '../words/more.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
+import { HEADINGS } from '../words/headings.ts';
 
 const BestPart = laterPart(() => import('./best-part.tsx').then((part) => part.BestPart));
 
@@ -48,7 +49,7 @@ export function MoreSheet(props: MoreSheetProps) {
       <div class="sheet-buttons">
         {phase !== null && (
           <Button onPress={props.onBack} sign="back" disabled={isLost || isFirst}>
-            {BUTTONS.backPhase}
+            {ELSEWHERE.backPhase}
           </Button>
         )}
         <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'}>
@@ -56,23 +57,23 @@ export function MoreSheet(props: MoreSheetProps) {
         </Button>
         <SpeakButton />
         <Button onPress={props.onLook} sign="runs">
-          {LOOKS.open}
+          {BUTTONS.lookAlong}
         </Button>
         <a class="button button-plain" href="#/runs" onClick={props.onClose}>
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
         <a class="button button-plain" href="#/thermometer" onClick={props.onClose}>
-          <span class="button-word">{BUTTONS.thermometer}</span>
+          <span class="button-word">{ELSEWHERE.thermometer}</span>
         </a>
         <a class="button button-plain" href="#/screens" onClick={props.onClose}>
-          <span class="button-word">{BUTTONS.screens}</span>
+          <span class="button-word">{ELSEWHERE.screens}</span>
         </a>
         <a class="button button-plain" href="#/bench" onClick={props.onClose}>
-          <span class="button-word">{BUTTONS.bench}</span>
+          <span class="button-word">{ELSEWHERE.bench}</span>
         </a>
         {props.onEnd !== null && (
           <Button onPress={props.onEnd} sign="end" disabled={isLost}>
-            {BUTTONS.endRun}
+            {ELSEWHERE.endRun}
           </Button>
         )}
       </div>

@@ -14,13 +14,14 @@ import type { Within } from '../note-time.ts';
 import { fetchNotedList, fetchNoteWhen, laterPart } from '../part.tsx';
 import { useKeeping } from '../use-keeping.ts';
 import { useKeys } from '../use-keys.ts';
-import { BUTTONS, HEADINGS } from '../words/buttons.ts';
+import { BUTTONS } from '../words/buttons.ts';
 import { ACT_NAME } from '../words/names.ts';
 import { ACTS_BY_HEADING } from '../words/act-tiles.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { NoteForm } from './note-form.tsx';
 import { Sheet } from './sheet.tsx';
+import { HEADINGS } from '../words/headings.ts';
 
 /** Seldomer wanted than the tiles, which must be there at once. */
 const NoteWhen = laterPart(() => fetchNoteWhen().then((part) => part.NoteWhen));

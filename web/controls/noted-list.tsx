@@ -6,11 +6,11 @@ import { timeOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
 import { useKeeping } from '../use-keeping.ts';
 import { useStep } from '../use-step.ts';
-import { NOTES } from '../words/hands.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { NoteForm } from './note-form.tsx';
 import { NoteWhen } from './note-when.tsx';
+import { NOTED } from '../words/noted.ts';
 
 export interface NotedListProps {
   readonly noted: readonly Noted[];
@@ -33,8 +33,8 @@ export function NotedList({ noted, struck = [], within, clockOf, onChange, title
   };
   return (
     <section class="sheet-part noted-list">
-      <Title>{NOTES.soFar}</Title>
-      {noted.length === 0 && <p>{NOTES.none}</p>}
+      <Title>{NOTED.soFar}</Title>
+      {noted.length === 0 && <p>{NOTED.none}</p>}
       <ul>
         {noted.map((one) => (
           <Item key={one.id} isChanging={changing === one.id}>
@@ -53,9 +53,9 @@ export function NotedList({ noted, struck = [], within, clockOf, onChange, title
                 <Button
                   onPress={() => setChanging(one.id)}
                   class="button-low"
-                  label={`${NOTES.change}: ${one.text}, ${timeWords(one, clockOf)}`}
+                  label={`${NOTED.change}: ${one.text}, ${timeWords(one, clockOf)}`}
                 >
-                  {NOTES.change}
+                  {NOTED.change}
                 </Button>
               </>
             )}
@@ -91,7 +91,7 @@ function Words({ noted }: { readonly noted: Noted }) {
       {noted.earlier.map((text, i) => (
         <s key={i}>
           {' '}
-          {NOTES.was} {text}
+          {NOTED.was} {text}
         </s>
       ))}
     </span>
@@ -125,8 +125,8 @@ function ChangeForm({ noted, within, clockOf, onKeep, onLeave }: ChangeFormProps
   return (
     <div class="note-change">
       <NoteForm
-        label={NOTES.change}
-        keep={NOTES.keep}
+        label={NOTED.change}
+        keep={NOTED.keep}
         text={noted.text}
         tags={noted.tags ?? []}
         time={time}
@@ -134,8 +134,8 @@ function ChangeForm({ noted, within, clockOf, onKeep, onLeave }: ChangeFormProps
         trouble={trouble}
         onKeep={keep}
       >
-        <Button onPress={() => keep({ atMs: noted.atMs, text: '' })}>{NOTES.strike}</Button>
-        <Button onPress={onLeave}>{NOTES.leave}</Button>
+        <Button onPress={() => keep({ atMs: noted.atMs, text: '' })}>{NOTED.strike}</Button>
+        <Button onPress={onLeave}>{NOTED.leave}</Button>
       </NoteForm>
       <NoteWhen time={time} within={within} isGoing={false} clockOf={clockOf} onChange={setTime} />
     </div>

@@ -11,7 +11,6 @@ import { hasStanding, maySayStanding } from '../words/standing.ts';
 import { UNSURE_HINT, leftLine } from '../words/way.ts';
 import { UnsureIcon, LeftIcon, TrendIcon } from './icons.tsx';
 import { StandingLine } from './standing.tsx';
-import { HEADINGS } from '../words/buttons.ts';
 import { NUMBER } from '../words/page.ts';
 
 export interface NumberProps {
@@ -57,7 +56,7 @@ export function NumberColumn(props: NumberProps) {
   const phase = profile.phases.find(({ id }) => id === view.phase);
   const isForked = leftOn !== null && phase !== undefined && moment.estimate !== null;
   return (
-    <section class="number-column" aria-label={HEADINGS.reading}>
+    <section class="number-column" aria-label={NUMBER.reading}>
       <BigNumber valueC={moment.reading?.valueC ?? null} isLive={isLive} />
       <TrendLine {...props} />
       {isForked ? (

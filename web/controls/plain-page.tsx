@@ -1,7 +1,7 @@
 /** A page beside the bowl that is made of words: the sentence, what there is, and the few buttons low on it. */
 import type { ComponentChildren } from 'preact';
-import { BUTTONS } from '../words/buttons.ts';
 import { PageHead } from './page-head.tsx';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export interface PlainPageProps {
   readonly act: string;
@@ -20,7 +20,7 @@ export function PlainPage({ act, detail, isComing = false, controls, children }:
       <div class="plain-body">{children}</div>
       <footer class="controls">
         {controls}
-        <Link to="#/" word={BUTTONS.toBowl} />
+        <Link to="#/" word={ELSEWHERE.toBowl} />
       </footer>
     </main>
   );

@@ -1,7 +1,7 @@
 /** Thermometers that are plugged in and not read: which of them is in the chocolate; or, once one is, that there is another. */
 import { useEffect, useState } from 'preact/hooks';
-import { fetchPorts, postPort } from '../post.ts';
-import type { PortChoice } from '../post.ts';
+import { fetchPorts, postPort } from '../fetched.ts';
+import type { PortChoice } from '../fetched.ts';
 import { BENCH } from '../words/bench.ts';
 import { Button } from './button.tsx';
 

@@ -6,7 +6,7 @@ import { isDue, spokenText } from '../sound/spoken.ts';
 import type { Spoken } from '../sound/spoken.ts';
 import { useReader } from '../sound/use-reader.ts';
 import { nameAmong } from '../words/bowl-name.ts';
-import { SPEAK } from '../words/sound.ts';
+import { SPEAK } from '../words/speak.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 import { Button } from './button.tsx';
 

@@ -3,7 +3,7 @@ import { useMemo } from 'preact/hooks';
 import type { RoadModel } from '../road/model.ts';
 import { roadRows } from '../road/rows.ts';
 import type { TimeSpan } from '../road/window.ts';
-import { ROAD_TABLE } from '../words/looks.ts';
+import { ROAD_TABLE } from '../words/road-table.ts';
 import { degrees, span } from '../words/measure.ts';
 import { MORE } from '../words/more.ts';
 

@@ -1,6 +1,6 @@
 /** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { fetchRoad, MissingPart } from '../part.tsx';
+import { fetchRoad, fetchRoadSummary, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
 import type { RoadModel } from '../road/model.ts';
 
@@ -25,6 +25,11 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
         if (isGone || host.current === null) return;
         road.current = createRoad(host.current);
         road.current.draw(newest.current);
+        // Without it the road is seen all the same, and its table says the numbers.
+        void fetchRoadSummary().then(
+          ({ roadSummary }) => road.current?.tell(roadSummary),
+          () => undefined,
+        );
       },
       () => setMissing(true),
     );

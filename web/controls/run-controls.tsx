@@ -9,8 +9,10 @@ import { LOCK, LOOKING_ON } from '../words/hands.ts';
 import { phaseName } from '../words/names.ts';
 import { SCREEN } from '../words/screen.ts';
 import { Button } from './button.tsx';
-import { LockBar } from './lock-bar.tsx';
+import { fetchAtHand, laterPart } from '../part.tsx';
 import { BUTTONS } from '../words/buttons.ts';
+
+const LockBar = laterPart(() => fetchAtHand().then((part) => part.LockBar));
 
 /** Where a run begins that the person starts by hand: tempered chocolate at the work, molten at the cooling, all else at the first. */
 function firstPhase({ profile, condition }: RunInfo): Phase | undefined {

@@ -2,8 +2,9 @@
 import { changeViewer, viewer } from '../viewer.ts';
 import type { Look } from '../viewer.ts';
 import type { Unit } from '../words/manner.ts';
-import { LOOK_NAMES, SCREEN, UNIT_NAMES } from '../words/screen.ts';
+import { SCREEN } from '../words/screen.ts';
 import { Button } from './button.tsx';
+import { SCREEN_PART, LOOK_NAMES, UNIT_NAMES } from '../words/screen-part.ts';
 
 /** `onFar`: goes to the far view, which has no sheets. */
 export function ScreenPart({ onFar }: { readonly onFar: () => void }) {
@@ -12,27 +13,27 @@ export function ScreenPart({ onFar }: { readonly onFar: () => void }) {
   const units = Object.keys(UNIT_NAMES) as Unit[];
   return (
     <section class="sheet-part">
-      <h3>{SCREEN.title}</h3>
+      <h3>{SCREEN_PART.title}</h3>
       {!knowsSleep && (
         <div class="choices">
           <p>{SCREEN.mayGoDark}</p>
-          <Button onPress={() => changeViewer({ knowsSleep: true })}>{SCREEN.done}</Button>
+          <Button onPress={() => changeViewer({ knowsSleep: true })}>{SCREEN_PART.done}</Button>
         </div>
       )}
-      <div class="choices" role="group" aria-label={SCREEN.look}>
+      <div class="choices" role="group" aria-label={SCREEN_PART.look}>
         {looks.map((each) => (
           <Button key={each} onPress={() => changeViewer({ look: each })} pressed={each === look}>
             {LOOK_NAMES[each]}
           </Button>
         ))}
       </div>
-      <div class="choices" role="group" aria-label={SCREEN.unit}>
+      <div class="choices" role="group" aria-label={SCREEN_PART.unit}>
         {units.map((each) => (
           <Button key={each} onPress={() => changeViewer({ unit: each })} pressed={each === unit}>
             {UNIT_NAMES[each]}
           </Button>
         ))}
-        <Button onPress={onFar}>{SCREEN.far}</Button>
+        <Button onPress={onFar}>{SCREEN_PART.far}</Button>
       </div>
     </section>
   );

@@ -8,12 +8,13 @@ import type { Rest } from '../setting.ts';
 import { speaker } from '../sound/speaker.ts';
 import { useCard, useServerClock } from '../use-card.ts';
 import type { CardHold } from '../use-card.ts';
-import { bound, clock, countdown, day } from '../words/measure.ts';
+import { bound, clock, countdown } from '../words/measure.ts';
 import { unitSign } from '../words/manner.ts';
 import { OUTCOME_CHOICES, PLACE_NAME, SETTING } from '../words/outcome.ts';
 import { Button } from './button.tsx';
 import { Sheet } from './sheet.tsx';
 import '../style/outcome.css';
+import { day } from '../words/day.ts';
 
 /** A room that chocolate sets in, °C (design: the job, 8). */
 const ROOM_C = [18, 20] as const;

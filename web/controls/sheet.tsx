@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { useCovered } from './beneath.tsx';
 import { Button } from './button.tsx';
-import { BUTTONS } from '../words/buttons.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export interface SheetProps {
   readonly title: string;
@@ -35,7 +35,7 @@ export function Sheet({ title, onClose, isSmall = false, mark, children }: Sheet
         {mark}
         <h2>{title}</h2>
         <Button onPress={onClose} sign="close">
-          {BUTTONS.close}
+          {ELSEWHERE.close}
         </Button>
       </header>
       {children}

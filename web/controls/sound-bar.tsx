@@ -5,11 +5,14 @@
 import { useState } from 'preact/hooks';
 import { speaker } from '../sound/speaker.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
-import { HELP_WORDS, SILENT_WORDS, TEST_WORDS } from '../words/sound.ts';
+import { SILENT_WORDS } from '../words/sound.ts';
+import { fetchAtHand, laterPart } from '../part.tsx';
 import { Button } from './button.tsx';
 import { SignIcon } from './icons.tsx';
-import { Sheet } from './sheet.tsx';
 import { STRIPS } from '../words/page.ts';
+
+const SoundQuestion = laterPart(() => fetchAtHand().then((part) => part.SoundQuestion));
+const SoundHelp = laterPart(() => fetchAtHand().then((part) => part.SoundHelp));
 
 /** `bellTrouble`: why the host could not ring either; absent: it can, or nobody knows. */
 export function SoundBar({ bellTrouble }: { readonly bellTrouble?: string | undefined }) {
@@ -57,35 +60,5 @@ function SilentBar({ state, bellTrouble, onPress }: SilentBarProps) {
         {button}
       </Button>
     </aside>
-  );
-}
-
-function SoundQuestion({ onNo }: { readonly onNo: () => void }) {
-  return (
-    <aside class="sound-ask" aria-label={STRIPS.sound}>
-      <SignIcon sign="soundOn" />
-      <p role="status">
-        <b>{TEST_WORDS.title}</b> <span>{TEST_WORDS.detail}</span>
-      </p>
-      <Button onPress={() => speaker.answer('yes')} look="ginger">
-        {TEST_WORDS.yes}
-      </Button>
-      <Button onPress={onNo}>{TEST_WORDS.no}</Button>
-    </aside>
-  );
-}
-
-function SoundHelp({ onTest, onClose }: { readonly onTest: () => void; readonly onClose: () => void }) {
-  return (
-    <Sheet title={HELP_WORDS.title} onClose={onClose} isSmall>
-      <ul class="sound-help">
-        {HELP_WORDS.lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-      <Button onPress={onTest} look="ginger" sign="soundOn">
-        {HELP_WORDS.again}
-      </Button>
-    </Sheet>
   );
 }

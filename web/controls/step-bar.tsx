@@ -6,7 +6,9 @@ import { isStripStep, lookedAt, stripStage } from '../strip-test.ts';
 import type { StripTest } from '../strip-test.ts';
 import { NOTES } from '../words/hands.ts';
 import { Button } from './button.tsx';
-import { StripTestBar } from './strip-test.tsx';
+import { fetchAtHand, laterPart } from '../part.tsx';
+
+const StripTestBar = laterPart(() => fetchAtHand().then((part) => part.StripTestBar));
 
 export interface StepBarProps {
   readonly atMs: number;

@@ -10,9 +10,9 @@ import { typedFigure } from '../draft.ts';
 import { addProfile, type BagFigures, fromBag } from '../profiles.ts';
 import type { Answer } from '../post.ts';
 import { useLater } from '../use-later.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { unitSign } from '../words/manner.ts';
 import { BAG } from '../words/profiles.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 /** As typed. */
 interface Bag {
@@ -77,7 +77,7 @@ export function BagPage() {
           <Button onPress={() => void keep()} look="solid">
             {BAG.keep}
           </Button>
-          <Link to="#/profiles" word={BUTTONS.profiles} />
+          <Link to="#/profiles" word={ELSEWHERE.profiles} />
         </>
       }
     >

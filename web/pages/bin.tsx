@@ -7,10 +7,10 @@ import { onRunChanged } from '../run-changed.ts';
 import { deleteRun, fetchBin, postBinned } from '../run-list.ts';
 import type { RunLine, RunLines } from '../run-list.ts';
 import { daysLeft, factsOf, nameOf, writtenOf } from '../run-words.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { BIN, LIBRARY } from '../words/library.ts';
-import { day } from '../words/measure.ts';
+import { day } from '../words/day.ts';
 import '../style/library.css';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export function BinPage() {
   const [answer, setAnswer] = useState<Answer<RunLines> | null>(null);
@@ -57,7 +57,7 @@ export function BinPage() {
       )}
       <footer class="controls">
         <a class="button button-solid" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
       </footer>
     </main>

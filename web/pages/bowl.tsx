@@ -7,9 +7,10 @@ import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
 import { momentOf } from '../moment.ts';
 import type { NoteChange, Noted } from '../noted.ts';
-import { fetchStart, laterPage } from '../part.tsx';
-import { postCommand, postNote } from '../post.ts';
-import type { NewNote, PageCommand } from '../post.ts';
+import { fetchAtHand, fetchStart, laterPage } from '../part.tsx';
+import type { NewNote } from '../fetched.ts';
+import { postCommand } from '../post.ts';
+import type { Answer, PageCommand } from '../post.ts';
 import type { Sound } from '../sound.ts';
 import { useRinging } from '../sound/use-ringing.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
@@ -26,7 +27,7 @@ import { Beneath } from '../controls/beneath.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { AlarmPage } from './alarm.tsx';
 import { RunPage } from './run.tsx';
-import { STRIPS } from '../words/page.ts';
+import { POST, STRIPS } from '../words/page.ts';
 
 const StartPage = laterPage(() => fetchStart().then((part) => part.StartPage));
 
@@ -93,7 +94,7 @@ export function BowlPage({ live, sound, others }: BowlPageProps) {
   };
   const write = async (note: NewNote, done?: (value: NoteInfo) => void): Promise<string | null> => {
     if (view.info === null) return null;
-    const answer = await postNote(view.info.run, note);
+    const answer = await sentNote(view.info.run, note);
     if (!answer.ok) return answer.why;
     done?.(answer.value);
     return null;
@@ -158,6 +159,12 @@ export function BowlPage({ live, sound, others }: BowlPageProps) {
       )}
     </>
   );
+}
+
+/** What sends it is here before anything can be typed, unless Bowlside was gone by then. */
+async function sentNote(run: string, note: NewNote): Promise<Answer<NoteInfo>> {
+  const hand = await fetchAtHand().catch(() => null);
+  return hand === null ? { ok: false, why: POST.unreachable } : hand.postNote(run, note);
 }
 
 /** Nothing leaves a screen that looks on, and nothing one that is locked but that an alarm was seen. */

@@ -13,10 +13,10 @@ import {
 } from '../incoming.ts';
 import type { Answer } from '../post.ts';
 import { useStepOfPage } from '../use-step.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { BRING_IN } from '../words/handover.ts';
 import { TableQuestions } from './bring-in/table-questions.tsx';
 import '../style/handover.css';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 /** The file as it was chosen. */
 export interface ChosenFile {
@@ -136,7 +136,7 @@ export function BringInPage() {
           </a>
         )}
         <a class="button button-plain" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
       </footer>
     </main>

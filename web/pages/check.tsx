@@ -8,7 +8,7 @@ import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { fetchProbe } from '../probe.ts';
 import { useAsked } from '../use-asked.ts';
 import { uncheckedWords } from '../words/before.ts';
-import { day } from '../words/measure.ts';
+import { day } from '../words/day.ts';
 import { partsWords, SURE_WORDS } from '../words/belief.ts';
 import { CHECK, correctionWords, offWords, probeName, STANDARD } from '../words/check.ts';
 

@@ -6,14 +6,14 @@ import type { Aligned, Laid } from '../compare.ts';
 import { Button } from '../controls/button.tsx';
 import { LaidOver, LineSample } from '../controls/laid-over.tsx';
 import { PageHead } from '../controls/page-head.tsx';
-import { fetchRun } from '../post.ts';
+import { fetchRun } from '../fetched.ts';
 import { LAID_LEAST } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
 import { phaseName } from '../words/names.ts';
 import { SETTING } from '../words/outcome.ts';
 import '../style/compare.css';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 /** `missing`: how many of those named could not be had. */
 interface Fetched {
@@ -48,7 +48,7 @@ export function ComparePage({ about }: { readonly about: string }) {
       )}
       <footer class="controls">
         <a class="button button-solid" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
       </footer>
     </main>

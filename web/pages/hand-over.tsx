@@ -16,8 +16,9 @@ import {
   traceAt,
   usualSeparator,
 } from '../handed-over.ts';
-import { fetchRun } from '../post.ts';
-import type { Answer, OpenedRun } from '../post.ts';
+import { fetchRun } from '../fetched.ts';
+import type { OpenedRun } from '../fetched.ts';
+import type { Answer } from '../post.ts';
 import { HAND_OVER } from '../words/handover.ts';
 import { PAST } from '../words/past.ts';
 import '../style/handover.css';

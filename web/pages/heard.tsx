@@ -7,9 +7,9 @@ import { type ExplainedValue, fetchHeard, type Heard, type HeardText, valuesHear
 import { type PageCommand, postCommand } from '../post.ts';
 import { useAsked } from '../use-asked.ts';
 import { CHECK_LINK } from '../words/belief.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { capital, formatWords, HEARD, ROLE_WORD, sent, valueName, valueWords, WHY_WORD } from '../words/heard.ts';
 import '../style/heard.css';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 /** As often as most thermometers speak, ms. Ours. */
 const LOOK_EVERY_MS = 1_000;
@@ -40,7 +40,7 @@ export function HeardPage({ bowl }: { readonly bowl: string | null }) {
       controls={
         <>
           <Link to="#/check" word={CHECK_LINK.again} />
-          <Link to="#/runs" word={BUTTONS.runs} />
+          <Link to="#/runs" word={ELSEWHERE.runs} />
         </>
       }
     >

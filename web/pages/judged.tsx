@@ -4,14 +4,14 @@ import type { Judgement } from '../../server/core/record/judgement.ts';
 import { Button } from '../controls/button.tsx';
 import { dropJudging, fetchJudgedRun, fetchJudgings, fetchSecondLog, postJudging } from '../judgements.ts';
 import type { JudgedRun, JudgingNow, SecondLog } from '../judgements.ts';
-import { fetchProfiles } from '../post.ts';
+import { fetchProfiles } from '../fetched.ts';
 import type { Answer } from '../post.ts';
 import { useAsked } from '../use-asked.ts';
 import type { Asked } from '../use-asked.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { START } from '../words/start.ts';
 import { JUDGED } from '../words/side-by-side.ts';
 import { SideBySide } from './judged/side-by-side.tsx';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 /** A judging that is going is asked after this often, ms (ours). */
 const ASK_EVERY_MS = 500;
@@ -203,7 +203,7 @@ function Ways({ run }: { readonly run: string | null }) {
         </a>
       )}
       <a class="button button-plain" href="#/runs">
-        <span class="button-word">{BUTTONS.runs}</span>
+        <span class="button-word">{ELSEWHERE.runs}</span>
       </a>
     </footer>
   );

@@ -5,10 +5,11 @@ import { Button } from '../controls/button.tsx';
 import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { TwoSteps } from '../controls/two-steps.tsx';
 import type { Answer } from '../post.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { KEPT } from '../words/kept.ts';
-import { clock, day } from '../words/measure.ts';
+import { clock } from '../words/measure.ts';
 import { marked } from '../words/manner.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
+import { day } from '../words/day.ts';
 
 export function KeptPage() {
   const [kept, setKept] = useState<Kept | null>(null);
@@ -43,7 +44,7 @@ export function KeptPage() {
           <Button look="solid" disabled={isBusy} onPress={() => void doing(KEPT.making, makeBackup, () => KEPT.made)}>
             {KEPT.make}
           </Button>
-          <Link to="#/runs" word={BUTTONS.runs} />
+          <Link to="#/runs" word={ELSEWHERE.runs} />
         </>
       }
     >

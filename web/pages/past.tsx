@@ -16,8 +16,8 @@ import type { NoteChange } from '../noted.ts';
 import { linesOf, momentsOf } from '../past-lines.ts';
 import * as playing from '../playback.ts';
 import type { Playback } from '../playback.ts';
-import { fetchRun } from '../post.ts';
-import type { OpenedRun } from '../post.ts';
+import { fetchRun } from '../fetched.ts';
+import type { OpenedRun } from '../fetched.ts';
 import type { Mark as RoadMark } from '../road/model.ts';
 import { stretches } from '../road/panels.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
@@ -27,10 +27,9 @@ import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
 import { useEnvelope } from '../use-envelope.ts';
 import { useAsked } from '../use-asked.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { BIN, RUNS } from '../words/library.ts';
 import { lookBack } from '../words/log.ts';
-import { clock, day } from '../words/measure.ts';
+import { clock } from '../words/measure.ts';
 import { PAST } from '../words/past.ts';
 import { PLAYBACK } from '../words/playback.ts';
 import { sentence } from '../words/sentence.ts';
@@ -41,6 +40,8 @@ import { LogTable } from './past/log-table.tsx';
 import { NotesOf } from './past/notes.tsx';
 import { PaceButtons, PlaybackControls, PlaybackKeys } from './past/playback-controls.tsx';
 import { usePlayback } from './past/use-playback.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
+import { day } from '../words/day.ts';
 
 export { SettingBar } from '../controls/setting-part.tsx';
 
@@ -71,7 +72,7 @@ export function PastRunPage({ about: run }: { readonly about: string }) {
       </header>
       <footer class="controls">
         <a class="button button-solid" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
       </footer>
     </main>
@@ -213,7 +214,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
           {isWhole ? PLAYBACK.asItWent : PLAYBACK.wholeRun}
         </Button>
         <a class="button button-plain" href={`#/hand-over/${encodeURIComponent(info.run)}`}>
-          <span class="button-word">{BUTTONS.handOver}</span>
+          <span class="button-word">{ELSEWHERE.handOver}</span>
         </a>
         {run.endedAtMs !== null && (
           <a class="button button-plain" href={`#/judged/${encodeURIComponent(info.run)}`}>
@@ -221,7 +222,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
           </a>
         )}
         <a class="button button-plain" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
       </div>
       <div class="past-more past-best">

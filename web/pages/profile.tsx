@@ -11,8 +11,8 @@ import { TwoSteps } from '../controls/two-steps.tsx';
 import type { Draft } from '../draft.ts';
 import { changeProfile, checkDraft, copyProfile, deleteProfile, fetchShelf, type Wrong } from '../profiles.ts';
 import { useLater } from '../use-later.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { PROFILE } from '../words/profiles.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 interface Found {
   readonly profile: Profile;
@@ -36,7 +36,7 @@ export function ProfilePage({ about }: { readonly about: string }) {
         act={act}
         detail={why ?? ''}
         isComing={why === null}
-        controls={<Link to="#/profiles" word={BUTTONS.profiles} />}
+        controls={<Link to="#/profiles" word={ELSEWHERE.profiles} />}
       />
     );
   }
@@ -49,7 +49,11 @@ export function ProfilePage({ about }: { readonly about: string }) {
 
 function ShippedProfile({ profile }: { readonly profile: Profile }) {
   return (
-    <PlainPage act={profile.title} detail={PROFILE.shipped} controls={<Link to="#/profiles" word={BUTTONS.profiles} />}>
+    <PlainPage
+      act={profile.title}
+      detail={PROFILE.shipped}
+      controls={<Link to="#/profiles" word={ELSEWHERE.profiles} />}
+    >
       <ProfileRoad phases={profile.phases} />
       <Duplicate profile={profile} />
       <ProfileNumbers profile={profile} />
@@ -94,7 +98,7 @@ function OwnProfile({ kept, onKept }: { readonly kept: Profile; readonly onKept:
             {PROFILE.keep}
           </Button>
           {isChanged && <Button onPress={() => change(kept)}>{PROFILE.undo}</Button>}
-          <Link to="#/profiles" word={BUTTONS.profiles} />
+          <Link to="#/profiles" word={ELSEWHERE.profiles} />
         </>
       }
     >

@@ -4,9 +4,9 @@ import type { Profile } from '../../server/core/record/profile.ts';
 import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { ProfileRoad } from '../controls/profile-road.tsx';
 import { fetchShelf, type Shelf } from '../profiles.ts';
-import { BUTTONS } from '../words/buttons.ts';
-import { bandsInOrder } from '../words/measure.ts';
+import { bandsInOrder } from '../words/bands.ts';
 import { PROFILES } from '../words/profiles.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export function ProfilesPage() {
   const [shelf, setShelf] = useState<Shelf | null>(null);
@@ -21,7 +21,7 @@ export function ProfilesPage() {
       act={why === null ? PROFILES.title : PROFILES.notHere}
       detail={why ?? detail}
       isComing={shelf === null && why === null}
-      controls={<Link to="#/bag" word={BUTTONS.bag} isSolid />}
+      controls={<Link to="#/bag" word={ELSEWHERE.bag} isSolid />}
     >
       {shelf !== null && (
         <ul class="run-rows">

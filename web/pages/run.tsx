@@ -21,7 +21,7 @@ import {
 import { carefulOf, carriedOnAfterS, isLiveNumber, lastTrueOf } from '../moment.ts';
 import type { NoteChange } from '../noted.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { besidePart, fetchMore, fetchNote, fetchReadOut, fetchStanding, laterPart } from '../part.tsx';
+import { besidePart, fetchAtHand, fetchMore, fetchNote, fetchReadOut, fetchStanding, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { useReader } from '../sound/use-reader.ts';
@@ -38,6 +38,8 @@ import { sentence } from '../words/sentence.ts';
 import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
 
+/** Nothing to be seen, unless it can't be had: that is said before anybody taps in vain. */
+const AtHand = laterPart(() => fetchAtHand().then(() => () => null));
 const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
 const StandingSheet = laterPart(() => fetchStanding().then((part) => part.StandingSheet));
 const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
@@ -131,6 +133,7 @@ export function RunPage(props: RunPageProps) {
             <b>{carefulStrip(careful, moment)}</b>
           </p>
         )}
+        <AtHand />
         {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       </div>
       <div class="top">

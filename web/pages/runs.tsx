@@ -5,12 +5,11 @@ import { Button } from '../controls/button.tsx';
 import { CardPart } from '../controls/card.tsx';
 import { PageHead } from '../controls/page-head.tsx';
 import { Sheet } from '../controls/sheet.tsx';
-import { fetchProfiles } from '../post.ts';
-import type { ProfileCard } from '../post.ts';
+import { fetchProfiles } from '../fetched.ts';
+import type { ProfileCard } from '../fetched.ts';
 import { fetchChoices, isNarrow } from '../run-list.ts';
 import type { RunChoices, RunLine } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
-import { BUTTONS } from '../words/buttons.ts';
 import { CARD } from '../words/cards.ts';
 import { BIN, LAY_OVER, LIBRARY, RUNS } from '../words/library.ts';
 import { FindBar } from './runs/find-bar.tsx';
@@ -20,6 +19,7 @@ import { RunRow } from './runs/run-row.tsx';
 import { useLines } from './runs/use-lines.ts';
 import type { Lines } from './runs/use-lines.ts';
 import '../style/library.css';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export function RunsPage() {
   const lines = useLines();
@@ -104,17 +104,17 @@ function ListControls({ onLayOver }: { readonly onLayOver: () => void }) {
   return (
     <footer class="controls">
       <a class="button button-solid" href="#/">
-        <span class="button-word">{BUTTONS.toBowl}</span>
+        <span class="button-word">{ELSEWHERE.toBowl}</span>
       </a>
       <Button onPress={onLayOver}>{LAY_OVER.title}</Button>
       <a class="button button-plain" href="#/bin">
         <span class="button-word">{LIBRARY.openBin}</span>
       </a>
       <a class="button button-plain" href="#/bring-in">
-        <span class="button-word">{BUTTONS.bringIn}</span>
+        <span class="button-word">{ELSEWHERE.bringIn}</span>
       </a>
       <a class="button button-plain" href="#/kept">
-        <span class="button-word">{BUTTONS.kept}</span>
+        <span class="button-word">{ELSEWHERE.kept}</span>
       </a>
     </footer>
   );

@@ -13,9 +13,10 @@ import {
   withdrawCode,
 } from '../other-screens.ts';
 import type { Answer } from '../post.ts';
-import { BUTTONS } from '../words/buttons.ts';
-import { clock, day } from '../words/measure.ts';
+import { clock } from '../words/measure.ts';
 import { SCREENS } from '../words/other-screens.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
+import { day } from '../words/day.ts';
 
 /** A screen that comes is seen here after so long at most, ms (ours). */
 const LOOK_EVERY_MS = 3_000;
@@ -56,7 +57,7 @@ export function ScreensPage() {
             <Button onPress={invite('watch')}>{SCREENS.watch}</Button>
           </>
         ) : (
-          <Link to="#/runs" word={BUTTONS.runs} />
+          <Link to="#/runs" word={ELSEWHERE.runs} />
         )
       }
     >

@@ -4,8 +4,8 @@ import type { Condition } from '../../server/core/record/command.ts';
 import type { CheckInfo, NowMessage } from '../../server/core/show/wire.ts';
 import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
 import type { LiveState } from '../live.ts';
-import { fetchProfiles } from '../post.ts';
-import type { ProfileCard } from '../post.ts';
+import { fetchProfiles } from '../fetched.ts';
+import type { ProfileCard } from '../fetched.ts';
 import { Before } from '../controls/before.tsx';
 import { PortChoices } from '../controls/port-choices.tsx';
 import { BigNumber } from '../controls/number.tsx';
@@ -15,7 +15,7 @@ import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { saidTempC } from '../said-temperature.ts';
 import { carefulOf, isLiveNumber, lastTrueOf } from '../moment.ts';
-import { bandsInOrder } from '../words/measure.ts';
+import { bandsInOrder } from '../words/bands.ts';
 import { CONDITION_NAME } from '../words/start.ts';
 import { linkSentence } from '../words/link.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
@@ -31,9 +31,9 @@ import {
 import { CAUTIONS } from '../words/cautions.ts';
 import { lostSentence } from '../words/states.ts';
 import type { BowlProps } from './bowl.tsx';
-import { BUTTONS } from '../words/buttons.ts';
 import { MORE } from '../words/more.ts';
 import { START } from '../words/start.ts';
+import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export function StartPage(props: BowlProps) {
   const { state, moment, asks } = props;
@@ -103,19 +103,19 @@ export function StartPage(props: BowlProps) {
       </div>
       <footer class="controls">
         <a class="button button-plain" href="#/runs">
-          <span class="button-word">{BUTTONS.runs}</span>
+          <span class="button-word">{ELSEWHERE.runs}</span>
         </a>
         <a class="button button-plain" href="#/profiles">
-          <span class="button-word">{BUTTONS.profiles}</span>
+          <span class="button-word">{ELSEWHERE.profiles}</span>
         </a>
         <a class="button button-plain" href="#/thermometer">
-          <span class="button-word">{BUTTONS.thermometer}</span>
+          <span class="button-word">{ELSEWHERE.thermometer}</span>
         </a>
         <a class="button button-plain" href="#/bench">
-          <span class="button-word">{BUTTONS.bench}</span>
+          <span class="button-word">{ELSEWHERE.bench}</span>
         </a>
         <a class="button button-plain" href="#/screens">
-          <span class="button-word">{BUTTONS.screens}</span>
+          <span class="button-word">{ELSEWHERE.screens}</span>
         </a>
       </footer>
     </main>
@@ -193,7 +193,7 @@ function ProfileChoice({ isTitled, onChoose }: ProfileChoiceProps) {
         </button>
       ))}
       <a class="button button-plain" href="#/bag">
-        <span class="button-word">{BUTTONS.bag}</span>
+        <span class="button-word">{ELSEWHERE.bag}</span>
       </a>
     </section>
   );

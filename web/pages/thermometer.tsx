@@ -5,7 +5,7 @@ import { Button } from '../controls/button.tsx';
 import { Field } from '../controls/field.tsx';
 import { Link, PlainPage } from '../controls/plain-page.tsx';
 import { fetchBench } from '../bench.ts';
-import { postPort } from '../post.ts';
+import { postPort } from '../fetched.ts';
 import type { Answer } from '../post.ts';
 import {
   type Ending,

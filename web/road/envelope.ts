@@ -2,7 +2,7 @@
 import { paperOf, reachesOf } from './ground.ts';
 import type { Reach } from './ground.ts';
 import type { Places } from './labels.ts';
-import type { RoadModel, Spread } from './model.ts';
+import type { DrawnEnvelope, Envelope, RoadModel, Spread } from './model.ts';
 import type { Stretch } from './panels.ts';
 import { fill, path, within, wordBox, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
@@ -58,7 +58,11 @@ function spotAt(panel: Panel, atMs: number, [lowC, highC]: Spread): LaneSpot {
   return { x, top: top - lack, foot: foot + lack };
 }
 
-export function paintEnvelope(pen: Pen, model: RoadModel, sheet: Sheet): void {
+export function drawn(envelope: Envelope): DrawnEnvelope {
+  return { ...envelope, paint: paintEnvelope, name: nameEnvelope };
+}
+
+function paintEnvelope(pen: Pen, model: RoadModel, sheet: Sheet): void {
   for (const panel of sheet.panels)
     for (const reach of reachesOf(panel))
       within(pen, paperOf(panel, reach.x0, endOf(reach)), () => {
@@ -82,7 +86,7 @@ function paintLane(pen: Pen, lane: readonly LaneSpot[]): void {
 }
 
 /** Beside the lane where nothing else stands, else on it; nowhere where everything is taken. */
-export function nameEnvelope(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+function nameEnvelope(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
   const setting: Setting = {
     size: pen.metrics.text.label * NAME_SHARE,
     weight: 650,

@@ -5,6 +5,9 @@
 import type { Estimate, FanBead } from '../../server/core/bowl/estimate.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
 import type { Curve } from '../curve.ts';
+import type { Places } from './labels.ts';
+import type { Pen } from './pen.ts';
+import type { Sheet } from './sheet.ts';
 
 export interface RoadModel {
   readonly profile: Profile;
@@ -31,7 +34,7 @@ export interface RoadModel {
   /** Where a stored run ends, feed clock; absent: at `nowMs`. Only `all` and playback look past `nowMs`. */
   readonly endedAtMs?: number;
   /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
-  readonly envelope?: Envelope | undefined;
+  readonly envelope?: DrawnEnvelope | undefined;
 }
 
 /** The lowest and highest estimate of several runs, °C. */
@@ -42,6 +45,12 @@ export interface Envelope {
   readonly stepMs: number;
   /** By the phase's id, step by step from the entry of that phase; null: nothing was read then. */
   readonly phases: Readonly<Record<string, readonly (Spread | null)[]>>;
+}
+
+/** Brings its own drawing: few look at it, and the road of all others needs none of that. */
+export interface DrawnEnvelope extends Envelope {
+  readonly paint: (pen: Pen, model: RoadModel, sheet: Sheet) => void;
+  readonly name: (pen: Pen, model: RoadModel, sheet: Sheet, places: Places) => void;
 }
 
 /** One stay in a phase. */

@@ -3,7 +3,6 @@ import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
 import { edgesOf, endWords, paintEdges } from './edges.ts';
-import { nameEnvelope, paintEnvelope } from './envelope.ts';
 import { finalValue, paintFolds } from './folds.ts';
 import { paintCrease, paintGround, reachesOf } from './ground.ts';
 import { headBox, headOf, holesIn, paintHead, paintHoles, paintNow } from './head.ts';
@@ -47,7 +46,7 @@ export function pictureOf(
   const groundKey = JSON.stringify([groundOf(model, sheet), palette]);
   const layGround = (canvas: CanvasRenderingContext2D): void => {
     kept.ground.lay(canvas, size, ratio, groundKey, (below) => paintBelow(penOn(below), model, sheet));
-    paintEnvelope(penOn(canvas), model, sheet);
+    model.envelope?.paint(penOn(canvas), model, sheet);
   };
   const key = standsStill(model, sheet) ? JSON.stringify([size, ratio, groundKey, model.envelope]) : null;
   const tail = key === null ? null : kept.tailOf(model, sheet, key);
@@ -208,7 +207,7 @@ function paintNamed(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): r
   if (sheet.unfolded) paintMarks(pen, model, sheet, places);
   const names = placeNames(pen, model, sheet, places);
   if (!sheet.unfolded) paintMarks(pen, model, sheet, places);
-  nameEnvelope(pen, model, sheet, places);
+  model.envelope?.name(pen, model, sheet, places);
   return names;
 }
 

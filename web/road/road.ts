@@ -10,11 +10,12 @@ import { Kept } from './kept.ts';
 import { pictureOf } from './picture.ts';
 import { layOut, momentAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
-import { roadSummary } from '../words/road-summary.ts';
 
 export interface Road {
   /** Shows this model, at once or when the last redraw is long enough ago; only the newest counts. */
   draw(model: RoadModel): void;
+  /** How the road is told to those who can't see it, from now on. Until then nobody is told of a picture. */
+  tell(inWords: (model: RoadModel) => string): void;
   /** Takes up the host's present size. Called by itself when the host's box changes. */
   resize(): void;
   /** What lies under a point of the host, CSS px. */
@@ -47,6 +48,7 @@ export function createRoad(host: HTMLElement): Road {
   let drawnAt = -Infinity;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let pixelRatio = 0;
+  let inWords: ((model: RoadModel) => string) | null = null;
 
   function drawNow(): void {
     clearTimeout(timer);
@@ -56,10 +58,15 @@ export function createRoad(host: HTMLElement): Road {
     if (pixelRatio !== devicePixelRatio) fit();
     sheet = layOut(model, size, reducedMotion.matches ? REDUCED_SLIDE_MS : SLIDE_MS);
     chart.show(pictureOf(model, sheet, readPalette(host), pixelRatio, kept));
-    // Only what is drawn is a picture of something.
-    canvas.setAttribute('role', 'img');
-    canvas.setAttribute('aria-label', roadSummary(model));
     drawnAt = performance.now();
+    name();
+  }
+
+  /** Only what is drawn is a picture of something. */
+  function name(): void {
+    if (inWords === null || model === null || sheet === null) return;
+    canvas.setAttribute('role', 'img');
+    canvas.setAttribute('aria-label', inWords(model));
   }
 
   function drawSoon(): void {
@@ -91,6 +98,10 @@ export function createRoad(host: HTMLElement): Road {
     draw(next) {
       model = next;
       drawSoon();
+    },
+    tell(next) {
+      inWords = next;
+      name();
     },
     resize,
     spotAt: (x, y) => (sheet === null ? { kind: 'nothing' } : spotOn(sheet, x, y)),

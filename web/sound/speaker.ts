@@ -5,21 +5,20 @@
  */
 import type { Hearing, Output, SoundState } from './audible.ts';
 import { SILENT, soundState } from './audible.ts';
-import { LOUDER_AFTER_S, samplesOf, VOICES } from './voices.ts';
+import { fetchAtHand } from '../part.tsx';
+import type { soundOn } from './sound-on.ts';
+import type { Stop } from './sound-on.ts';
 import type { Urgency } from './voices.ts';
 
 /** How often it is looked at whether the audio's clock goes on, ms (ours: the pace of the page). */
 const LOOK_EVERY_MS = 1_000;
 /** A tap is followed so long for the audio to start, ms (ours: a tired telephone takes half a second). */
 const STARTS_WITHIN_MS = 1_500;
-/** A gain is changed over so long, s: no click. */
-const FADE_S = 0.01;
-
-/** Stops what was begun, at once. */
-export type Stop = () => void;
 
 export class Speaker {
   #context: AudioContext | null = null;
+  /** null until the voices are here, which is before sound can be on. */
+  #soundOn: typeof soundOn | null = null;
   #hearing: Hearing = SILENT;
   #seenAtS = 0;
   #repeating = 0;
@@ -42,7 +41,7 @@ export class Speaker {
     this.#watch ??= window.setInterval(this.#lookAtClock, LOOK_EVERY_MS);
     for (const gesture of ['pointerup', 'keydown'] as const) window.addEventListener(gesture, this.#wake);
     document.addEventListener('visibilitychange', this.#wake);
-    await this.#started();
+    await Promise.all([this.#started(), this.#voiced()]);
     const output = this.#output();
     this.#change({ isWanted: true, output, isMoving: output === 'running', heard: null });
     // An alarm that rings by now is test enough.
@@ -81,8 +80,8 @@ export class Speaker {
 
   #begin(urgency: Urgency, loop: boolean): Stop {
     const context = this.#context;
-    if (context === null || context.state === 'closed') return () => {};
-    return soundOn(context, urgency, loop);
+    if (context === null || this.#soundOn === null || context.state === 'closed') return () => {};
+    return this.#soundOn(context, urgency, loop);
   }
 
   /** A context that has stood still is not to be trusted again: after a screen lock it may say running and be silent for good. */
@@ -99,8 +98,17 @@ export class Speaker {
     await Promise.race([started, new Promise((resolve) => setTimeout(resolve, STARTS_WITHIN_MS))]);
   }
 
+  /** They are fetched with the page; where that failed, once more. */
+  async #voiced(): Promise<void> {
+    this.#soundOn ??= await fetchAtHand().then(
+      (part) => part.soundOn,
+      () => null,
+    );
+  }
+
+  /** Without voices there is nothing to be heard either. */
   #output(): Output {
-    return this.#context?.state ?? 'none';
+    return this.#soundOn === null ? 'none' : (this.#context?.state ?? 'none');
   }
 
   #isTrusted(): boolean {
@@ -130,25 +138,6 @@ export class Speaker {
     this.#hearing = { ...this.#hearing, ...part };
     if (this.state !== before) for (const listener of this.#listeners) listener();
   }
-}
-
-/** One voice on any audio context, from now on; `loop`: until stopped. */
-export function soundOn(context: BaseAudioContext, urgency: Urgency, loop: boolean): Stop {
-  const voice = VOICES[urgency];
-  const samples = samplesOf(voice, context.sampleRate);
-  const buffer = new AudioBuffer({ length: samples.length, sampleRate: context.sampleRate });
-  buffer.copyToChannel(samples, 0);
-  const source = new AudioBufferSourceNode(context, { buffer, loop });
-  const level = new GainNode(context, { gain: voice.gain });
-  const louderAtS = context.currentTime + LOUDER_AFTER_S;
-  level.gain.setValueAtTime(voice.gain, louderAtS);
-  level.gain.linearRampToValueAtTime(voice.louderGain, louderAtS + FADE_S);
-  source.connect(level).connect(context.destination);
-  source.start();
-  return () => {
-    source.stop();
-    level.disconnect();
-  };
 }
 
 /** A page has one. */

@@ -1,6 +1,7 @@
 /** What the pages say that hand a run over and bring a file in. */
 import { inLanguage } from './language.ts';
-import { day, span } from './measure.ts';
+import { day } from './day.ts';
+import { span } from './measure.ts';
 
 export const HAND_OVER = inLanguage({
   en: {

@@ -4,7 +4,7 @@
  */
 import { arrivalForm, STEADY_C_PER_MIN } from '../way-form.ts';
 import { inLanguage } from './language.ts';
-import { dayOf, inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
+import { inUnit, isFahrenheit, marked, stepInUnit, unitSign } from './manner.ts';
 
 /** One decimal, always: 31.6. */
 export function degrees(valueC: number): string {
@@ -25,16 +25,6 @@ export function apart(differenceC: number): string {
 export function bound(valueC: number): string {
   const fine = isFahrenheit() ? 10 : 100;
   return marked(String(Math.round(inUnit(valueC) * fine) / fine));
-}
-
-/** 45–50, then 27–28, then 31–32 °C: the bands in their order; one that only goes on is said once, none broken at its dash. `between`: what stands between two. */
-export function bandsInOrder(
-  phases: readonly { readonly bandC: readonly [number, number] }[],
-  between: string,
-): string {
-  const bands = phases.map(({ bandC }) => `${bound(bandC[0])}–${bound(bandC[1])}`);
-  const said = bands.filter((band, i) => band !== bands[i - 1]).join(between);
-  return unbroken(`${said} ${unitSign()}`.replaceAll('–', '\u2060–\u2060'));
 }
 
 /** A temperature nobody needs to the tenth: a bath. */
@@ -170,12 +160,6 @@ export function clock(startedAtWall: string, startedAtMs: number, atMs: number):
   if (Number.isNaN(wallMs)) return '';
   const at = new Date(wallMs);
   return `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
-}
-
-/** Thu, Nov 26, as the viewer's place writes it; with the year where it is not this one. Empty where there is no date. */
-export function day(wall: string, now = new Date()): string {
-  const at = new Date(wall);
-  return Number.isNaN(at.getTime()) ? '' : dayOf(at, at.getFullYear() !== now.getFullYear());
 }
 
 /** Elapsed time since the run's start, the one form of it: 0:00, 0:22, 1:43. */

@@ -3,6 +3,7 @@ import { inLanguage } from './language.ts';
 
 export const NUMBER = inLanguage({
   en: {
+    reading: 'Reading',
     noTrend: 'trend not known yet',
     nothing: 'nothing read yet',
     notLive: 'No live reading.',

@@ -1,27 +1,9 @@
-/** What the settings of this screen are called, and what it says of going dark. */
-import type { Look } from '../viewer.ts';
-import type { Unit } from './manner.ts';
+/** What the bowl's page says of this screen: how to leave the far view, and that it may go dark. */
 import { inLanguage } from './language.ts';
 
 export const SCREEN = inLanguage({
   en: {
-    title: 'This screen',
-    look: 'Colours',
-    unit: 'Unit',
-    far: 'Far view',
     near: 'Near view',
     mayGoDark: 'This screen may go dark. Turn off auto-lock.',
-    done: 'It stays on',
   },
 });
-
-export const LOOK_NAMES = inLanguage<Readonly<Record<Look, string>>>({
-  en: {
-    auto: 'As the system',
-    light: 'Light',
-    dark: 'Dark',
-    strong: 'Strong',
-  },
-});
-
-export const UNIT_NAMES: Readonly<Record<Unit, string>> = { C: '°C', F: '°F' };

@@ -13,6 +13,7 @@ import type { RoadModel, RoadWindow } from '../../../web/road/model.ts';
 import { readPalette } from '../../../web/road/palette.ts';
 import { pictureOf } from '../../../web/road/picture.ts';
 import { createRoad } from '../../../web/road/road.ts';
+import { roadSummary } from '../../../web/words/road-summary.ts';
 import { layOut } from '../../../web/road/sheet.ts';
 import { traceOf } from '../../../web/road/trace.ts';
 import { SCENES, START_MS, eveningC } from '../../support/road/scenes.ts';
@@ -61,6 +62,7 @@ function oneRoad(kind: 'follow' | 'all', hours: number): () => void {
     return 1;
   }) as unknown as typeof window.setTimeout;
   const road = createRoad(host());
+  road.tell(roadSummary);
   const { curve, model } = shift(hours, kind);
   let nowMs = model.nowMs;
   return () => {

@@ -5,6 +5,7 @@ import { startViewer } from '../../../web/viewer.ts';
 import '../../../web/style/base.css';
 import { createRoad } from '../../../web/road/road.ts';
 import type { Road } from '../../../web/road/road.ts';
+import { roadSummary } from '../../../web/words/road-summary.ts';
 import { layOut } from '../../../web/road/sheet.ts';
 import { SCENES } from './scenes.ts';
 
@@ -43,6 +44,7 @@ const roadPage = {
       ),
     );
     road = createRoad(host);
+    road.tell(roadSummary);
     road.draw(model);
     await pause(60);
   },

@@ -6,7 +6,8 @@ import type { FanBead } from '../../../server/core/bowl/estimate.ts';
 import type { Profile } from '../../../server/core/record/profile.ts';
 import type { WireReading } from '../../../server/core/show/wire.ts';
 import { Curve } from '../../../web/curve.ts';
-import type { Envelope, Mark, PhaseVisit, RoadModel, Spread } from '../../../web/road/model.ts';
+import { drawn } from '../../../web/road/envelope.ts';
+import type { DrawnEnvelope, Mark, PhaseVisit, RoadModel, Spread } from '../../../web/road/model.ts';
 
 const MINUTE_MS = 60_000;
 /** The feed's clock at the run's start: anything but 0, so that nothing takes it for elapsed time. */
@@ -216,7 +217,7 @@ function longShift(): RoadModel {
 const BEST_STEP_MS = 15_000;
 
 /** Evenings a little slower, faster, warmer and cooler than this one, as long in each phase as this one was, and a minute more. */
-function best(): Envelope {
+function best(): DrawnEnvelope {
   const spreads = (fromMin: number, toMin: number): Spread[] =>
     Array.from({ length: Math.ceil(((toMin + 1 - fromMin) * MINUTE_MS) / BEST_STEP_MS) }, (_, step) => {
       const minute = fromMin + (step * BEST_STEP_MS) / MINUTE_MS;
@@ -224,7 +225,7 @@ function best(): Envelope {
       return [Math.min(...around), Math.max(...around)];
     });
   const phases = VISITS.map(([phase, fromMin], i) => [phase, spreads(fromMin, VISITS[i + 1]?.[1] ?? 80)] as const);
-  return { stepMs: BEST_STEP_MS, phases: Object.fromEntries(phases) };
+  return drawn({ stepMs: BEST_STEP_MS, phases: Object.fromEntries(phases) });
 }
 
 /** Every state the road has, by name. */

@@ -1,5 +1,5 @@
 /** What a test page needs of the sound, rendered as fast as the machine can and handed over as samples. */
-import { soundOn } from '../../../web/sound/speaker.ts';
+import { soundOn } from '../../../web/sound/sound-on.ts';
 import type { Urgency } from '../../../web/sound/voices.ts';
 
 export interface Rendering {

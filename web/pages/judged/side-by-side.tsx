@@ -5,7 +5,8 @@ import { TwoCurves } from '../../controls/two-curves.tsx';
 import type { JudgedRun, SecondLog } from '../../judgements.ts';
 import { openPlayback } from '../../playback.ts';
 import { furthestApart, sideOf } from '../../side-by-side.ts';
-import { bandsInOrder, clock } from '../../words/measure.ts';
+import { bandsInOrder } from '../../words/bands.ts';
+import { clock } from '../../words/measure.ts';
 import { comparedRows, comparedSentence, differences, JUDGED, whyNotTheSame } from '../../words/side-by-side.ts';
 import type { ComparedRow } from '../../words/side-by-side.ts';
 

@@ -4,7 +4,7 @@ import type { Account } from '../../../server/core/show/account.ts';
 import { SettingSteps } from '../../controls/setting-part.tsx';
 import { causesOf, faultsOf } from '../../faults.ts';
 import type { Fault } from '../../faults.ts';
-import type { OpenedRun } from '../../post.ts';
+import type { OpenedRun } from '../../fetched.ts';
 import { isTimed, restOf, wallAt, wasWorked } from '../../setting.ts';
 import { useCard, useServerClock } from '../../use-card.ts';
 import { accountLines } from '../../words/account.ts';

@@ -4,7 +4,7 @@ import type { View } from '../../../server/core/show/view.ts';
 import { BigNumber } from '../../controls/number.tsx';
 import { StandingLine } from '../../controls/standing.tsx';
 import { StandingSheet } from '../../controls/standing-sheet.tsx';
-import type { OpenedRun } from '../../post.ts';
+import type { OpenedRun } from '../../fetched.ts';
 import { clock, trend } from '../../words/measure.ts';
 import { phaseName } from '../../words/names.ts';
 import { PAST } from '../../words/past.ts';

@@ -1,7 +1,7 @@
 /** What happened in a stored run, line by line; each leads the head there. */
 import type { RunInfo } from '../../../server/core/show/wire.ts';
 import { timeWords } from '../../controls/noted-list.tsx';
-import { HEADINGS } from '../../words/buttons.ts';
+import { HEADINGS } from '../../words/headings.ts';
 import { clock, elapsed } from '../../words/measure.ts';
 import type { LogLine } from '../../words/log.ts';
 import { PAST } from '../../words/past.ts';

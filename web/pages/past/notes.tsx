@@ -7,8 +7,8 @@ import { NotedList } from '../../controls/noted-list.tsx';
 import { notedOf, struckOf } from '../../noted.ts';
 import type { NoteChange } from '../../noted.ts';
 import type { Within } from '../../note-time.ts';
-import { postNote } from '../../post.ts';
-import type { NewNote, OpenedRun } from '../../post.ts';
+import { postNote } from '../../fetched.ts';
+import type { NewNote, OpenedRun } from '../../fetched.ts';
 
 export interface NotesProps {
   readonly run: OpenedRun;

@@ -8,9 +8,10 @@ import { isToJudge } from '../../setting.ts';
 import type { Rest } from '../../setting.ts';
 import type { CardHold, HeldCard } from '../../use-card.ts';
 import { useStep } from '../../use-step.ts';
-import { clock, day } from '../../words/measure.ts';
+import { clock } from '../../words/measure.ts';
 import { JUDGING, OUTCOME_CHOICES, OUTCOME_FIELD, SEEN_CHOICES, SETTING } from '../../words/outcome.ts';
 import { OutcomeForm } from './outcome-form.tsx';
+import { day } from '../../words/day.ts';
 
 export interface OutcomePartProps {
   readonly held: HeldCard;

@@ -6,11 +6,11 @@ import * as playing from '../../playback.ts';
 import type { Playback } from '../../playback.ts';
 import { alongAt, momentAlong } from '../../road/unfolded.ts';
 import type { TimeSpan } from '../../road/window.ts';
-import { keptKeys, wasWalkedTo } from '../../use-keys.ts';
-import { BUTTONS } from '../../words/buttons.ts';
+import { keptKeys, wasWalkedTo } from '../../key-presses.ts';
 import { lasted } from '../../words/measure.ts';
 import { PLAYBACK } from '../../words/playback.ts';
 import type { ChangePlayback } from './use-playback.ts';
+import { ELSEWHERE } from '../../words/elsewhere.ts';
 
 export interface PlaybackControlsProps {
   readonly playback: Playback;
@@ -109,7 +109,7 @@ export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 
         sign="slower"
         disabled={playback.speed === playing.SPEEDS[0]}
       >
-        {BUTTONS.slower}
+        {ELSEWHERE.slower}
       </Button>
       <p class="speed" aria-live="polite">
         {PLAYBACK.speed(playback.speed)}
@@ -120,7 +120,7 @@ export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 
         signAt="end"
         disabled={playback.speed === playing.SPEEDS.at(-1)}
       >
-        {BUTTONS.faster}
+        {ELSEWHERE.faster}
       </Button>
     </>
   );

@@ -5,8 +5,8 @@ import { playbackAct } from '../../playback-keys.ts';
 import type { PlaybackAct } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
 import type { Playback } from '../../playback.ts';
-import type { OpenedRun } from '../../post.ts';
-import { isForUs, keptKeys, watchFocus } from '../../use-keys.ts';
+import type { OpenedRun } from '../../fetched.ts';
+import { isForUs, keptKeys, watchFocus } from '../../key-presses.ts';
 
 /** The head moves this often, ms. */
 const FRAME_MS = 100;

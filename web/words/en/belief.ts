@@ -1,6 +1,7 @@
 /** How far off a checked thermometer may be, and how one is told of that nobody checked, or not for long. */
 import type { CheckInfo } from '../../../server/core/show/wire.ts';
-import { apart, day, degrees } from '../measure.ts';
+import { apart, degrees } from '../measure.ts';
+import { day } from '../day.ts';
 
 /** The reading that it is said of where none is at hand, °C: one of the work. */
 const SAID_OF_C = 31.4;

@@ -3,10 +3,11 @@ import type { Stay } from '../../../server/core/show/account.ts';
 import type { PastAlarm } from '../../../server/core/show/view.ts';
 import type { Judgement } from '../../../server/core/record/judgement.ts';
 import type { Side } from '../../side-by-side.ts';
-import { apart, clock, day, degrees, lasted } from '../measure.ts';
+import { apart, clock, degrees, lasted } from '../measure.ts';
 import { ALARM_NAME, phaseName } from '../names.ts';
 import { CUE_NAME } from '../log-names.ts';
 import { standingAtEnd } from './standing.ts';
+import { day } from '../day.ts';
 
 /** Moments closer than this count as one, ms (ours: what nobody would call earlier or later). */
 const SAME_MS = 1_500;
