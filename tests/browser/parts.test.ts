@@ -7,6 +7,9 @@ import { greetingAt } from '../support/scenes.ts';
 useBrowser();
 
 const MISSING = 'This part of the page could not be fetched.';
+/** The piece itself, not one whose name begins as it does. */
+const ROAD = /assets\/road-[\w-]{8}\.js/;
+const AT_HAND = /assets\/at-hand-/;
 
 /** The page loaded anew with these pieces of script held back until the answer is called, or refused. */
 async function reloadWithout(page: Page, pieces: RegExp, how: 'refused' | 'held'): Promise<() => void> {
@@ -33,13 +36,23 @@ test('sentence, number and standing are there before the road is', async () => {
 
 test('a road that cannot be fetched leaves the rest as it is, says so, and offers to load the page again', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
-  await reloadWithout(page, /assets\/road-/, 'refused');
+  await reloadWithout(page, ROAD, 'refused');
   await page.getByText(MISSING).waitFor();
   expect(await page.locator('.number').first().textContent()).toMatch(/3\d\.\d/);
-  await page.unroute(/assets\/road-/);
+  await page.unroute(ROAD);
   await page.getByRole('button', { name: 'Load the page again' }).click();
   await page.locator('canvas').waitFor();
   expect(await page.getByText(MISSING).count()).toBe(0);
+});
+
+test('where what answers a hand cannot be fetched, that is said before a tap, and an alarm is answered all the same', async () => {
+  const { page, bowl } = await show(greetingAt(SCENES['work']!));
+  await reloadWithout(page, AT_HAND, 'refused');
+  await page.getByText(MISSING).waitFor();
+  bowl.script.greeting = greetingAt(SCENES['overshoot']!);
+  await reloadWithout(page, AT_HAND, 'refused');
+  await page.getByRole('button', { name: /^Seen/ }).click();
+  await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
 });
 
 test('the list of runs says that it is coming, or that it can’t', async () => {
@@ -53,6 +66,12 @@ test('the list of runs says that it is coming, or that it can’t', async () => 
     .getByRole('heading', { name: /runs|the list|look back/i })
     .first()
     .waitFor();
+  // Its own styles came before it, and those of the bowl only once.
+  const styles = await page.evaluate(() =>
+    [...document.styleSheets].map(({ href }) => /\w+(?=-[\w-]{8}\.css)/.exec(href ?? '')?.[0]),
+  );
+  expect(styles).toContain('library');
+  expect(styles.filter((name) => name === 'bowl')).toHaveLength(1);
   await page.unroute(/assets\/runs-/);
   await page.goto(page.url().replace(/#.*/, ''));
   await reloadWithout(page, /assets\/runs-/, 'refused');
