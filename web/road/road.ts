@@ -34,6 +34,8 @@ const LEAST_BETWEEN_MS = 250;
 /** The map slides this often; under reduced motion it steps. */
 const SLIDE_MS = 1_000;
 const REDUCED_SLIDE_MS = 5_000;
+/** While it goes on by itself it is told anew this often, ms (ours: nobody is read words that change under the voice). */
+const TOLD_EVERY_MS = 5_000;
 
 export function createRoad(host: HTMLElement): Road {
   const canvas = host.ownerDocument.createElement('canvas');
@@ -48,6 +50,7 @@ export function createRoad(host: HTMLElement): Road {
   let drawnAt = -Infinity;
   let timer: ReturnType<typeof setTimeout> | undefined;
   let pixelRatio = 0;
+  let toldAt = -Infinity;
   let inWords: ((model: RoadModel) => string) | null = null;
 
   function drawNow(): void {
@@ -65,6 +68,8 @@ export function createRoad(host: HTMLElement): Road {
   /** Only what is drawn is a picture of something. */
   function name(): void {
     if (inWords === null || model === null || sheet === null) return;
+    if (model.live === 'live' && drawnAt - toldAt < TOLD_EVERY_MS) return;
+    toldAt = drawnAt;
     canvas.setAttribute('role', 'img');
     canvas.setAttribute('aria-label', inWords(model));
   }
