@@ -5,7 +5,7 @@ import type { Session } from '../../server/session/session.ts';
 import type { UsbPort } from '../../server/source/ports.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
-import { outOfSight } from '../support/faults.ts';
+import { layoutFaults, outOfSight } from '../support/faults.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
@@ -120,6 +120,25 @@ test('an alarm of one bowl is told on the pages of both, by the bowl’s name, a
   await expect.poll(() => ringingNow(atDark!)).toEqual([]);
   await expect.poll(() => alarmsOf(milk).length).toBe(1);
   expect(alarmsOf(dark)).toEqual([]);
+});
+
+test('with an alarm in both, all that is to be done in either is in sight, on the smallest of screens', async () => {
+  const { address, reads } = await twoBowls();
+  reads(40, 33.2, 31.6);
+  const page = await openScreen(address);
+  await page.locator('main.alarm .bowls-alarm').waitFor();
+  for (const [width, height] of [
+    [1180, 820],
+    [390, 844],
+    [375, 667],
+    [320, 568],
+    [844, 390],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    expect([...(await layoutFaults(page, 64, 12)), ...(await outOfSight(page))], `${width} by ${height}`).toEqual([]);
+    expect(await page.locator('.alarm-inside').evaluate((inside) => inside.scrollHeight - inside.clientHeight)).toBe(0);
+  }
+  await pictures(page, 'two-bowls-two-alarms');
 });
 
 test('the page of the bench names bowls, says what each thermometer is in, and takes an empty bowl away', async () => {
