@@ -8,6 +8,8 @@ const FOLDER = join(import.meta.dirname, '../../pictures');
 const ARE_WANTED = process.env['PICTURES'] === '1';
 /** The road draws at most four times a second: only then does the picture show what the words say, ms. */
 const DRAWN_AFTER_MS = 300;
+/** However late it is drawn, ms: ours. */
+const DRAWN_AT_LAST_MS = 3_000;
 
 /** Waits until all is drawn, in its fonts. Does nothing where no pictures are wanted. */
 export async function picture(page: Page, name: string, options: PageScreenshotOptions = {}): Promise<void> {
@@ -16,8 +18,9 @@ export async function picture(page: Page, name: string, options: PageScreenshotO
   await page.bringToFront();
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(DRAWN_AFTER_MS);
-  // On a slow machine it is late even then.
-  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+  // On a slow machine it is late even then. A page without scripts never says that it was drawn, and has nothing to draw.
+  const drawn = page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+  await Promise.race([drawn.catch(() => null), page.waitForTimeout(DRAWN_AT_LAST_MS)]);
   keepPicture(`${name}.png`, await page.screenshot(options));
 }
 
