@@ -3,6 +3,7 @@
  * what means one thing by itself is read at once. Anything else is held.
  */
 import { type LineReading, refused, whyNoTemperature } from './channel.ts';
+import type { Row } from './columns.ts';
 import { isEnough } from './comma-window.ts';
 import { type Entry, keysOf, readingBy, saidOf, whatsAlone } from './entry.ts';
 import { apartOf, BARE_SHAPE, type Judged, shapeHeard } from './lock.ts';
@@ -28,23 +29,23 @@ export function meanwhile(heard: readonly HeardLine[], found: Judged, said: Said
 
 /** The places of all that was clear so far: a second probe on a line of its own does not stand in for the first. */
 function placesHeard(heard: readonly HeardLine[], found: Judged, { roles }: SaidOfLines): readonly string[] {
-  const all = heard.flatMap((line) => {
+  const all = new Set<string>();
+  const newest = heard.at(-1);
+  for (const line of heard) {
     const apart = apartOf(line, found.decimalComma ?? null);
-    const isNamed = apart.ok && apart.entries.every((entry) => isClearValue(entry, apart.entries));
-    const isLast = line === heard.at(-1);
-    return apart.ok && (isNamed || isLast) ? keysOf(apart.entries, whatsAlone(apart.entries), roles, true).places : [];
-  });
-  return [...new Set(all)];
+    if (!apart.ok) continue;
+    const { entries } = apart;
+    if (line !== newest && !entries.every((entry) => isClearValue(entry, entries))) continue;
+    for (const key of keysOf(entries, whatsAlone(entries), roles, true).places) all.add(key);
+  }
+  return [...all];
 }
 
 function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: Judged): boolean {
   // Such a line is read at all because a person said so: no while of them shows more.
   if (entries.every((entry) => saidOf(entry, entries) === 'other')) return true;
   const shape = shapeHeard(entries);
-  const like = heard.flatMap((line) => {
-    const apart = apartOf(line, found.decimalComma ?? null);
-    return apart.ok && shapeHeard(apart.entries) === shape ? [{ atMs: line.atMs, entries: apart.entries }] : [];
-  });
+  const like = shapedLike(shape, heard, found);
   if (isEnough(like)) return false;
   if (shape === BARE_SHAPE && entries[0]!.scale === null) {
     return (
@@ -53,6 +54,16 @@ function isClear(heard: readonly HeardLine[], entries: readonly Entry[], found: 
     );
   }
   return !isSecond(entries) && entries.every((entry) => isClearValue(entry, entries));
+}
+
+/** With every line all those before it are looked at once more: loops, not lists of lists. */
+function shapedLike(shape: string, heard: readonly HeardLine[], { decimalComma = null }: Judged): readonly Row[] {
+  const like: Row[] = [];
+  for (const line of heard) {
+    const apart = apartOf(line, decimalComma);
+    if (apart.ok && shapeHeard(apart.entries) === shape) like.push({ atMs: line.atMs, entries: apart.entries });
+  }
+  return like;
 }
 
 function sampleOf(atMs: number, { value, decimals }: Entry): Sample {
