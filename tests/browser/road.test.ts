@@ -1,6 +1,6 @@
 /** The road on a real canvas: what is brightest, where the ceiling lies, that a gap is a gap, how often it draws. */
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sharedBrowser } from '../support/browser.ts';
 import { buildRoadPage, openRoadPage } from '../support/road/build.ts';
 import type { RoadPage } from '../support/road/build.ts';
@@ -20,17 +20,32 @@ type Colour = readonly [red: number, green: number, blue: number];
 let browser: Browser;
 let built: RoadPage;
 
+/** Left for the next test that wants one like it, by what it wants. */
+const pages = new Map<string, Page>();
+
 beforeAll(async () => {
   [browser, built] = await Promise.all([sharedBrowser(), buildRoadPage()]);
 });
+afterAll(() => Promise.all([...pages.values()].map((page) => page.close())));
+
+/** As if it had been opened now. */
+async function pageFor(options: BrowserContextOptions): Promise<Page> {
+  const { colorScheme = 'light' } = options;
+  const wanted = { viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', deviceScaleFactor: 1, ...options };
+  const kind = JSON.stringify(wanted);
+  const page = pages.get(kind) ?? (await browser.newPage(wanted));
+  pages.set(kind, page);
+  await page.emulateMedia({ colorScheme });
+  await page.goto('about:blank');
+  return page;
+}
 
 /** A page with a scene drawn on it, and what is needed to look at single points of it. */
 async function shown(
   scene: string,
   options: BrowserContextOptions = {},
 ): Promise<{ page: Page; sheet: Sheet; panel: Panel }> {
-  const page = await browser.newPage({ viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', ...options });
-  onTestFinished(() => page.close());
+  const page = await pageFor(options);
   await openRoadPage(page, built);
   await page.evaluate((a) => window.roadPage.show(a.scene, a.width, a.height), { scene, width: WIDTH, height: HEIGHT });
   const sheet = await page.evaluate((a) => window.roadPage.layOut(a.scene, a.width, a.height), {
@@ -161,7 +176,6 @@ describe('the road', () => {
       expect(moved).toBeGreaterThan(100);
       // Where new and kept meet, a line that is drawn in two parts is smoothed otherwise than one drawn whole.
       expect(amiss).toBeLessThanOrEqual(12);
-      await page.close();
     },
   );
 
