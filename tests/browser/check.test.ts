@@ -6,7 +6,7 @@ import { BOWL } from '../support/scenes.ts';
 import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
 import { show, START, useBrowser } from '../support/shown-page.ts';
 
-useBrowser();
+useBrowser({ again: true });
 
 const PROBE = `/api/bowls/${BOWL}/probe`;
 const ALONE = {

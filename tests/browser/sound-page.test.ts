@@ -11,7 +11,7 @@ import { BOWL } from '../support/server.ts';
 import { lightAndDark, news, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
 import { ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
-useBrowser();
+useBrowser({ again: true });
 useScreens();
 
 const LOOKS: readonly (readonly [string, BrowserContextOptions])[] = [

@@ -13,7 +13,7 @@ import type { Rendering } from '../support/sound/page.ts';
 import { loudness, peaksOf } from '../support/sound/spectrum.ts';
 import { freezeSound, pressedAtMs, ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
-useBrowser();
+useBrowser({ again: true });
 useScreens();
 
 const URGENCIES = Object.keys(VOICES) as Urgency[];

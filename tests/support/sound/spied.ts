@@ -2,7 +2,6 @@
 import type { Page } from 'playwright-core';
 import { VOICES } from '../../../web/sound/voices.ts';
 import type { Urgency } from '../../../web/sound/voices.ts';
-import { READY } from '../shown-page.ts';
 
 /** Clock times of this machine, ms; the same for all pages on it. */
 export interface Round {
@@ -13,7 +12,7 @@ export interface Round {
   readonly stoppedAtMs: number | null;
 }
 
-/** Runs in the page before anything else. */
+/** Runs in the page before it makes any sound. */
 function spy(): void {
   const spied = { contexts: [] as AudioContext[], rounds: [] as object[], pressedAtMs: 0 };
   Object.assign(window, { spied });
@@ -49,11 +48,9 @@ interface Spied {
 
 type SpiedWindow = Window & { readonly spied: Spied };
 
-/** The page again, from its beginning, with its sound written down. */
-export async function spyOn(page: Page): Promise<void> {
-  await page.addInitScript(spy);
-  await page.reload();
-  await page.locator(READY).waitFor();
+/** A page that has not sounded yet, from now on with its sound written down. Gone with a reload. */
+export function spyOn(page: Page): Promise<void> {
+  return page.evaluate(spy);
 }
 
 export async function rounds(page: Page): Promise<readonly Round[]> {
