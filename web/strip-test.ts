@@ -28,16 +28,23 @@ export interface StripTest {
 
 export type StripLook = 'glossy' | 'streaks' | 'tacky';
 
-/** The strip that lies there by what was noted; null: none, or one that tells nothing any more, as temper is lost. */
+/** The strip that lies there by what was noted; null: none, or one that tells nothing any more of what is in the bowl. */
 export function stripLying({ marks, standing, ended }: View): StripTest | null {
-  if (ended !== null || standing?.standing === 'lost') return null;
+  if (ended !== null) return null;
   const told = marks.flatMap((mark) => (mark.kind === 'act' && isOfStrip(mark.act) ? [mark] : []));
   const laid = told.findLast(({ act }) => act === 'strip-laid');
   const last = told.at(-1);
   if (laid === undefined || last === undefined || isStripTest(last.act)) return null;
   const { id, atMs: laidAtMs } = laid;
+  if (isFromBefore(laidAtMs, standing)) return null;
   if (last === laid) return { id, laidAtMs, lookAtMs: laidAtMs + SETS_IN_MS, isSecondLook: false };
   return { id, laidAtMs, lookAtMs: last.atMs + ONCE_MORE_MS, isSecondLook: true };
+}
+
+/** Of chocolate that has been too warm, or too cool for long, since it was laid: glossy as it may set, it knows nothing of that. */
+function isFromBefore(laidAtMs: number, standing: View['standing']): boolean {
+  if (standing?.standing === 'lost') return true;
+  return standing?.standing === 'at-risk' && laidAtMs < standing.atMs;
 }
 
 function isOfStrip(act: Act): boolean {

@@ -53,6 +53,15 @@ describe('a strip', () => {
     expect(stripLying(viewOf([90, enter('work')], laid(2), [1, lost]))).toBeNull();
   });
 
+  test('says nothing of what went over the ceiling after it was laid; one laid since then does', () => {
+    const over: EventBody = { kind: 'standing', standing: 'at-risk', why: 'over-ceiling' };
+    const again: EventBody = { kind: 'cue', cue: 'strip-test', phase: 'work' };
+    const before = viewOf([90, enter('work')], laid(6), [3, over], [1, again]);
+    expect(stripLying(before)).toBeNull();
+    expect(isTestDue(before, NOW, DARK)).toBe(true);
+    expect(stripLying(viewOf([90, enter('work')], laid(8), [6, over], laid(3)))?.laidAtMs).toBe(NOW - 3 * MIN);
+  });
+
   test('struck out it is given up; an answer struck out is asked for again', () => {
     const strike = (replaces: string) => ({ id: 'x', atMs: NOW, text: '', by: null, writtenAtWall: '', replaces });
     const view = viewOf([90, enter('work')], laid(6), [1, GOOD]);
