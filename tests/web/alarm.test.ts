@@ -1,7 +1,8 @@
 /** The two answers to an alarm: what their buttons say. */
 import { describe, expect, test } from 'vitest';
+import { emptyView } from '../../server/core/show/view.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
-import { alarmSentence, quietLeftMs, quietWords, seenWord, wasStrip } from '../../web/words/alarm.ts';
+import { alarmSentence, alsoWords, quietLeftMs, quietWords, seenWord, wasStrip } from '../../web/words/alarm.ts';
 import { alarm } from '../support/alarm.ts';
 
 describe('quiet', () => {
@@ -34,6 +35,27 @@ test.each([
 ])('%d ms after it was raised: %s', (sinceMs, detail) => {
   const raised = alarm({ alarm: 'overshoot', valueC: 32.8, limitC: 32.5 });
   expect(alarmSentence(raised, { ...NO_MOMENT, atMs: raised.raisedAtMs + sinceMs }).detail).toBe(detail);
+});
+
+describe('what else stands', () => {
+  const over = alarm();
+  const ahead = alarm({ alarm: 'overshoot-ahead' });
+
+  test.each([
+    ['not that it is heading where it has come to', [over, ahead], null],
+    [
+      'nor beneath what is worse than both',
+      [alarm({ alarm: 'temper-lost', limitC: 34 }), over, ahead],
+      'Also over the 32.5 ceiling.',
+    ],
+    [
+      'that it is heading there, while it has not come',
+      [alarm({ alarm: 'scorch', limitC: 52 }), ahead],
+      'Also heading over the 32.5 ceiling.',
+    ],
+  ])('%s', (_, alarms, words) => {
+    expect(alsoWords({ ...emptyView, alarms })).toBe(words);
+  });
 });
 
 describe('the way back goes by how the temper stands, so that no alarm asks for what another forbids', () => {

@@ -295,9 +295,17 @@ function limit(valueC: number | null): string {
   return valueC === null ? 'limit' : bound(valueC);
 }
 
-/** What else stands, for the line under a worse alarm. */
+/** What warned of it, and goes only a while after it has come. */
+const WARNED_OF: Partial<Readonly<Record<AlarmName, AlarmName>>> = {
+  scorch: 'scorch-ahead',
+  overshoot: 'overshoot-ahead',
+  undershoot: 'undershoot-ahead',
+};
+
+/** What else stands, for the line under a worse alarm; not that it is heading to where it is. */
 export function alsoWords(view: View): string | null {
   const first = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
-  const other = view.alarms.find((alarm) => alarm !== first);
+  const come = new Set(view.alarms.map(({ alarm }) => WARNED_OF[alarm]));
+  const other = view.alarms.find((alarm) => alarm !== first && !come.has(alarm.alarm));
   return other === undefined ? null : `Also ${nameWithLimit(other)}.`;
 }
