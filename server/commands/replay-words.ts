@@ -31,7 +31,7 @@ export function eventWords(event: RunEvent): string {
     case 'alarm-raised':
       return raisedWords(event);
     case 'alarm-cleared':
-      return `No longer ${ALARM_NAME[event.alarm]}, after ${elapsed(event.lastedMs)}${event.extremeC === null ? '' : `, furthest at ${degrees(event.extremeC)}`}.`;
+      return `Past: ${ALARM_NAME[event.alarm]} for ${elapsed(event.lastedMs)}${event.extremeC === null ? '' : `, furthest at ${degrees(event.extremeC)}`}.`;
     case 'alarm-acknowledged':
       return `Seen${event.by === undefined ? '' : ` by ${printable(event.by)}`}: ${ALARM_NAME[event.alarm]}.`;
     case 'alarm-quietened':

@@ -35,6 +35,13 @@ test.each([
   );
 });
 
+test.each([
+  ['probe-silent', null, 'Past: no reading for 36 s.'],
+  ['overshoot', 33, 'Past: over the ceiling for 36 s, furthest at 33.0.'],
+] as const)('an alarm that is over is told as on the page: %s', (alarm, extremeC, text) => {
+  expect(logLine({ kind: 'alarm-cleared', alarm, lastedMs: 36_000, extremeC, seq: 1, atMs: 0 })?.text).toBe(text);
+});
+
 /** The afternoon up to a minute, and how it is summed up. */
 function lookedBack(min: number, changed: Partial<Account> = {}, further: readonly (typeof END)[] = [END]): string[] {
   const run = { ...OPENED, events: eventsUpTo(min, further) };

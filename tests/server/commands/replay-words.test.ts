@@ -39,6 +39,7 @@ test.each([
     'Said: off the cold now, it would end at 26.90 °C.',
   ],
   [{ kind: 'cue', cue: 'strip-test', phase: 'work' }, 'Said: do the strip test.'],
+  [{ kind: 'alarm-cleared', alarm: 'probe-silent', lastedMs: 36_000, extremeC: null }, 'Past: no reading for 0:00:36.'],
 ] as const)('%j', (body, words) => {
   expect(said(body)).toBe(words);
 });

@@ -49,7 +49,7 @@ function saidOf(event: RunEvent): string | null {
     case 'alarm-raised':
       return `Alarm, ${ALARM_NAME[event.alarm]}${raisedAt(event)}.`;
     case 'alarm-cleared':
-      return `No longer ${ALARM_NAME[event.alarm]}, after ${lasted(event.lastedMs / 1000)}${extremeWords(event.extremeC)}.`;
+      return `Past: ${ALARM_NAME[event.alarm]} for ${lasted(event.lastedMs / 1000)}${extremeWords(event.extremeC)}.`;
     case 'alarm-acknowledged':
       return `Seen${event.by === undefined ? '' : ` by ${event.by}`}: ${ALARM_NAME[event.alarm]}.`;
     case 'alarm-quietened':
