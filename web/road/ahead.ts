@@ -90,10 +90,16 @@ export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places
   const spots = [head, ...model.leftOn.map((bead) => beadSpot(model, head, bead, bead.medianC))];
   path(pen, spots, { colour: palette['trace-edge'], width: 10 * metrics.scale });
   path(pen, spots, { colour: palette['mark-ink'], width: 4.5 * metrics.scale, dash: [10, 5] });
-  const heeded = fanSpots(model, head).at(-1)!.median;
-  writeNear(pen, places, ON_MAP.offNow(degrees(model.fan.at(-1)!.medianC)), [heeded]);
+  const heeded = furthest(model.fan, model.leftOn, head.valueC);
+  writeNear(pen, places, ON_MAP.offNow(degrees(heeded.medianC)), [beadSpot(model, head, heeded, heeded.medianC)]);
   const inView = spots.filter(({ x, y }) => y > head.panel.box.y && x <= head.panel.box.x + head.panel.box.width);
   writeNear(pen, places, leftName(model.leftOn, head.valueC), farFirst(alongLine(inView)));
+}
+
+/** Where it turns: what the sentence beside it calls where it coasts to, not where it has drifted back to by the end. */
+export function furthest(heeded: readonly FanBead[], left: readonly FanBead[], nowC: number): FanBead {
+  const way = leftName(left, nowC) === 'left on' ? 1 : -1;
+  return heeded.reduce((far, bead) => ((bead.medianC - far.medianC) * way > 0 ? bead : far));
 }
 
 /** Points between the corners of a line, so that words find a place anywhere along it. */
