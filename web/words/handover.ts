@@ -53,7 +53,8 @@ export const BRING_IN = inLanguage({
     nothingChanged: 'Among your runs, or in the bin. Bringing it in again would change nothing.',
     isTable: 'A table. Is this how it is meant?',
     isOurs: 'A table with our columns.',
-    tableDetail: (readings: number, lastedS: number) => `${readings} readings over ${span(lastedS)}.`,
+    tableDetail: (readings: number, lastedS: number) =>
+      `${readings === 1 ? 'One reading' : `${readings} readings`} over ${span(lastedS)}.`,
     first: 'The first rows',
     time: 'Time',
     temperature: 'Temperature',

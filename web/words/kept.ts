@@ -16,7 +16,7 @@ export const KEPT = inLanguage({
     make: 'Make one now',
     list: 'Backups',
     kinds: {
-      nightly: 'at night',
+      nightly: 'by itself',
       'by-hand': 'by hand',
       'before-restore': 'what was there before one was put back',
     } as Readonly<Record<'nightly' | 'by-hand' | 'before-restore', string>>,
