@@ -1,7 +1,8 @@
 /**
  * The one door to the database library: opens files the way this store needs them and puts what can go wrong into words.
- * Knows no table; lends the file its words for what is searched.
+ * Knows no table; lends the file its words for what is searched, and its sums.
  */
+import { crc32 } from 'node:zlib';
 import Sqlite from 'better-sqlite3';
 import { isUndecodable } from './damage.ts';
 import { searchText } from './searched.ts';
@@ -43,6 +44,7 @@ export function openForWriting(file: string, create: boolean): Database {
     db.pragma('foreign_keys = ON');
     // What the file itself calls when a run is changed (`migrations.ts`).
     db.function('search_text', { deterministic: true }, searchText);
+    db.function('crc32', { deterministic: true }, (bytes: Uint8Array) => crc32(bytes));
   });
 }
 

@@ -141,6 +141,17 @@ export const MIGRATIONS: readonly string[] = [
   'ALTER TABLE runs ADD COLUMN record_sum INTEGER',
   // What its bowl was called when the run began, where there were several; NULL: it was the only one, or the run is from elsewhere.
   'ALTER TABLE runs ADD COLUMN bowl_name TEXT',
+  // What that name sums up to together with the days on which a run was brought in or thrown away, kept up by the file itself: these change after its end.
+  `
+  ALTER TABLE runs ADD COLUMN label_sum INTEGER;
+  UPDATE runs SET label_sum = crc32(CAST(json_array(bowl_name, imported_at_wall, binned_at_wall) AS BLOB));
+  CREATE TRIGGER runs_labelled AFTER INSERT ON runs BEGIN
+    UPDATE runs SET label_sum = crc32(CAST(json_array(bowl_name, imported_at_wall, binned_at_wall) AS BLOB)) WHERE id = NEW.id;
+  END;
+  CREATE TRIGGER runs_relabelled AFTER UPDATE OF bowl_name, imported_at_wall, binned_at_wall ON runs BEGIN
+    UPDATE runs SET label_sum = crc32(CAST(json_array(bowl_name, imported_at_wall, binned_at_wall) AS BLOB)) WHERE id = NEW.id;
+  END;
+  `,
 ];
 
 /** How many steps the file has taken; 0: none. */

@@ -8,7 +8,7 @@ import { undamaged } from './damage.ts';
 import { openForReading } from './database.ts';
 import type { Database } from './database.ts';
 import { rebuiltRow, type Row } from './rebuilt.ts';
-import { putSum, recordSumOf, sumOf } from './sums.ts';
+import { isMislabelled, putSum, recordSumOf, sumOf } from './sums.ts';
 
 export interface Salvaged {
   readonly saved: number;
@@ -67,6 +67,8 @@ function readable(from: Database, query: string): { readonly ids: number[]; read
 /** A run that is not as it was recorded may be whole in all but its row, which can be put together again. */
 function copyRun(from: Database, to: Database, id: number): boolean {
   if (!isDone(to, () => copyWhole(from, to, id)) && !isDone(to, () => copyRecord(from, to, id))) return false;
+  // On a day that is not what it was it would be deleted too early: it is rather shown.
+  isDone(to, () => isMislabelled(from, id) && to.prepare('UPDATE runs SET binned_at_wall = NULL WHERE id = ?').run(id));
   // A run without its notes, card or checkpoint is still a run.
   for (const table of ['notes', 'checkpoints', 'card_entries', 'judgements'])
     isDone(to, () => copyRows(from, to, table, 'run_id', id));

@@ -21,11 +21,23 @@ const ROW = `SELECT CAST(json_array(run, bowl, profile, title, coating, header, 
   turns, seq, standing, worst_alarm, crossed, visits, span_ms, hex(tiles), learned) AS BLOB) FROM runs WHERE id = ?`;
 
 /**
- * Of a run's row what was recorded of it and nothing else in the file says. The rest can be put together again (`rebuilt.ts`), but for what its bowl
- * was called and the days on which it was thrown away or brought in: no sum knows them.
+ * Of a run's row what was recorded of it and nothing else in the file says. The rest can be put together again (`rebuilt.ts`), but for its labels.
  */
 export const RECORD_COLUMNS = `run, bowl, header, source, simulated, started_at_ms, started_at_wall, ended_at_ms, last_at_ms, turns, learned`;
 const RECORD_ROW = `SELECT CAST(json_array(${RECORD_COLUMNS}) AS BLOB) FROM runs WHERE id = ?`;
+
+/**
+ * What its bowl was called, and the days on which it was brought in or thrown away. These days change after its end, so they have a sum of their own
+ * (`label_sum`), which the file itself keeps up (`migrations.ts`).
+ */
+const LABELLED =
+  'SELECT id, label_sum AS labelSum, CAST(json_array(bowl_name, imported_at_wall, binned_at_wall) AS BLOB) AS labels FROM runs';
+
+interface Labelled {
+  readonly id: number;
+  readonly labelSum: number | null;
+  readonly labels: Uint8Array;
+}
 
 /** Neither half deleted nor half brought in. */
 const STAYS = `binned_at_wall IS NOT '${DOOMED_AT_WALL}'`;
@@ -42,6 +54,20 @@ export function sumOf(db: Database, id: number): number {
 /** As above, without what its row only repeats of its record. */
 export function recordSumOf(db: Database, id: number): number {
   return summed(db, id, [RECORD_ROW, ...CONTENTS]);
+}
+
+/** Whether the labels of a run are others than were written. Throws what SQLite throws. */
+export function isMislabelled(db: Database, id: number): boolean {
+  return has(db, 'label_sum') && isOther(db.prepare(`${LABELLED} WHERE id = ?`).get(id) as Labelled);
+}
+
+function mislabelledIn(db: Database): ReadonlySet<number> {
+  const all = has(db, 'label_sum') ? (db.prepare(LABELLED).all() as Labelled[]) : [];
+  return new Set(all.filter(isOther).map(({ id }) => id));
+}
+
+function isOther({ labelSum, labels }: Labelled): boolean {
+  return crc32(labels) !== labelSum;
 }
 
 function summed(db: Database, id: number, parts: readonly string[]): number {
@@ -81,8 +107,10 @@ export function alteredIn(db: Database): string | null {
     readonly id: number;
     readonly sum: number;
   }[];
+  const mislabelled = mislabelledIn(db);
   const altered =
-    rows.filter(({ id, sum }) => sumOf(db, id) !== sum).length + Number(db.prepare(GARBLED).pluck().get());
+    rows.filter(({ id, sum }) => sumOf(db, id) !== sum || mislabelled.has(id)).length +
+    Number(db.prepare(GARBLED).pluck().get());
   if (altered === 0) return null;
   return altered === 1 ? 'a run is not as it was recorded' : `${altered} runs are not as they were recorded`;
 }

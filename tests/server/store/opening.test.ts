@@ -145,9 +145,9 @@ test('[S9] what was recorded before sums were kept has its sum from the first st
   const folder = await folderWithRuns(['r1', 'r2'], 50);
   const file = join(folder, 'bowlside.sqlite');
   const db = openForWriting(file, false);
-  db.exec(
-    'ALTER TABLE runs DROP COLUMN sum; ALTER TABLE runs DROP COLUMN record_sum; ALTER TABLE runs DROP COLUMN bowl_name',
-  );
+  db.exec('DROP TRIGGER runs_labelled; DROP TRIGGER runs_relabelled');
+  for (const column of ['sum', 'record_sum', 'label_sum', 'bowl_name'])
+    db.exec(`ALTER TABLE runs DROP COLUMN ${column}`);
   db.pragma(`user_version = ${MIGRATIONS.findIndex((step) => step.includes('COLUMN sum '))}`);
   db.close();
   expect(readyDataFile(file, NOW_MS)).toMatchObject({ ok: true });

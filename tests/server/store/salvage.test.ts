@@ -1,6 +1,6 @@
 /** A run whose row in the list was damaged, while its record is as it was: nothing of it is left behind. */
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { readyDataFile } from '../../../server/store/datafile.ts';
 import { openForReading, openForWriting } from '../../../server/store/database.ts';
 import { keepRuns } from '../../support/kept-runs.ts';
@@ -77,5 +77,40 @@ test.each([
   change(file, `UPDATE runs SET ${altered}`);
   expect(readyDataFile(file, NOW_MS)).toMatchObject({
     notices: [expect.stringContaining('no run could be saved from it; 1 could not be read in full')],
+  });
+});
+
+describe('what changes of a run after its end', () => {
+  const THROWN_AWAY = '2026-11-24T18:00:00.000Z';
+
+  /** As a hit would: the file does not know of it. */
+  function hit(file: string, sql: string): void {
+    change(file, `DROP TRIGGER runs_relabelled; ${sql}`);
+  }
+
+  test.each([
+    ['its bowl', `bowl_name = 'another'`],
+    ['the day it was brought in', `imported_at_wall = '2020-01-01T00:00:00.000Z'`],
+    ['the day it was thrown away', `binned_at_wall = '2020-01-01T00:00:00.000Z'`],
+  ])(
+    '[S9] of one that lies in the bin with %s hit nothing is deleted early: it lies there no more',
+    async (_, altered) => {
+      const file = await keptFile();
+      change(file, `UPDATE runs SET binned_at_wall = '${THROWN_AWAY}'`);
+      expect(readyDataFile(file, NOW_MS)).toEqual({ ok: true, notices: [] });
+      hit(file, `UPDATE runs SET ${altered}`);
+      expect(readyDataFile(file, NOW_MS)).toMatchObject({
+        notices: [expect.stringMatching(/\(a run is not as it was recorded\).* 1 run was saved from it\.$/)],
+      });
+      expect(rowIn(file)).toMatchObject({ run: 'r1', binned_at_wall: null });
+      expect(readyDataFile(file, NOW_MS)).toEqual({ ok: true, notices: [] });
+    },
+  );
+
+  test('[S9] of another that is damaged stays as it is: what lies in the bin lies there on', async () => {
+    const file = await keptFile();
+    change(file, `UPDATE runs SET binned_at_wall = '${THROWN_AWAY}', standing = 'lost'`);
+    expect(readyDataFile(file, NOW_MS)).toMatchObject({ notices: [expect.stringContaining('1 run was saved')] });
+    expect(rowIn(file)).toMatchObject({ run: 'r1', binned_at_wall: THROWN_AWAY });
   });
 });
