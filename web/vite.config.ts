@@ -1,44 +1,62 @@
 /** How the page is built into dist/web: what the bowl needs at once, parts that are fetched apart, no third-party asset. */
 import { join } from 'node:path';
-import { defineConfig, parseSync, type Plugin, Visitor } from 'vite';
+import { defineConfig, normalizePath, parseSync, type Plugin, Visitor } from 'vite';
 import { LANGUAGES } from './words/language.ts';
+
+const STYLED_PART = normalizePath(join(import.meta.dirname, 'styled-part.ts'));
 
 /** What the builder brings to fetch parts with is eight times as long as ours: for older browsers, and for scripts fetched ahead. */
 const shortFetch: Plugin = {
   name: 'short-fetch',
   enforce: 'pre',
-  resolveId: (id) => (id === '\0vite/preload-helper.js' ? join(import.meta.dirname, 'styled-part.ts') : null),
+  resolveId: (id) => (id === '\0vite/preload-helper.js' ? STYLED_PART : null),
+  generateBundle(_, bundle) {
+    // A builder that calls its own by another name would bring it again, unseen.
+    const pieces = Object.values(bundle).filter((piece) => piece.type === 'chunk');
+    if (!pieces.some(({ moduleIds }) => moduleIds.includes(STYLED_PART)))
+      this.error(`${STYLED_PART} is not in the page: what does the builder fetch parts with?`);
+  },
 };
 
 type Edit = { readonly start: number; readonly end: number; readonly text: string };
 
 /**
  * A page of one language has nothing to choose: a module of words is handed on as it is, and a catalogue is its words. As soon as there are
- * two languages, the page chooses when it is loaded.
+ * two languages, the page chooses when it is loaded. Ends the build where a choice is left over: it is written in a form that is not known here.
  */
 const oneLanguage: Plugin = {
   name: 'one-language',
   enforce: 'pre',
   transform(code, id) {
     const [only, ...others] = LANGUAGES;
-    if (others.length > 0 || !/\/web\/words\/[\w-]+\.ts$/.test(id)) return null;
-    const [, from] = new RegExp(`import \\* as ${only} from (.*);`).exec(code) ?? [];
-    if (from !== undefined)
-      return code.replace(/export const (\{[^}]*\}) = inLanguage\(\{\s*\w+,?\s*\}\);/, `export $1 from ${from};`);
-    const words: Edit[] = [];
-    new Visitor({
-      CallExpression({ callee, arguments: [each], start, end }) {
-        const [first] = each?.type === 'ObjectExpression' ? each.properties : [];
-        if (callee.type !== 'Identifier' || callee.name !== 'inLanguage' || first?.type !== 'Property') return;
-        words.push({ start, end, text: code.slice(first.value.start, first.value.end) });
-      },
-    }).visit(parseSync(id, code).program);
-    return words.reduceRight(
-      (left, { start, end, text }) => `${left.slice(0, start)}(${text})${left.slice(end)}`,
-      code,
-    );
+    if (others.length > 0 || !/\/web\/words\/(?!language\.)[\w-]+\.ts$/.test(id)) return null;
+    const words = withOwnWords(withModule(code, only), id);
+    if (/\binLanguage\s*[(<]/.test(words)) this.error(`${id}: the choice of a language is left over`);
+    return words;
   },
 };
+
+/** `export const { … } = inLanguage({ en })`: these names of the module, here and for whoever imports them. */
+function withModule(code: string, only: string): string {
+  const [, from] = new RegExp(`import \\* as ${only} from (.*);`).exec(code) ?? [];
+  return code.replace(
+    /export const (\{[^}]*\}) = inLanguage\(\{\s*\w+,?\s*\}\);/,
+    `import $1 from ${from};\nexport $1;`,
+  );
+}
+
+/** `inLanguage({ en: … })`: what stands there. */
+function withOwnWords(code: string, id: string): string {
+  const words: Edit[] = [];
+  new Visitor({
+    CallExpression({ callee, arguments: [each], start, end }) {
+      const [first] = each?.type === 'ObjectExpression' ? each.properties : [];
+      if (callee.type !== 'Identifier' || callee.name !== 'inLanguage' || first?.type !== 'Property') return;
+      words.push({ start, end, text: code.slice(first.value.start, first.value.end) });
+    },
+  }).visit(parseSync(id, code).program);
+  return words.reduceRight((left, { start, end, text }) => `${left.slice(0, start)}(${text})${left.slice(end)}`, code);
+}
 
 export default defineConfig({
   root: import.meta.dirname,
