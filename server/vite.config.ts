@@ -2,11 +2,17 @@
  * How the program is built into dist/program: in a few files, libraries and all, as loading hundreds of small ones is most of what a start takes.
  * Threads run from dist/server.
  */
-import { defineConfig } from 'vite';
+import { defineConfig, normalizePath } from 'vite';
 
-const EVERY_COMMAND = /server\/(core|config|places|profiles|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
+const EVERY_COMMAND = /^(core|config|places|profiles|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
 /** Answers, paper and the other commands come later, or never; the threads have files of their own. */
-const NOT_LATE = /server\/(?!cli|commands|routes|web-app|handover|intake|names)\w/;
+const NOT_LATE = /^(?!cli|commands|routes|web-app|handover|intake|names)\w/;
+
+/** Of our own modules those whose place in this folder is such; wherever the folder itself lies. */
+function inThisFolder(places: RegExp): (id: string) => boolean {
+  const folder = `${normalizePath(import.meta.dirname)}/`;
+  return (id) => id.startsWith(folder) && places.test(id.slice(folder.length));
+}
 
 export default defineConfig({
   root: import.meta.dirname,
@@ -21,8 +27,8 @@ export default defineConfig({
         // A start waits for each file, and on a busy machine for long: all that every command needs, then all that serving begins with.
         codeSplitting: {
           groups: [
-            { name: 'engine', test: EVERY_COMMAND },
-            { name: 'serve', test: NOT_LATE },
+            { name: 'engine', test: inThisFolder(EVERY_COMMAND) },
+            { name: 'serve', test: inThisFolder(NOT_LATE) },
           ],
         },
       },
