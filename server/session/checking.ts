@@ -50,7 +50,8 @@ export class Checking {
   /** Asked for anew, or of another probe: that begins a minute of its own. `wallMs`: what the clock on the wall says. */
   ask({ standard, points, isWatched = true }: CheckAsked, probe: Watched, atMs: number, wallMs: number): CheckStands {
     if (isWatched) this.#watchFor(probe, atMs);
-    const stands = steadiness(this.#watch);
+    // Of no other probe, and not of the check before: where none is watched nothing is known.
+    const stands = steadiness(isWatched ? this.#watch : startWatch());
     const reference = standard === null ? null : referenceOf(standard);
     return {
       // As a point would have it: the same figure is read while it is watched and once it is noted.

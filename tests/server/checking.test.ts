@@ -98,6 +98,13 @@ describe('a check', () => {
     expect(bowl.session.status().state).toBe('going');
   });
 
+  test('tells nothing of the probe that was watched before where none is asked to be', () => {
+    const bowl = openBowl();
+    held(bowl, 0.4);
+    const stands = bowl.session.check({ standard: STEAM, points: [], isWatched: false });
+    expect(stands).toMatchObject({ point: null, steadiness: { meanC: null } });
+  });
+
   test('that is going goes on where its points are asked after beside it', () => {
     const bowl = openBowl();
     ask(bowl, STEAM);
