@@ -108,6 +108,11 @@ describe('the account', () => {
     expect(said({ ...GOOD, stays: [COOL, gap] })[1]).toBe(
       'Work: 1 h, 100 % of what was read, all but 10 min, in the band.',
     );
+    // Whole seconds of 100.4 s, of which 89.6 were not read and 10.6 in the band; and of less than half a second.
+    const short = { ...WORK, lastedS: 100, unseenS: 90, insideBandS: 11 };
+    expect(said({ ...GOOD, stays: [COOL, short] })[1]).toMatch(/^Work: 1 min 40 s, 100 % /);
+    const moment = { ...WORK, lastedS: 0, insideBandS: 0 };
+    expect(said({ ...GOOD, stays: [COOL, moment] })[1]).toBe('Work: 0 s, 0 % of it in the band.');
     const none = { ...WORK, unseenS: 3600, insideBandS: 0, lowestC: null, highestC: null };
     expect(wrong({ ...GOOD, stays: [COOL, none] })).toEqual(['Work: 1 h, nothing was read.']);
   });

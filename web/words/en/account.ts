@@ -59,7 +59,9 @@ function workLine({ phase, lastedS, unseenS, highestC, insideBandS, enteredAtMs 
   const name = phaseName(phase);
   if (highestC === null)
     return { text: `${name}: ${lasted(lastedS)}, nothing was read.`, weight: 'off', atMs: enteredAtMs };
-  const share = Math.round((100 * insideBandS) / (lastedS - unseenS));
+  // Each of these is rounded to whole seconds by itself.
+  const readS = Math.max(1, lastedS - unseenS);
+  const share = Math.min(100, Math.round((100 * insideBandS) / readS));
   const what = unseenS >= WORTH_TELLING_S ? `what was read, all but ${lasted(unseenS)},` : 'it';
   return {
     text: `${name}: ${lasted(lastedS)}, ${share} % of ${what} in the band.`,
