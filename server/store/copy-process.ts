@@ -12,8 +12,8 @@ import { alteredIn } from './sums.ts';
 /** Pages copied at a time: 256 kB, after which other users of the disk have their turn (ours). */
 const PAGES_PER_STEP = 64;
 
-// A Ctrl-C reaches it, too; whether it goes on is for the server to say, and without one there is nobody to answer.
-process.on('SIGINT', () => {});
+// A Ctrl-C, or a service that is stopped, reaches it too; whether it goes on is for the server to say, and without one there is nobody to answer.
+for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => {});
 process.once('disconnect', () => process.exit());
 
 void done(JSON.parse(process.argv[2]!) as CopyJob)

@@ -3,7 +3,7 @@
  * the file until then, so that no start puts it off a second time.
  */
 import { existsSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { copy } from './copying.ts';
+import { copy, type CopyResult } from './copying.ts';
 import type { Database } from './database.ts';
 import { RESUME_WITHIN_MS } from './records.ts';
 import { isAllThere } from './salvage.ts';
@@ -57,7 +57,7 @@ export interface MakingUp {
   stop(): void;
 }
 
-/** `script`: of the process. `say`: to the person, where the file is damaged; the note stays, and the next start sets it right. */
+/** `script`: of the process. `say`: to the person, where the file is not found sound; the note stays, and the next start sets it right. */
 export function madeUpFor(
   file: string,
   script: URL,
@@ -69,15 +69,19 @@ export function madeUpFor(
   const look = async (): Promise<void> => {
     const found = await copy(script, { kind: 'look-through', from: file }, stopping.signal);
     if (found.ok) settled(file);
-    else if (!stopping.signal.aborted)
-      say(
-        `The data file could not be found sound (${found.reason}). The run goes on; Bowlside checks it again, and saves what can be saved, when it starts next.`,
-      );
+    else if (!stopping.signal.aborted) say(`${foundWords(found)} when it starts next.`);
   };
   return {
     done: waited(afterMs, stopping.signal).then((isOver) => (isOver ? look() : undefined)),
     stop: () => stopping.abort(),
   };
+}
+
+/** Up to when. That nobody could look says nothing of the file. */
+function foundWords({ because, reason }: Extract<CopyResult, { ok: false }>): string {
+  return because === 'failed'
+    ? `The data file could not be looked through (${reason}). The run goes on; Bowlside looks through it`
+    : `The data file could not be found sound (${reason}). The run goes on; Bowlside checks it again, and saves what can be saved,`;
 }
 
 /** False: it was given up before. */

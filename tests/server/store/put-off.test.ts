@@ -106,6 +106,14 @@ test('[S9] cut off, it has found nothing', async () => {
   writeFileSync(script, 'process.exit(3);');
   const answer = await copy(pathToFileURL(script), { kind: 'look-through', from: script });
   expect(answer).toEqual({ ok: false, because: 'failed', reason: 'it ended without an answer' });
+  const file = await cutOff();
+  start(file);
+  const said: string[] = [];
+  await madeUpFor(file, pathToFileURL(script), (words) => said.push(words), 0).done;
+  expect(said).toEqual([
+    'The data file could not be looked through (it ended without an answer). The run goes on; Bowlside looks through it when it starts next.',
+  ]);
+  expect(isOwed(file)).toBe(true);
 });
 
 /** A hit in the head of a row can make text of bytes, which no statement does. */
