@@ -130,7 +130,7 @@ export function repeated(tokens: readonly OptionToken[]): string | null {
   for (const { name, value } of tokens) {
     if (name === undefined || value === undefined) continue;
     const before = given.get(name);
-    if (before !== undefined) return `--${name} ${value}: it is given once, and ${before} stands before it`;
+    if (before !== undefined) return `--${name} ${value}: it may be given once only, and ${before} stands before it`;
     given.set(name, value);
   }
   return null;

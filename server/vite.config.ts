@@ -1,11 +1,11 @@
 /**
  * How the program is built into dist/program: in a few files, libraries and all, as loading hundreds of small ones is most of what a start takes.
- * Threads run from dist/server.
+ * Threads, and the process that copies, run from dist/server.
  */
 import { defineConfig, normalizePath } from 'vite';
 
 const EVERY_COMMAND = /^(core|config|places|profiles|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
-/** Answers, paper and the other commands come later, or never; the threads have files of their own. */
+/** Answers, paper and the other commands come later, or never; what runs apart has files of its own. */
 const NOT_LATE = /^(?!cli|commands|routes|web-app|handover|intake|names)\w/;
 
 /** Of our own modules those whose place in this folder is such; wherever the folder itself lies. */

@@ -1,6 +1,6 @@
 /**
  * What answers a hand, fetched as soon as the page stands and before anything is tapped: a page that only shows a bowl needs none of it.
- * Nothing of an alarm is among it, nor the button that answers one.
+ * Nothing of an alarm is among it but its voice, which a tap has to turn on first; nor the button that answers one.
  */
 export { LockBar } from './controls/lock-bar.tsx';
 export { LookButtons } from './controls/look-buttons.tsx';
