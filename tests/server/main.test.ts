@@ -148,7 +148,8 @@ describe('a bell command', () => {
 
 describe('the lag of a probe', () => {
   test('is remembered for its thermometer; a flag wins, and is gone with the next start', async () => {
-    const words = ['--port', '/no/such/port', '--data', freshFolder()];
+    const data = ['--data', freshFolder()];
+    const words = ['--port', '/no/such/port', ...data];
     const first = await started(...words);
     const response = await fetch(new URL(`/api/bowls/${BOWL}/probe`, first.address), {
       method: 'POST',
@@ -160,7 +161,7 @@ describe('the lag of a probe', () => {
     expect(await lagAfterStart(...words)).toEqual({ lagS: 4.5, from: 'said', measuredAtWall: null });
     expect(await lagAfterStart(...words, '--probe-lag', '2')).toMatchObject({ lagS: 2, from: 'flag' });
     expect(await lagAfterStart(...words)).toMatchObject({ lagS: 4.5, from: 'said' });
-    expect(await lagAfterStart(...words, '--port', '/no/such/other')).toBeNull();
+    expect(await lagAfterStart(...data, '--port', '/no/such/other')).toBeNull();
   });
 
   async function lagAfterStart(...words: string[]): Promise<BowlStatus['probeLag']> {
