@@ -77,7 +77,7 @@ export function madeUpFor(
   };
 }
 
-/** Up to when. That nobody could look says nothing of the file. */
+/** What is said, but for when. That nobody could look says nothing of the file. */
 function foundWords({ because, reason }: Extract<CopyResult, { ok: false }>): string {
   return because === 'failed'
     ? `The data file could not be looked through (${reason}). The run goes on; Bowlside looks through it`
