@@ -31,12 +31,12 @@ const STARTS: Readonly<Record<string, readonly ServerMessage[]>> = {
   'start-several': SEVERAL,
   ...Object.fromEntries(Object.keys(LINKS).map((name) => [name, startWith(name)])),
 };
-/** States that a person brings about, from work or from the scene named. `back`: what leads out again, as if nobody had been there. */
+/** States that a person brings about, from work or from the scene named. `back`: what leads out again, as if nobody had been there; absent: a load. */
 const HANDS: Readonly<
   Record<string, { readonly from: string; readonly press: readonly string[]; readonly back?: readonly string[] }>
 > = {
-  locked: { from: 'work', press: ['Lock'], back: ['Unlock', 'Yes, unlock'] },
-  // The second place does not wait as long as it is looked at.
+  // No way back: what unlocks does not wait for a slow machine.
+  locked: { from: 'work', press: ['Lock'] },
   unlocking: { from: 'work', press: ['Lock', 'Unlock'] },
   looking: { from: 'work', press: ['More', 'Look along the road'], back: ['Follow'] },
   'looking-all': { from: 'work', press: ['More', 'Look along the road', 'All'], back: ['Back to now'] },
@@ -180,7 +180,7 @@ function tabletLooks(state: string): readonly Look[] {
   return [LIGHT, DARK, ...(EACH_KIND.has(state) ? [STRONG] : []), ...(FORCED_STATES.has(state) ? [FORCED] : [])];
 }
 
-/** On a phone its parts are those of a state that is asked of everything there. */
+/** On a phone its parts are those of a state that is asked about everything there. */
 const isLikeOthers = (state: string): boolean => !EACH_KIND.has(state) && !LAYOUTS.has(state);
 
 /** Height of a figure as a share of the type's size, from the face's own metrics. */

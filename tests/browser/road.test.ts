@@ -28,7 +28,7 @@ beforeAll(async () => {
 });
 afterAll(() => Promise.all([...pages.values()].map((page) => page.close())));
 
-/** As if it had been opened now. */
+/** Empty, and in the colours wanted. */
 async function pageFor(options: BrowserContextOptions): Promise<Page> {
   const { colorScheme = 'light' } = options;
   const wanted = { viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', deviceScaleFactor: 1, ...options };
