@@ -211,7 +211,8 @@ function paintLevels(pen: Pen, sheet: Sheet): void {
   const wishes = shown.map(({ valueC, rank }): Wish => ({ at: yAt(panel, valueC, panel.box.x), size, rank }));
   const places = alongEdge(
     wishes,
-    panel.box.y - size / 2,
+    // Where nothing stands over the map it ends at the edge of the drawing.
+    Math.max(0, panel.box.y - size / 2),
     panel.box.y + panel.box.height + size / 2,
     0,
     size * LEVEL_GIVE,
