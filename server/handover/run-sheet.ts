@@ -33,9 +33,13 @@ const PICTURE_HIGH: Readonly<Record<Paper, number>> = { a4: 400, letter: 300 };
 const PICTURE_MOST_HIGH = 640;
 
 /** Heights of the parts, mm, and characters of a line of a fact, measured with the widest face it is laid out in. */
-const FIXED_MM = 33;
+const FIXED_MM = 36;
 const LINE_MM = 5.2;
-const FACT_LINE_MM = 4.4;
+const PHASE_LINE_MM = 5.45;
+const FACT_LINE_MM = 3.97;
+const FACT_EDGE_MM = 0.96;
+/** By so much the longer of the two columns of facts outdoes their half. */
+const UNEVEN_MM = 8.8;
 const FACT_LINE_CHARS = 28;
 const JUDGED_LINE_CHARS = 100;
 
@@ -87,9 +91,9 @@ function shortened([name, value]: Fact): Fact {
 function linesLeft({ view }: ToldRun, facts: readonly Fact[], judged: readonly Fact[], paper: Paper): number {
   const { widthMm, heightMm } = fieldMm(paper);
   const pictureMm = (widthMm * PICTURE_HIGH[paper]) / PICTURE_WIDE;
-  const factsMm = (Math.ceil(linesOf(facts, FACT_LINE_CHARS) / 2) + 2) * FACT_LINE_MM;
+  const factsMm = (linesOf(facts, FACT_LINE_CHARS) * FACT_LINE_MM + facts.length * FACT_EDGE_MM) / 2 + UNEVEN_MM;
   const judgedMm = linesOf(judged, JUDGED_LINE_CHARS) * LINE_MM;
-  const phasesMm = (Math.min(view.visits.length, PHASES_MOST + 1) + 2) * LINE_MM;
+  const phasesMm = (Math.min(view.visits.length, PHASES_MOST + 1) + 2) * PHASE_LINE_MM;
   return Math.floor((heightMm - FIXED_MM - factsMm - pictureMm - phasesMm - judgedMm) / LINE_MM) - 1;
 }
 

@@ -225,11 +225,21 @@ function longTold() {
   return toldStory('temper-lost-and-recovered', notes, [{ ...CARD, change }]);
 }
 
+/** The same with short notes by the dozen, and nobody wrote on its card. */
+function notedTold() {
+  return toldStory(
+    'temper-lost-and-recovered',
+    Array.from({ length: 40 }, (_, at) => [1 + at * 0.7, `tray ${at}`] as const),
+    [],
+  );
+}
+
 describe('the run sheet on paper', () => {
   test.each(
     (Object.keys(PAPERS) as Paper[]).flatMap((paper) => [
       [paper, 'as usual', () => toldStory('overshoot-in-rewarm', NOTES)] as const,
       [paper, 'with far too much', longTold] as const,
+      [paper, 'with much noted and an empty card', notedTold] as const,
     ]),
   )('is one page of %s, %s, with nothing cut off', async (paper, name, told) => {
     const page = await openPage();
