@@ -2,6 +2,8 @@
  * How the program is built into dist/program: in a few files, libraries and all, as loading hundreds of small ones is most of what a start takes.
  * Threads, and the process that copies, run from dist/server.
  */
+import { chmodSync } from 'node:fs';
+import { join } from 'node:path';
 import { defineConfig, normalizePath } from 'vite';
 
 const EVERY_COMMAND = /^(core|config|places|profiles|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
@@ -14,11 +16,20 @@ function inThisFolder(places: RegExp): (id: string) => boolean {
   return (id) => id.startsWith(folder) && places.test(id.slice(folder.length));
 }
 
+const PROGRAM = join(import.meta.dirname, '../dist/program');
+
+/** npx makes it executable when it first meets it, and never again: each build after that would shut it out. */
+const runnable = {
+  name: 'runnable',
+  writeBundle: () => chmodSync(join(PROGRAM, 'cli.js'), 0o755),
+};
+
 export default defineConfig({
   root: import.meta.dirname,
+  plugins: [runnable],
   build: {
     ssr: 'cli.ts',
-    outDir: '../dist/program',
+    outDir: PROGRAM,
     emptyOutDir: true,
     minify: false,
     target: 'node20',

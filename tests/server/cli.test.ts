@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { writeFileSync } from 'node:fs';
+import { statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, test } from 'vitest';
@@ -86,6 +86,10 @@ test('serve prints how it stands and the one address to open, and ends with 0 wh
 test('the built program can be run as it is', async () => {
   const { stdout } = await promisify(execFile)(process.execPath, [program(), '--help']);
   expect(stdout).toContain('bowlside ports');
+});
+
+test.skipIf(process.platform === 'win32')('it can be run by its name, too, as npx does after every build', () => {
+  expect(statSync(program()).mode & 0o111).toBe(0o111);
 });
 
 describe('what was understood of a line', () => {
