@@ -12,35 +12,50 @@ import { cardColumns, curveColumns, headerColumns, tallyColumns } from './told-r
 
 export type Row = Readonly<Record<string, unknown>>;
 
-/** The row that the record of this run calls for, by columns, and the sum its record should have. Throws where that cannot be told. */
-export function rebuiltRow(from: Database, id: number): { readonly row: Row; readonly recordSum: number } {
-  const kept = from
-    .prepare(
-      `SELECT id, ${RECORD_COLUMNS}, bowl_name, imported_at_wall, binned_at_wall, record_sum FROM runs WHERE id = ?`,
-    )
-    .get(id) as Row;
-  const { record_sum: recordSum, ...recorded } = kept;
-  if (typeof recordSum !== 'number') throw new RangeError('nobody knows what the record sums up to');
-  const header = JSON.parse(String(kept['header'])) as RunHeader;
+/** The row that the record of this run calls for, by columns. Throws where that cannot be told. */
+export function rebuiltRow(from: Database, id: number): Row {
+  const recorded = from.prepare(`SELECT id, ${RECORD_COLUMNS} FROM runs WHERE id = ?`).get(id) as Row;
+  const header = JSON.parse(String(recorded['header'])) as RunHeader;
   const events = texts(from, 'SELECT event FROM events WHERE run_id = ? ORDER BY seq', id).map(
     (event) => JSON.parse(event) as RunEvent,
   );
   const readings = blocks(from, id).flatMap(decodeReadings);
-  const startedAtWall = Date.parse(String(kept['started_at_wall']));
+  const startedAtWall = Date.parse(String(recorded['started_at_wall']));
   return {
-    recordSum,
-    row: {
-      ...recorded,
-      imported_at_wall: dated(kept['imported_at_wall']),
-      binned_at_wall: dated(kept['binned_at_wall']),
-      last_wall_ms: startedAtWall + Number(kept['last_at_ms']) - Number(kept['started_at_ms']),
-      seq: events.at(-1)?.seq ?? 0,
-      ...headerColumns(header),
-      ...tallyColumns(tallyOf(events, readings)),
-      ...curveColumns(extended(NO_TILES, readings, PICTURE_COLUMNS)),
-      ...cardColumns(undamaged(() => cardOf(from, id)) ?? []),
-    },
+    ...recorded,
+    ...labelsOf(from, id),
+    last_wall_ms: startedAtWall + Number(recorded['last_at_ms']) - Number(recorded['started_at_ms']),
+    seq: events.at(-1)?.seq ?? 0,
+    ...headerColumns(header),
+    ...tallyColumns(tallyOf(events, readings)),
+    ...curveColumns(extended(NO_TILES, readings, PICTURE_COLUMNS)),
+    ...cardColumns(undamaged(() => cardOf(from, id)) ?? []),
   };
+}
+
+/** What the record should sum up to, by its row and by the copy kept far from it; none where nobody knows. */
+export function recordSums(from: Database, id: number): readonly number[] {
+  return ['SELECT record_sum FROM runs WHERE id = ?', 'SELECT record_sum FROM record_sums WHERE run_id = ?']
+    .map((query) => asFarAsRead(() => from.prepare(query).pluck().get(id)))
+    .filter((sum) => typeof sum === 'number');
+}
+
+/** They stand at the end of a row, where it may be torn. */
+function labelsOf(from: Database, id: number): Row {
+  const columns = 'bowl_name, imported_at_wall, binned_at_wall';
+  const labels = asFarAsRead(() => from.prepare(`SELECT ${columns} FROM runs WHERE id = ?`).get(id)) as Row | null;
+  if (labels === null) return {};
+  const { bowl_name, imported_at_wall, binned_at_wall } = labels;
+  return { bowl_name, imported_at_wall: dated(imported_at_wall), binned_at_wall: dated(binned_at_wall) };
+}
+
+/** null where it can't be read, or an older file has no place for it. */
+function asFarAsRead<T>(read: () => T): T | null {
+  try {
+    return read();
+  } catch {
+    return null;
+  }
 }
 
 /** As turn by turn, where what happened comes before what was read at the same moment. */

@@ -145,7 +145,10 @@ test('[S9] what was recorded before sums were kept has its sum from the first st
   const folder = await folderWithRuns(['r1', 'r2'], 50);
   const file = join(folder, 'bowlside.sqlite');
   const db = openForWriting(file, false);
-  db.exec('DROP TRIGGER runs_labelled; DROP TRIGGER runs_relabelled');
+  db.exec(
+    'DROP TRIGGER runs_labelled; DROP TRIGGER runs_relabelled; DROP TRIGGER runs_added_summed; DROP TRIGGER runs_summed',
+  );
+  db.exec('DROP TABLE record_sums');
   for (const column of ['sum', 'record_sum', 'label_sum', 'bowl_name'])
     db.exec(`ALTER TABLE runs DROP COLUMN ${column}`);
   db.pragma(`user_version = ${MIGRATIONS.findIndex((step) => step.includes('COLUMN sum '))}`);

@@ -68,6 +68,20 @@ test.each(Object.entries(GARBLED))(
   },
 );
 
+test('[S9] with both sums of its row hit, too: what the record sums up to is known far from it', async () => {
+  const file = await keptFile();
+  const kept = rowIn(file);
+  change(file, 'DROP TRIGGER runs_summed; UPDATE runs SET sum = 1, record_sum = 2');
+  expect(readyDataFile(file, NOW_MS)).toMatchObject({ notices: [expect.stringContaining('1 run was saved')] });
+  expect({ ...rowIn(file), last_wall_ms: 0 }).toEqual({ ...kept, last_wall_ms: 0 });
+});
+
+test('[S9] with none of them as it was nobody can say that the record is', async () => {
+  const file = await keptFile();
+  change(file, 'UPDATE runs SET sum = 1, record_sum = 2');
+  expect(readyDataFile(file, NOW_MS)).toMatchObject({ notices: [expect.stringContaining('no run could be saved')] });
+});
+
 test.each([
   ['header', `header = replace(header, '32.5', '33.5')`],
   ['source', `source = 'another'`],
