@@ -5,6 +5,7 @@ import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { bringAxe } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { layoutFaults, outOfSight } from '../support/faults.ts';
+import { ARE_WANTED as PICTURES_ARE_WANTED } from '../support/picture.ts';
 import { DARK, FORCED, LIGHT, looksRightIn, MANY_LOOKS_MS, STRONG } from '../support/looks.ts';
 import type { Look } from '../support/looks.ts';
 import { greetingAt, LINKS, RUN } from '../support/scenes.ts';
@@ -180,6 +181,10 @@ function tabletLooks(state: string): readonly Look[] {
   return [LIGHT, DARK, ...(EACH_KIND.has(state) ? [STRONG] : []), ...(FORCED_STATES.has(state) ? [FORCED] : [])];
 }
 
+/** Where pictures are wanted, they are of every state. */
+const phoneLooks = (state: string): readonly Look[] =>
+  EACH_KIND.has(state) || PICTURES_ARE_WANTED ? [LIGHT, DARK] : [LIGHT];
+
 /** On a phone its parts are those of a state that is asked about everything there. */
 const isLikeOthers = (state: string): boolean => !EACH_KIND.has(state) && !LAYOUTS.has(state);
 
@@ -250,7 +255,7 @@ async function lookAtAll(): Promise<void> {
     await darkenItself(page);
     if (state === 'work') await page.locator('.may-go-dark').first().waitFor({ state: 'attached' });
     expect(await layOut(state), `${state} on a phone`).toEqual([]);
-    await looksRightIn(page, EACH_KIND.has(state) ? [LIGHT, DARK] : [LIGHT], `${state}-phone`, isLikeOthers(state));
+    await looksRightIn(page, phoneLooks(state), `${state}-phone`, isLikeOthers(state));
 
     for (const [width, height] of LAYOUTS.has(state) ? VIEWPORTS : []) {
       await page.setViewportSize({ width, height });

@@ -5,7 +5,7 @@ import type { Page, PageScreenshotOptions } from 'playwright-core';
 import { PHONE, TABLET } from './browser.ts';
 
 const FOLDER = join(import.meta.dirname, '../../pictures');
-const ARE_WANTED = process.env['PICTURES'] === '1';
+export const ARE_WANTED = process.env['PICTURES'] === '1';
 /** The road draws at most four times a second: only then does the picture show what the words say, ms. */
 const DRAWN_AFTER_MS = 300;
 /** However late it is drawn, ms: ours. */

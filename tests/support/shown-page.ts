@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
+import type { RunLine } from '../../web/run-list.ts';
 import { OVERSHOOT } from './alarm.ts';
 import { sharedBrowser, TABLET } from './browser.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
@@ -202,10 +203,9 @@ const VISITS = eventsUpTo(118, []).flatMap((event) =>
   event.kind === 'phase-entered' ? [{ phase: event.phase, atMs: event.atMs }] : [],
 );
 
-function summary(run: string, title: string, wall: string, more: object = {}) {
+function summary(run: string, title: string, wall: string, more: Partial<RunLine> = {}): RunLine {
   return {
     run,
-    bowl: BOWL,
     title,
     coating: 'dark',
     profile: 'dark',
@@ -220,6 +220,7 @@ function summary(run: string, title: string, wall: string, more: object = {}) {
     ...EMPTY_CARD,
     verdict: null,
     binnedAtWall: null,
+    bowlName: null,
     tiles: tilesOf(readingsUpTo(118), 60),
     ...more,
   };
