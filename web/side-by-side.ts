@@ -1,6 +1,6 @@
 /** Two logs of one trace beside each other: each folded and reckoned the same way, and what there is to say of their curves. Pure. */
-import { accountOf } from '../server/core/show/account.ts';
 import type { Account } from '../server/core/show/account.ts';
+import { accountOfColumns } from '../server/core/show/account-curve.ts';
 import { foldEvents, openView } from '../server/core/show/view.ts';
 import type { PastAlarm, View } from '../server/core/show/view.ts';
 import type { CueName, RunEvent } from '../server/core/record/event.ts';
@@ -26,12 +26,11 @@ export interface Told {
 
 export function sideOf({ info, engine, events, tiles }: Told, endMs: number): Side {
   const view = foldEvents(openView(info), events);
-  const curve = tiles.map(([atMs, , , estimateC]) => [atMs, estimateC] as const);
   return {
     info,
     engine,
     view,
-    account: accountOf(info.profile, view.visits, curve, endMs),
+    account: accountOfColumns(info.profile, view, tiles, endMs),
     alarms: view.pastAlarms.toSorted((a, b) => a.raisedAtMs - b.raisedAtMs),
     cues: events.flatMap((event) => (event.kind === 'cue' ? [event.cue] : [])),
     tiles,

@@ -114,8 +114,7 @@ function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {
   const phase = phaseOf(told, stay.phase);
   const temperature = (valueC: number | null): string => (valueC === null ? '–' : degrees(valueC, manner));
   const seldom = (seconds: number): string => (seconds === 0 ? 'never' : span(seconds * 1000));
-  const outside = (bounds: number | undefined, seconds: number): string =>
-    bounds === undefined ? '–' : seldom(seconds);
+  const outside = (bound: number | null, seconds: number): string => (bound === null ? '–' : seldom(seconds));
   return [
     `${asName(stay.phase)}${isReached(stay, told) ? '' : ', not reached'}`,
     clock(told.wallMsOf(stay.enteredAtMs)),
@@ -125,8 +124,8 @@ function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {
     temperature(stay.highestC),
     span(stay.insideBandS * 1000),
     seldom(stay.unseenS),
-    outside(phase?.ceilingC, stay.overCeilingS),
-    outside(stay.heading === 'up' ? undefined : phase?.floorC, stay.underFloorS),
+    outside(stay.ceilingC, stay.overCeilingS),
+    outside(stay.heading === 'up' ? null : (phase?.floorC ?? null), stay.underFloorS),
   ];
 }
 

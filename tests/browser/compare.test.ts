@@ -57,7 +57,7 @@ test('runs are ticked in the list, laid over, and brought together at a phase', 
   expect(await page.locator('.laid-A').first().getAttribute('d')).not.toBe(before);
   expect(await page.getByRole('row', { name: /^Judged/ }).innerText()).toMatch(/good\s+usable/);
   expect(await page.locator('.compare-differences').innerText()).toMatch(
-    /^B: cooled 0\.6 less deep; peak 0\.6 higher; .* more over the ceiling; judged usable, not good\.$/,
+    /^B: cooled 0\.6 less deep; peak 0\.6 higher; .* more over the working ceiling; judged usable, not good\.$/,
   );
 });
 

@@ -172,7 +172,7 @@ describe('judging', () => {
 describe('looking back', () => {
   test('tells the run in words, each of which leads to its moment on the curve', async () => {
     const { page } = await openPast(25 * H);
-    const over = page.getByRole('button', { name: /over the ceiling, 32.9 at most\. Show it on the curve/ });
+    const over = page.getByRole('button', { name: /over the working ceiling, 32.9 at most\. Show it on the curve/ });
     await over.click();
     await expect.poll(() => page.locator('.head-number').innerText()).toMatch(/32\.[89]/);
   });

@@ -76,6 +76,60 @@ test('over, under and low are counted where they belong', () => {
   expect(account.stays[2]).toMatchObject({ highestC: 33.4, highestAtMs: 1_200_000, lowestAtMs: 1_390_000 });
 });
 
+describe('over the working ceiling, in whatever phase the run stepped back to', () => {
+  const steps = (...phases: readonly (readonly [phase: string, fromS: number, untilS: number, tempC: number])[]) => ({
+    visits: phases.map(([phase, fromS, untilS]) => visit(phase, fromS * 1000, untilS * 1000)),
+    curve: phases.flatMap(([, fromS, untilS, tempC]) => at(tempC, fromS, untilS)),
+  });
+  const told = (of: ReturnType<typeof steps>, endS: number) => accountOf(PROFILE, of.visits, of.curve, endS * 1000);
+  const MADE = [
+    ['melt', 0, 600, 46],
+    ['cool', 600, 1200, 27.5],
+    ['rewarm', 1200, 1500, 31],
+  ] as const;
+
+  test('counts on once temper is lost, in the cooling that is begun again, and as high as it went there', () => {
+    const lost = steps(...MADE, ['work', 1500, 1600, 34.5], ['cool', 1600, 1700, 36.1]);
+    lost.curve.push(...at(27.5, 1700, 2300));
+    const account = told({ ...lost, visits: [...lost.visits.slice(0, -1), visit('cool', 1_600_000, null)] }, 2300);
+    expect(account).toMatchObject({ overS: 200, overByC: 3.6, peakAfterSeedC: 36.1, coolestC: 27.5, scorchS: 0 });
+    expect(account.stays.map(({ ceiling, ceilingC, overCeilingS }) => [ceiling, ceilingC, overCeilingS])).toEqual([
+      ['scorch', 50, 0],
+      ['working', 32.5, 0],
+      ['working', 32.5, 0],
+      ['working', 32.5, 100],
+      ['working', 32.5, 100],
+    ]);
+  });
+
+  test('counts from the moment the seeding band was reached, not on the way down to it', () => {
+    const { visits, curve } = steps(['cool', 0, 100, 40]);
+    curve.push(...at(27.9, 100, 200), ...at(33, 200, 250));
+    const reached: PhaseVisit = { ...visits[0]!, leftAtMs: null, reachedAtMs: 100_000 };
+    expect(accountOf(PROFILE, [reached], curve, 250_000)).toMatchObject({
+      overS: 50,
+      overByC: 0.5,
+      peakAfterSeedC: 33,
+    });
+    const never = accountOf(PROFILE, [{ ...reached, reachedAtMs: null }], curve, 250_000);
+    expect(never).toMatchObject({ overS: 0, overByC: 0, peakAfterSeedC: null });
+    expect(never.stays[0]).toMatchObject({ ceiling: null, ceilingC: null, peakC: null });
+  });
+
+  test('counts nothing of what was melted anew, nor of the way down from there', () => {
+    const anew = steps(...MADE, ['work', 1500, 1600, 33], ['melt', 1600, 2000, 46], ['cool', 2000, 2100, 40]);
+    const notYet = [...anew.visits.slice(0, -1), { ...anew.visits.at(-1)!, reachedAtMs: null }];
+    expect(told({ ...anew, visits: notYet }, 2100)).toMatchObject({ overS: 100, overByC: 0.5, peakAfterSeedC: 33 });
+  });
+
+  test('a cooling with a ceiling of its own is under that, as long as no seed was made', () => {
+    const [melt, cool, ...rest] = PROFILE.phases;
+    const profile = { ...PROFILE, phases: [melt!, { ...cool!, ceilingC: 47 }, ...rest] };
+    const { visits, curve } = steps(['cool', 0, 100, 48]);
+    expect(accountOf(profile, visits, curve, 100_000)).toMatchObject({ overS: 0, scorchS: 100, peakAfterSeedC: null });
+  });
+});
+
 test('what nobody read counts for nothing, and is told', () => {
   const curve = [...at(46, 0, 600), ...at(27.5, 600, 700), ...at(31.6, 1600, 3000)];
   const account = accountOf(PROFILE, VISITS, curve, 3_000_000);

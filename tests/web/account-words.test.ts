@@ -20,7 +20,11 @@ const COOL: Stay = {
   keptS: 300,
   holdS: 240,
   insideBandS: 300,
+  ceiling: null,
+  ceilingC: null,
   overCeilingS: 0,
+  peakC: null,
+  peakAtMs: null,
   underFloorS: 0,
   lowHalfS: 0,
 };
@@ -35,6 +39,10 @@ const WORK: Stay = {
   highestC: 32,
   lowestAtMs: 1_800_000,
   highestAtMs: 2_400_000,
+  ceiling: 'working',
+  ceilingC: 32.5,
+  peakC: 32,
+  peakAtMs: 2_400_000,
   holdS: 0,
   insideBandS: 3600,
 };
@@ -57,7 +65,7 @@ const OVER: Account = {
   ...GOOD,
   overS: 190,
   overByC: 0.9,
-  stays: [COOL, { ...WORK, overCeilingS: 190, highestC: 33.4, insideBandS: 3000 }],
+  stays: [COOL, { ...WORK, overCeilingS: 190, highestC: 33.4, peakC: 33.4, insideBandS: 3000 }],
 };
 
 const said = (account: Account): string[] => accountLines(account).map(({ text }) => text);
@@ -93,8 +101,14 @@ describe('the account', () => {
   });
 
   test('names the time over the ceiling and the peak', () => {
-    expect(wrong(OVER)).toEqual(['Work: 1 h, 83 % of it in the band.', '3 min 10 s over the ceiling, 33.4 at most.']);
-    const twice = { ...OVER, overS: 220, stays: [...OVER.stays, { ...WORK, overCeilingS: 30, highestC: 32.8 }] };
+    expect(wrong(OVER)).toEqual([
+      'Work: 1 h, 83 % of it in the band.',
+      '3 min 10 s over the working ceiling, 33.4 at most.',
+    ]);
+    // Back in the cold it is still over it, though it was hotter yet when it came from the melt.
+    const again: Stay = { ...COOL, ceiling: 'working', ceilingC: 32.5, overCeilingS: 30, peakC: 32.8 };
+    const twice: Account = { ...OVER, overS: 220, stays: [...OVER.stays, again] };
+    expect(wrong(twice).at(-2)).toBe('30 s over the working ceiling, 32.8 at most.');
     expect(wrong(twice).at(-1)).toBe('In all 3 min 40 s over the working ceiling, by 0.9 at most.');
   });
 

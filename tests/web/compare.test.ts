@@ -85,7 +85,7 @@ describe('told', () => {
 
   test('in words, how each differs from the first', () => {
     expect(differenceWords(LONG, SHORT)).toMatch(
-      /^B: Work 38 min shorter; peak 1\.1 lower; \d min \d+ s less over the ceiling; judged usable, not good\.$/,
+      /^B: Work 38 min shorter; peak 1\.1 lower; \d min \d+ s less over the working ceiling; judged usable, not good\.$/,
     );
     expect(differenceWords(LONG, COOLING)).toContain('never entered Work');
     expect(differenceWords(LONG, COOLING)).toContain('cooled 1.8 less deep');

@@ -3,7 +3,8 @@
  * comparison and a run sheet say of a run is taken from here. Pure: a fold over stays in phases and the estimated curve.
  */
 import type { Phase, Profile } from '../record/profile.ts';
-import { firstDownIndex, nearEdgeC, phaseIndex } from './course.ts';
+import { type CeilingOver, ceilingsOver } from './ceiling-over.ts';
+import { nearEdgeC, phaseIndex } from './course.ts';
 import { columnMs, isHole } from './holes.ts';
 import type { PhaseVisit } from './view.ts';
 
@@ -30,7 +31,13 @@ export interface Stay {
   readonly keptS: number;
   readonly holdS: number;
   readonly insideBandS: number;
+  /** The ceiling over it, one for the seed or one for the chocolate itself, °C; null: none was. */
+  readonly ceiling: CeilingOver['kind'] | null;
+  readonly ceilingC: number | null;
   readonly overCeilingS: number;
+  /** The highest since that ceiling was over it, and when, feed clock. */
+  readonly peakC: number | null;
+  readonly peakAtMs: number | null;
   readonly underFloorS: number;
   /** In a hold: under the middle of the band, where crystals grow. */
   readonly lowHalfS: number;
@@ -42,7 +49,7 @@ export interface Account {
   /** The deepest of the cooling, and the highest after it; null: it never got that far. */
   readonly coolestC: number | null;
   readonly peakAfterSeedC: number | null;
-  /** Over a working ceiling, which is one after the first cooling, and how far at most. */
+  /** Over the working ceiling since it first guarded the seed, in whatever phase, and how far at most. */
   readonly overS: number;
   readonly overByC: number;
   /** Over a scorch ceiling, one before it. */
@@ -70,21 +77,20 @@ export function accountOf(
   curve: readonly CurvePoint[],
   endMs: number,
 ): Account {
-  const stays = visits.flatMap((visit, i) => stayOf(profile, visit, visits[i + 1], curve, endMs));
-  const seedAt = firstDownIndex(profile);
-  const afterSeed = (stay: Stay): boolean => seedAt !== -1 && phaseIndex(profile, stay.phase) >= seedAt;
-  const later = stays.filter(afterSeed);
+  const ceilings = ceilingsOver(profile, visits);
+  const stays = visits.flatMap((visit, i) => stayOf(profile, visit, visits[i + 1], ceilings[i] ?? null, curve, endMs));
+  const guarded = stays.filter(({ ceiling }) => ceiling === 'working');
   const work = stays.filter(({ heading }) => heading === 'hold');
   const startMs = visits[0]?.enteredAtMs ?? endMs;
   return {
     stays,
     lastedS: seconds(endMs - startMs),
     coolestC: lowest(stays.filter(({ heading }) => heading === 'down')),
-    peakAfterSeedC: highest(later.filter(({ heading }) => heading !== 'down')),
-    overS: total(later, 'overCeilingS'),
-    overByC: Math.max(0, ...later.map((stay) => overBy(profile, stay))),
+    peakAfterSeedC: peakOf(guarded),
+    overS: total(guarded, 'overCeilingS'),
+    overByC: Math.max(0, ...guarded.map(overBy)),
     scorchS: total(
-      stays.filter((stay) => !afterSeed(stay)),
+      stays.filter(({ ceiling }) => ceiling === 'scorch'),
       'overCeilingS',
     ),
     underS: total(stays, 'underFloorS'),
@@ -99,6 +105,7 @@ function stayOf(
   profile: Profile,
   visit: PhaseVisit,
   next: PhaseVisit | undefined,
+  over: CeilingOver | null,
   curve: readonly CurvePoint[],
   endMs: number,
 ): Stay[] {
@@ -110,7 +117,10 @@ function stayOf(
     seconds(among.reduce((ms, piece) => (holds(piece.tempC) ? ms + piece.ms : ms), 0));
   const lowest = extremeOf(pieces, (a, b) => a < b);
   const highest = extremeOf(pieces, (a, b) => a > b);
-  const { bandC, heading, ceilingC = Infinity, floorC = -Infinity, holdS = 0 } = phase;
+  const { bandC, heading, floorC = -Infinity, holdS = 0 } = phase;
+  const ceilingC = over?.limitC ?? null;
+  const beneath = over === null ? [] : piecesOf(curve, Math.max(over.fromMs, visit.enteredAtMs), untilMs);
+  const peak = extremeOf(beneath, (a, b) => a > b);
   const edgeC = nearEdgeC(phase);
   const isThere = (tempC: number): boolean => (heading === 'down' ? tempC <= edgeC : tempC >= edgeC);
   return [
@@ -130,7 +140,11 @@ function stayOf(
       reached: heading === 'hold' || visit.reachedAtMs !== null || next?.by === 'reached',
       keptS: timeWhere(isThere, piecesOf(curve, visit.enteredAtMs, untilMs, DWELL_GAP_MS)),
       insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
-      overCeilingS: timeWhere((tempC) => tempC > ceilingC),
+      ceiling: over?.kind ?? null,
+      ceilingC,
+      overCeilingS: ceilingC === null ? 0 : timeWhere((tempC) => tempC > ceilingC, beneath),
+      peakC: peak === null ? null : round(peak.tempC),
+      peakAtMs: peak?.atMs ?? null,
       underFloorS: heading === 'up' ? 0 : timeWhere((tempC) => tempC < floorC),
       lowHalfS: heading === 'hold' ? timeWhere((tempC) => tempC < (bandC[0] + bandC[1]) / 2) : 0,
     },
@@ -170,9 +184,8 @@ function unseenS(pieces: readonly Piece[], fromMs: number, untilMs: number): num
   return seconds(pieces.reduce((left, { ms }) => left - ms, untilMs - fromMs));
 }
 
-function overBy(profile: Profile, { phase, highestC }: Stay): number {
-  const ceilingC = profile.phases[phaseIndex(profile, phase)]?.ceilingC;
-  return ceilingC === undefined || highestC === null ? 0 : round(Math.max(0, highestC - ceilingC));
+function overBy({ ceilingC, peakC }: Stay): number {
+  return ceilingC === null || peakC === null ? 0 : round(Math.max(0, peakC - ceilingC));
 }
 
 function lowest(stays: readonly Stay[]): number | null {
@@ -180,8 +193,8 @@ function lowest(stays: readonly Stay[]): number | null {
   return all.length === 0 ? null : Math.min(...all);
 }
 
-function highest(stays: readonly Stay[]): number | null {
-  const all = stays.flatMap(({ highestC }) => highestC ?? []);
+function peakOf(stays: readonly Stay[]): number | null {
+  const all = stays.flatMap(({ peakC }) => peakC ?? []);
   return all.length === 0 ? null : Math.max(...all);
 }
 

@@ -6,6 +6,7 @@ import { runSheet } from '../../../server/handover/run-sheet.ts';
 import type { RunEvent } from '../../../server/core/record/event.ts';
 import { bound, degrees, figure, PLAIN, shift, span } from '../../../server/handover/manner.ts';
 import { ICE_POINT } from '../../support/checked.ts';
+import { EMPTY_TALLY, tallied } from '../../../server/store/tally.ts';
 import { CARD, toldStory } from '../../support/told.ts';
 
 const HOSTILE = '</style></title><script>alert(1)</script><img src=x onerror=alert(1)>"\'&';
@@ -144,6 +145,18 @@ describe('the run sheet', () => {
     const stay = accountOfRun(coarse).stays.find(({ phase }) => phase === over!.phase);
     expect(stay!.highestC).toBe(over!.extremeC);
   });
+
+  it.each(['overshoot-in-rewarm', 'slow-drift-over-ceiling', 'temper-lost-and-recovered'] as const)(
+    'goes as far over the working ceiling in %s as the list and the alarm say',
+    (story) => {
+      const told = toldStory(story);
+      const { worstOverC } = told.stored.events.reduce((tally, event) => tallied(tally, [event], []), EMPTY_TALLY);
+      const { overByC, overS } = accountOfRun(told);
+      expect(overByC).toBeGreaterThan(0);
+      expect(overByC).toBe(worstOverC);
+      expect(overS).toBeGreaterThan(5);
+    },
+  );
 
   it('counts the notes that find no room, and keeps the alarms', () => {
     const many = Array.from({ length: 60 }, (_, at) => [at / 2, `note ${at}`] as const);

@@ -23,9 +23,12 @@ export function accountLines(account: Account): readonly AccountLine[] {
 function stayLines(stay: Stay): AccountLine[] {
   const told = [stay.heading === 'hold' ? workLine(stay) : wayLine(stay)];
   const off = (text: string, atMs: number | null): AccountLine => ({ text, weight: 'off', atMs });
-  if (stay.overCeilingS >= WORTH_TELLING_S && stay.highestC !== null)
+  if (stay.overCeilingS >= WORTH_TELLING_S && stay.peakC !== null)
     told.push(
-      off(`${lasted(stay.overCeilingS)} over the ceiling, ${degrees(stay.highestC)} at most.`, stay.highestAtMs),
+      off(
+        `${lasted(stay.overCeilingS)} over the ${stay.ceiling} ceiling, ${degrees(stay.peakC)} at most.`,
+        stay.peakAtMs,
+      ),
     );
   if (stay.underFloorS >= WORTH_TELLING_S && stay.lowestC !== null)
     told.push(off(`${lasted(stay.underFloorS)} under the floor, ${degrees(stay.lowestC)} at least.`, stay.lowestAtMs));

@@ -43,7 +43,7 @@ export function figureRows(laid: readonly Laid[]): readonly FigureRow[] {
     ...phasesOf(laid).map((phase) => row(phaseName(phase), (each) => orNothing(phaseS(each, phase), lasted))),
     row('Coolest', ({ account }) => orNothing(account.coolestC, degrees)),
     row('Highest after it', ({ account }) => orNothing(account.peakAfterSeedC, degrees)),
-    row('Over the ceiling', ({ account }) => lasted(account.overS)),
+    row('Over the working ceiling', ({ account }) => lasted(account.overS)),
     row('Under the floor', ({ account }) => lasted(account.underS)),
     row('Standing at the end', ({ view }) => standingAtEnd(view.standing?.standing ?? null)),
     row('Judged', ({ card }) => verdictOf(card?.outcome?.verdict)),
@@ -66,7 +66,7 @@ export function differenceWords(first: Laid, other: Laid): string {
     ...phasesOf([first, other]).flatMap((phase) => phaseDifference(first, other, phase)),
     ...degreesDifference(first.account.coolestC, other.account.coolestC, 'cooled', 'less deep', 'deeper'),
     ...degreesDifference(first.account.peakAfterSeedC, other.account.peakAfterSeedC, 'peak', 'higher', 'lower'),
-    ...outsideDifference(first.account.overS, other.account.overS, 'over the ceiling'),
+    ...outsideDifference(first.account.overS, other.account.overS, 'over the working ceiling'),
     ...outsideDifference(first.account.underS, other.account.underS, 'under the floor'),
     ...verdictDifference(first, other),
   ];

@@ -131,7 +131,7 @@ export function comparedRows(first: Side, second: Side): readonly ComparedRow[] 
     ),
     row('Temper at the end', ({ view }) => [standingAtEnd(view.standing?.standing ?? null)]),
     row('Furthest over', ({ account }) => [
-      account.overByC > 0 ? `${apart(account.overByC)} over the ceiling` : 'never over',
+      account.overByC > 0 ? `${apart(account.overByC)} over the working ceiling` : 'never over',
     ]),
   ];
 }
