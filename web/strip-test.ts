@@ -29,22 +29,43 @@ export interface StripTest {
 export type StripLook = 'glossy' | 'streaks' | 'tacky';
 
 /** The strip that lies there by what was noted; null: none, or one that tells nothing any more of what is in the bowl. */
-export function stripLying({ marks, standing, ended }: View): StripTest | null {
+export function stripLying(view: View): StripTest | null {
+  const { marks, ended } = view;
   if (ended !== null) return null;
   const told = marks.flatMap((mark) => (mark.kind === 'act' && isOfStrip(mark.act) ? [mark] : []));
   const laid = told.findLast(({ act }) => act === 'strip-laid');
   const last = told.at(-1);
   if (laid === undefined || last === undefined || isStripTest(last.act)) return null;
   const { id, atMs: laidAtMs } = laid;
-  if (isFromBefore(laidAtMs, standing)) return null;
+  if (isFromBefore(laidAtMs, view)) return null;
   if (last === laid) return { id, laidAtMs, lookAtMs: laidAtMs + SETS_IN_MS, isSecondLook: false };
   return { id, laidAtMs, lookAtMs: last.atMs + ONCE_MORE_MS, isSecondLook: true };
 }
 
 /** Of chocolate that has been too warm, or too cool for long, since it was laid: glossy as it may set, it knows nothing of that. */
-function isFromBefore(laidAtMs: number, standing: View['standing']): boolean {
+function isFromBefore(laidAtMs: number, view: View): boolean {
+  const { standing } = view;
   if (standing?.standing === 'lost') return true;
-  return standing?.standing === 'at-risk' && laidAtMs < standing.atMs;
+  return laidAtMs < lastOverMs(view) || (standing?.standing === 'at-risk' && laidAtMs < standing.atMs);
+}
+
+/** When it last went over the working ceiling, feed clock; -Infinity: it never did. */
+function lastOverMs({ alarms, pastAlarms }: Pick<View, 'alarms' | 'pastAlarms'>): number {
+  const over = [...alarms, ...pastAlarms].filter(({ alarm }) => alarm === 'overshoot');
+  return Math.max(-Infinity, ...over.map(({ raisedAtMs }) => raisedAtMs));
+}
+
+/** In temper as far as we can tell, but over the ceiling since that was said or tested: its alarm asked for a strip test, however short it was. */
+export function isTestOwed(view: View): boolean {
+  const { standing, marks } = view;
+  if (standing?.standing !== 'in-temper') return false;
+  const test = marks.findLast((mark) => mark.kind === 'act' && isStripTest(mark.act));
+  return lastOverMs(view) > Math.max(standing.atMs, test?.atMs ?? -Infinity);
+}
+
+/** Nothing is dipped that is not in temper, as far as we can tell, or waits for the strip test that was asked for. */
+export function mayDip(view: View): boolean {
+  return view.standing?.standing === 'in-temper' && !isTestOwed(view);
 }
 
 function isOfStrip(act: Act): boolean {
@@ -82,7 +103,7 @@ export function isTestDue(view: View, atMs: number, profile: Profile, tempC: num
   const isReached = view.visits.at(-1)?.reachedAtMs !== null;
   if (profile.phases[at]!.heading !== 'hold' && !isReached) return false;
   const lastMs = lastTestMs(view);
-  return lastMs === null || view.cue?.cue === 'strip-test' || atMs - lastMs >= EVERY_MS;
+  return lastMs === null || view.cue?.cue === 'strip-test' || isTestOwed(view) || atMs - lastMs >= EVERY_MS;
 }
 
 /** A step on the way to a verdict. */

@@ -2,7 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
 import { emptyView, foldEvents, foldNote } from '../../server/core/show/view.ts';
-import { isTestDue, lastTestMs, lookedAt, stripLying, stripStage } from '../../web/strip-test.ts';
+import { isTestDue, lastTestMs, lookedAt, mayDip, stripLying, stripStage } from '../../web/strip-test.ts';
+import { NO_MOMENT } from '../../web/moment.ts';
+import { sentence } from '../../web/words/sentence.ts';
 import { testLines, waitingWords } from '../../web/words/strip-test.ts';
 import { DARK } from '../support/scenes.ts';
 
@@ -60,6 +62,36 @@ describe('a strip', () => {
     expect(stripLying(before)).toBeNull();
     expect(isTestDue(before, NOW, DARK)).toBe(true);
     expect(stripLying(viewOf([90, enter('work')], laid(8), [6, over], laid(3)))?.laidAtMs).toBe(NOW - 3 * MIN);
+  });
+
+  test('laid before a short overshoot it says nothing of that either: a new one is asked for, and nothing is dipped until it was good', () => {
+    const made: EventBody = { kind: 'standing', standing: 'in-temper', why: 'seeded-and-rewarmed' };
+    const work = [
+      [90, made],
+      [90, enter('work')],
+    ] as const;
+    const over = (agoMin: number) =>
+      [
+        [
+          agoMin,
+          { kind: 'alarm-raised', alarm: 'overshoot', severity: 'warning', phase: 'work', valueC: 32.6, limitC: 32.5 },
+        ],
+        [agoMin - 0.5, { kind: 'alarm-cleared', alarm: 'overshoot', lastedMs: 30_000, extremeC: 32.7 }],
+      ] as const;
+    const owed = viewOf(...work, laid(9), ...over(6));
+    expect([stripLying(owed), isTestDue(owed, NOW, DARK), mayDip(owed)]).toEqual([null, true, false]);
+    // Once the cue has been shown for long enough the phase's own words ask for it.
+    const now = { ...NO_MOMENT, atMs: NOW, stale: false };
+    expect(sentence(owed, { ...now, reading: { valueC: 31.5, atMs: NOW, quality: 'good' } }, DARK).act).toBe(
+      'Strip test before you dip.',
+    );
+    const tested = viewOf(...work, [20, GOOD], ...over(6));
+    expect([isTestDue(tested, NOW, DARK), mayDip(tested), testLines(tested, NOW)]).toEqual([true, false, []]);
+    const anew = viewOf(...work, ...over(9), laid(6));
+    expect([stripLying(anew)?.laidAtMs, mayDip(anew)]).toEqual([NOW - 6 * MIN, false]);
+    const good = viewOf(...work, ...over(9), laid(6), [1, GOOD]);
+    expect([isTestDue(good, NOW, DARK), mayDip(good)]).toEqual([false, true]);
+    expect(mayDip(viewOf(...over(95), ...work))).toBe(true);
   });
 
   test('struck out it is given up; an answer struck out is asked for again', () => {

@@ -15,6 +15,7 @@ import { phaseName } from '../names.ts';
 import { alarmSentence, areaOf, wayOf } from './alarm.ts';
 import { linkSentence } from './link.ts';
 import { stripSentence, testLines } from '../strip-test.ts';
+import { mayDip } from '../../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
 import { cueWords } from './cue.ts';
 import { LOW_FOR_LONG } from './standing.ts';
@@ -73,11 +74,6 @@ export function sentence(view: View, now: Moment, profile: Profile, test: StripT
   const cued = view.cue === null || isAnswered ? null : cueWords(view.cue, now, profile);
   const looked = test === null || cued?.area === 'band' ? null : stripSentence(test, now.atMs, mayDip(view));
   return { ...calm, ...cued, ...looked };
-}
-
-/** Nothing is dipped that is not in temper, as far as we can tell. */
-function mayDip({ standing }: View): boolean {
-  return standing?.standing === 'in-temper';
 }
 
 function plain(act: string, detail: string, later: readonly string[] = []): Sentence {

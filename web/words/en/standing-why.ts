@@ -7,6 +7,7 @@ import type { Phase, Profile } from '../../../server/core/record/profile.ts';
 import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
 import type { View } from '../../../server/core/show/view.ts';
 import { saidTempC } from '../../said-temperature.ts';
+import { isTestOwed } from '../../strip-test.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
 import { wayOf } from './alarm.ts';
 import { STANDING_WHY } from '../log-names.ts';
@@ -57,6 +58,8 @@ interface Course {
   readonly place: 'before' | 'cooling' | 'holding' | 'after';
   /** After temper is lost it goes on with cooling again, not with the melt. */
   readonly coolsAgain: boolean;
+  /** Over the ceiling since it was last tested. */
+  readonly owesTest: boolean;
 }
 
 function courseOf(view: View, profile: Profile): Course {
@@ -70,6 +73,7 @@ function courseOf(view: View, profile: Profile): Course {
     lostC: lowestLostC(profile),
     place: placeOf(at - firstDownIndex(profile), reached),
     coolsAgain: wayOf(view, profile).coolsAgain,
+    owesTest: isTestOwed(view),
   };
 }
 
@@ -160,6 +164,7 @@ function nextWords({ standing, why }: Told, now: Moment, course: Course): string
     case 'not-made-yet':
       return UNMADE_NEXT[course.place](seed);
     case 'in-temper':
+      if (course.owesTest) return 'It was over the ceiling. Strip test before you dip.';
       return why === 'made-again' ? 'Strip test first, then dip.' : 'Dip. Strip test every half hour.';
     case 'unproven':
       if (why === 'strip-test-bad') return `Stir well, test again. Still not good: cool to ${seed}.`;
