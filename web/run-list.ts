@@ -6,7 +6,7 @@ import { ask, hasFields } from './post.ts';
 import type { Answer } from './post.ts';
 
 /** A run's line in the list, as far as the page needs it. */
-export type RunLine = Omit<RunSummary, 'bowl' | 'startedAtMs'>;
+export type RunLine = Omit<RunSummary, 'bowl' | 'startedAtMs' | 'startedAtWall'>;
 
 export interface RunLines {
   /** How many fit, on all pages. */
@@ -125,6 +125,6 @@ function isRunLines(value: unknown): value is RunLines {
 }
 
 function isRunLine(value: unknown): value is RunLine {
-  const isLine = hasFields<RunLine>('run', 'title', 'startedAtWall', 'durationMs', 'visits', 'tags', 'tiles')(value);
+  const isLine = hasFields<RunLine>('run', 'title', 'beganAtWall', 'durationMs', 'visits', 'tags', 'tiles')(value);
   return isLine && Array.isArray(value.visits) && Array.isArray(value.tags) && isListOf(isTile)(value.tiles);
 }

@@ -28,7 +28,7 @@ export function dateOf(wall: string, now: Date): string {
 export function factsOf(run: Line, now: Date): string {
   const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000).replaceAll(' ', NO_BREAK);
   const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];
-  const facts = [...kindOf(run), ...bowlOf(run), dateOf(run.startedAtWall, now), length, ...kg].join(', ');
+  const facts = [...kindOf(run), ...bowlOf(run), dateOf(run.beganAtWall, now), length, ...kg].join(', ');
   return run.simulated ? `${facts}${RUNS.simulated}` : facts;
 }
 

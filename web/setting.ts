@@ -64,11 +64,11 @@ export function isToJudge(rest: Rest): boolean {
 
 /** As a list of many runs sees it: ended, not judged, a day's rest behind it, and not so long ago that nobody will (ours: a week). */
 export function isWaitingForVerdict(
-  run: Pick<RunLine, 'endedAtMs' | 'startedAtWall' | 'durationMs' | 'verdict' | 'simulated'>,
+  run: Pick<RunLine, 'endedAtMs' | 'beganAtWall' | 'durationMs' | 'verdict' | 'simulated'>,
   nowMs: number,
 ): boolean {
   if (run.endedAtMs === null || run.verdict !== null || run.simulated) return false;
-  const restedMs = nowMs - (Date.parse(run.startedAtWall) + run.durationMs);
+  const restedMs = nowMs - (Date.parse(run.beganAtWall) + run.durationMs);
   return restedMs >= REST_MS && restedMs < 8 * REST_MS;
 }
 

@@ -145,6 +145,7 @@ const SUMMARY: Fields<RunSummary> = {
   profile: text,
   simulated: flag,
   startedAtWall: text,
+  beganAtWall: text,
   durationMs: whole,
   endedAtMs: orNull(whole),
   standing: orNull(standingShape),

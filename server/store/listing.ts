@@ -84,11 +84,15 @@ function conditionsOf(query: RunQuery): { readonly where: string; readonly value
 }
 
 const COLUMNS = `run, bowl, bowl_name AS bowlName, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
-  coalesce(ended_at_ms, last_at_ms) - started_at_ms AS durationMs, ended_at_ms AS endedAtMs, standing,
+  coalesce(ended_at_ms, last_at_ms) AS lastAtMs, ended_at_ms AS endedAtMs, standing,
   worst_alarm AS worstAlarm, worst_over_c AS worstOverC, visits, name, centre, lot, kg, tags, verdict,
   binned_at_wall AS binnedAtWall, tiles`;
 
-interface SummaryRow extends Omit<RunSummary, 'simulated' | 'tiles' | 'visits' | 'tags'> {
+interface SummaryRow extends Omit<
+  RunSummary,
+  'simulated' | 'tiles' | 'visits' | 'tags' | 'beganAtWall' | 'durationMs'
+> {
+  readonly lastAtMs: number;
   readonly simulated: number;
   readonly tiles: Uint8Array;
   readonly visits: string;
@@ -96,12 +100,18 @@ interface SummaryRow extends Omit<RunSummary, 'simulated' | 'tiles' | 'visits' |
 }
 
 /** One damaged picture must not hide the whole list. */
-function summaryOf({ simulated, tiles, visits, tags, ...row }: SummaryRow): RunSummary {
+function summaryOf({ simulated, tiles, visits: visitsText, tags, lastAtMs, ...row }: SummaryRow): RunSummary {
+  const { startedAtMs, startedAtWall } = row;
+  const visits = undamaged(() => JSON.parse(visitsText) as Visit[]) ?? [];
+  const beganAtMs = visits[0]?.atMs ?? startedAtMs;
+  const beganAtWall = undamaged(() => new Date(Date.parse(startedAtWall) + beganAtMs - startedAtMs).toISOString());
   return {
     ...row,
+    visits,
+    beganAtWall: beganAtWall ?? startedAtWall,
+    durationMs: lastAtMs - beganAtMs,
     simulated: simulated === 1,
     tiles: undamaged(() => decodeTiles(tiles)) ?? [],
-    visits: undamaged(() => JSON.parse(visits) as Visit[]) ?? [],
     tags: undamaged(() => JSON.parse(tags) as string[]) ?? [],
   };
 }

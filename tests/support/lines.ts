@@ -7,7 +7,7 @@ export const LINE: RunLine = {
   coating: 'dark',
   profile: 'dark',
   simulated: false,
-  startedAtWall: '2026-11-24T13:40:00',
+  beganAtWall: '2026-11-24T13:40:00',
   durationMs: 118 * 60_000,
   endedAtMs: 9,
   standing: 'in-temper',

@@ -210,7 +210,7 @@ function summary(run: string, title: string, wall: string, more: Partial<RunLine
     coating: 'dark',
     profile: 'dark',
     simulated: false,
-    startedAtWall: wall,
+    beganAtWall: wall,
     durationMs: 118 * 60_000,
     endedAtMs: msAt(118),
     standing: 'in-temper',

@@ -134,7 +134,7 @@ describe('the best runs', () => {
 
   /** A server with these runs on its list, none of which can be opened. */
   function serve(runs: readonly string[], endedAtMs: number | null = 1_000): void {
-    const line = { title: '', startedAtWall: '', durationMs: 1, visits: [], tags: [], tiles: [], endedAtMs };
+    const line = { title: '', beganAtWall: '', durationMs: 1, visits: [], tags: [], tiles: [], endedAtMs };
     vi.stubGlobal('fetch', (path: string) => {
       asked.push(path);
       const isList = path.startsWith('/api/runs?');

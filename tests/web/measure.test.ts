@@ -156,6 +156,9 @@ test('clock time counts from the run’s start, and a missing label is no time',
 
 test('elapsed time is hours and minutes', () => {
   expect([0, 22 * 60_000, 103 * 60_000, -5].map(elapsed)).toEqual(['0:00', '0:22', '1:43', '0:00']);
+  // As a span says it, so that a run of 1 h 22 min ends at 1:22.
+  const s = 81 * 60 + 36;
+  expect([span(s), elapsed(s * 1000)]).toEqual(['1 h 22 min', '1:22']);
 });
 
 test('a guess is never nothing: what is nearer than can be told may come any moment', () => {

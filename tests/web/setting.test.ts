@@ -37,7 +37,7 @@ describe('after the work', () => {
 test('the list waits for a verdict from a day after the end, for a week', () => {
   const run = {
     endedAtMs: 1,
-    startedAtWall: new Date(ENDED - H).toISOString(),
+    beganAtWall: new Date(ENDED - H).toISOString(),
     durationMs: H,
     verdict: null,
     simulated: false,

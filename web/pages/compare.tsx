@@ -1,5 +1,6 @@
 /** Two to six runs laid over one another: their curves on one chart, how each differs from the first, and their figures. */
 import { useEffect, useState } from 'preact/hooks';
+import { beganAtMs } from '../../server/core/show/view.ts';
 import { fetchCard } from '../cards.ts';
 import { alignablePhases, layOver, originOf, runsIn } from '../compare.ts';
 import type { Aligned, Laid } from '../compare.ts';
@@ -9,6 +10,7 @@ import { PageHead } from '../controls/page-head.tsx';
 import { fetchRun } from '../fetched.ts';
 import { LAID_LEAST } from '../run-list.ts';
 import { dateOf, nameOf } from '../run-words.ts';
+import { wallAt } from '../setting.ts';
 import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
 import { phaseName } from '../words/names.ts';
 import { SETTING } from '../words/outcome.ts';
@@ -120,7 +122,7 @@ function Keys({ laid }: { readonly laid: readonly Laid[] }) {
           <b>{each.letter}</b>
           <LineSample letter={each.letter} />
           <a href={`#/runs/${encodeURIComponent(each.run.info.run)}`}>
-            {SETTING.moment(nameIn(each), dateOf(each.run.info.startedAtWall, now))}
+            {SETTING.moment(nameIn(each), dateOf(beganWall(each), now))}
           </a>
         </li>
       ))}
@@ -173,6 +175,10 @@ function Figures({ laid }: { readonly laid: readonly Laid[] }) {
       </div>
     </section>
   );
+}
+
+function beganWall({ run: { info }, view }: Laid): string {
+  return new Date(wallAt(info, beganAtMs(info, view.visits))).toISOString();
 }
 
 function nameIn({ run, card }: Laid): string {

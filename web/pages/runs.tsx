@@ -130,6 +130,6 @@ function saidOf({ wish, shown, trouble }: Lines): { readonly act: string; readon
       ? { act: LIBRARY.noneFits, detail: LIBRARY.takeAway }
       : { act: RUNS.look, detail: LIBRARY.fit(total) };
   if (newest === undefined) return { act: RUNS.none, detail: RUNS.first };
-  const onDay = wish.order === 'newest' ? dateOf(newest.startedAtWall, new Date()) : null;
+  const onDay = wish.order === 'newest' ? dateOf(newest.beganAtWall, new Date()) : null;
   return { act: RUNS.look, detail: onDay === null ? LIBRARY.fit(total) : RUNS.count(total, onDay) };
 }

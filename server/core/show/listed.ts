@@ -24,7 +24,10 @@ export interface RunSummary {
   readonly coating: string;
   readonly profile: string;
   readonly simulated: boolean;
+  /** Of its first line, which is kept to look back at; the run itself began with its first phase (`beganAtMs`). */
   readonly startedAtWall: string;
+  readonly beganAtWall: string;
+  /** From its first phase to its end, or to what was recorded last. */
   readonly durationMs: number;
   /** null while it is going. */
   readonly endedAtMs: number | null;

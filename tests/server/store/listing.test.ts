@@ -94,6 +94,25 @@ test('in each order, a page at a time, with the count of all that fit', async ()
   expect([total, runs.map(({ run }) => run)]).toEqual([2, ['r1']]);
 });
 
+test('a run is as long as from its first phase to its end, and began then: what was read before that is not counted', async () => {
+  const store = openedStore(freshFolder());
+  store.beginRun(newRun('r1', { startedAtMs: 100, startedAtWall: '2026-11-25T09:00:30.000Z' }));
+  const [first, second] = madeTurns(2);
+  const entered = { seq: 1, atMs: 42_100, kind: 'phase-entered', phase: 'melt', from: null, by: 'hand' } as const;
+  store.append('r1', { ...first!, events: [] });
+  const input = { ...second!.input, atMs: 42_100 };
+  store.append('r1', { ...second!, input, events: [entered] });
+  await store.flush();
+  expect(allRuns(store)[0]).toMatchObject({ durationMs: 0, beganAtWall: '2026-11-25T09:01:12.000Z' });
+  store.endRun('r1', 102_100);
+  await store.flush();
+  expect(allRuns(store)[0]).toMatchObject({
+    startedAtWall: '2026-11-25T09:00:30.000Z',
+    beganAtWall: '2026-11-25T09:01:12.000Z',
+    durationMs: 60_000,
+  });
+});
+
 test('what it can be narrowed to is what runs out of the bin have', async () => {
   const store = await threeRuns();
   expect(store.choices()).toEqual({
