@@ -32,6 +32,8 @@ export interface OpenedRun {
   readonly notes: readonly NoteInfo[];
   /** Since when it lies in the bin, ISO 8601; null: it does not. */
   readonly binnedAtWall: string | null;
+  /** When it was brought in from a file, ISO 8601; null: it was recorded here. */
+  readonly importedAtWall: string | null;
 }
 
 /** `atMs`: the moment the note is about, feed clock. `replaces`: id of the mark whose place it takes; with no text it strikes it out. */
@@ -75,8 +77,8 @@ export function isListOf<Item>(is: (value: unknown) => value is Item): (value: u
 }
 
 function isOpenedRun(value: unknown): value is OpenedRun {
-  if (!hasFields<OpenedRun>('info', 'endedAtMs', 'events', 'tiles', 'notes', 'binnedAtWall')(value)) return false;
   return (
+    hasFields<OpenedRun>('info', 'endedAtMs', 'events', 'tiles', 'notes', 'binnedAtWall', 'importedAtWall')(value) &&
     isRunInfo(value.info) &&
     isListOf(isRunEvent)(value.events) &&
     isListOf(isTile)(value.tiles) &&

@@ -24,12 +24,24 @@ export function dateOf(wall: string, now: Date): string {
   return `${day(wall, now)}, ${clock(wall, 0, 0)}`;
 }
 
-/** Dark chocolate, Bowl 2, Tue, Nov 24, 13:40, 1 h 58 min, 2.5 kg. */
+/** Dark chocolate, Bowl 2, Tue, Nov 24, 13:40, 1 h 58 min, 2.5 kg, brought in Thu, Nov 26. */
 export function factsOf(run: Line, now: Date): string {
   const length = run.endedAtMs === null ? RUNS.stillGoing : span(run.durationMs / 1000).replaceAll(' ', NO_BREAK);
   const kg = run.kg === null ? [] : [LIBRARY.kg(marked(String(run.kg)))];
-  const facts = [...kindOf(run), ...bowlOf(run), dateOf(run.beganAtWall, now), length, ...kg].join(', ');
+  const facts = [
+    ...kindOf(run),
+    ...bowlOf(run),
+    dateOf(run.beganAtWall, now),
+    length,
+    ...kg,
+    ...broughtIn(run, now),
+  ].join(', ');
   return run.simulated ? `${facts}${RUNS.simulated}` : facts;
+}
+
+/** The day on which it was brought in from a file; none: it was recorded here. */
+export function broughtIn({ importedAtWall }: Pick<Line, 'importedAtWall'>, now: Date): readonly string[] {
+  return importedAtWall === null ? [] : [RUNS.broughtIn(day(importedAtWall, now))];
 }
 
 /** Where there were several when it began. */

@@ -160,6 +160,7 @@ const SUMMARY: Fields<RunSummary> = {
   tags: list(text),
   verdict: orNull(oneOf(VERDICTS)),
   binnedAtWall: orNull(text),
+  importedAtWall: orNull(text),
   tiles: list(tileShape),
 };
 export const summaryShape = object(SUMMARY);

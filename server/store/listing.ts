@@ -86,7 +86,7 @@ function conditionsOf(query: RunQuery): { readonly where: string; readonly value
 const COLUMNS = `run, bowl, bowl_name AS bowlName, title, coating, profile, simulated, started_at_ms AS startedAtMs, started_at_wall AS startedAtWall,
   coalesce(ended_at_ms, last_at_ms) AS lastAtMs, ended_at_ms AS endedAtMs, standing,
   worst_alarm AS worstAlarm, worst_over_c AS worstOverC, visits, name, centre, lot, kg, tags, verdict,
-  binned_at_wall AS binnedAtWall, tiles`;
+  binned_at_wall AS binnedAtWall, imported_at_wall AS importedAtWall, tiles`;
 
 interface SummaryRow extends Omit<
   RunSummary,

@@ -177,6 +177,7 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   await page.getByRole('button', { name: 'Bring it in' }).click();
   await page.getByRole('link', { name: 'Open it' }).click();
   await page.getByRole('link', { name: 'Hand over' }).waitFor();
+  await page.getByText(/^Brought in from a file on /).waitFor();
   const [listed] = kitchen.bowl.store.runs({ most: 2, after: 0 }).runs;
   expect(listed).toMatchObject({ name: 'Ginger in May', profile: 'dark', durationMs: 3_990_000 });
   expect(listed!.visits[0]!.phase).toBe('melt');

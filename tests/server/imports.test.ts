@@ -220,6 +220,7 @@ describe('while it is brought in', () => {
     await coming;
     expect(store.inputsOf(run)).toHaveLength(taken.content.inputs.length);
     expect(store.openRun(run)).toMatchObject({ binnedAtWall: null, importedAtWall: WALL });
+    expect(allRuns(store).find((listed) => listed.run === run)).toMatchObject({ importedAtWall: WALL });
   });
 
   it.each(['inputs', 'blocks', 'notes', 'card_entries'])(

@@ -21,6 +21,7 @@ export const LINE: RunLine = {
   tags: [],
   verdict: null,
   binnedAtWall: null,
+  importedAtWall: null,
   bowlName: null,
   tiles: [],
 };

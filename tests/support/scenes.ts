@@ -271,4 +271,5 @@ export const OPENED = {
   tiles: tilesOf(readingsUpTo(118), 4),
   notes: NOTES,
   binnedAtWall: null,
+  importedAtWall: null,
 };

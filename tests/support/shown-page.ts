@@ -221,6 +221,7 @@ function summary(run: string, title: string, wall: string, more: Partial<RunLine
     verdict: null,
     binnedAtWall: null,
     bowlName: null,
+    importedAtWall: null,
     tiles: tilesOf(readingsUpTo(118), 60),
     ...more,
   };

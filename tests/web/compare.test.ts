@@ -18,6 +18,7 @@ function afternoon(min: number, card: Partial<Card> = {}) {
     tiles: tilesOf(readingsUpTo(min), 4),
     notes: [],
     binnedAtWall: null,
+    importedAtWall: null,
   };
   return { run, card: { ...EMPTY_CARD, ...card } };
 }

@@ -25,6 +25,7 @@ const RUN: OpenedRun = {
   endedAtMs: msAt(118),
   tiles: [],
   binnedAtWall: null,
+  importedAtWall: null,
   notes: NOTES,
 };
 

@@ -22,6 +22,9 @@ describe('a line', () => {
   test('says how long, how much, and what it was where its name doesn’t', () => {
     expect(facts({})).toBe('Tue, Nov 24, 13:40, 1 h 58 min');
     expect(facts({ kg: 2.5, simulated: true })).toBe('Tue, Nov 24, 13:40, 1 h 58 min, 2.5 kg, simulated');
+    expect(facts({ importedAtWall: '2026-11-26T13:05:00' })).toBe(
+      'Tue, Nov 24, 13:40, 1 h 58 min, brought in Thu, Nov 26',
+    );
     expect(facts({ endedAtMs: null })).toBe('Tue, Nov 24, 13:40, still going');
     expect(facts({ bowlName: 'Milk, left' })).toBe('Milk, left, Tue, Nov 24, 13:40, 1 h 58 min');
     expect(facts({ name: 'Ginger' })).toBe('Dark chocolate, Tue, Nov 24, 13:40, 1 h 58 min');

@@ -9,7 +9,7 @@ import { LaidOver, LineSample } from '../controls/laid-over.tsx';
 import { PageHead } from '../controls/page-head.tsx';
 import { fetchRun } from '../fetched.ts';
 import { LAID_LEAST } from '../run-list.ts';
-import { dateOf, nameOf } from '../run-words.ts';
+import { broughtIn, dateOf, nameOf } from '../run-words.ts';
 import { wallAt } from '../setting.ts';
 import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
 import { phaseName } from '../words/names.ts';
@@ -122,7 +122,7 @@ function Keys({ laid }: { readonly laid: readonly Laid[] }) {
           <b>{each.letter}</b>
           <LineSample letter={each.letter} />
           <a href={`#/runs/${encodeURIComponent(each.run.info.run)}`}>
-            {SETTING.moment(nameIn(each), dateOf(beganWall(each), now))}
+            {SETTING.moment(nameIn(each), [dateOf(beganWall(each), now), ...broughtIn(each.run, now)].join(', '))}
           </a>
         </li>
       ))}

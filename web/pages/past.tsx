@@ -23,6 +23,7 @@ import { stretches } from '../road/panels.ts';
 import { ALL, FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { accountOfRun } from '../run-account.ts';
+import { broughtIn } from '../run-words.ts';
 import { onRunChanged } from '../run-changed.ts';
 import { StoredCurve } from '../stored-curve.ts';
 import { useEnvelope } from '../use-envelope.ts';
@@ -170,7 +171,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       <div class="ribbon ribbon-striped">
         <span>{PLAYBACK.ribbon(playback.speed, playback.isPlaying)}</span>
         <span class="on-wide">
-          {info.profile.title}. {day(info.startedAtWall)}
+          {info.profile.title}. {[day(info.startedAtWall), ...broughtIn(run, new Date())].join(', ')}
           {info.simulated ? RUNS.simulated : ''}
         </span>
       </div>

@@ -79,7 +79,7 @@ export const BRING_IN = inLanguage({
     take: 'Bring it in',
     open: 'Open it',
     done: 'It is here.',
-    doneDetail: 'With your other runs.',
+    doneDetail: 'With your other runs, marked as brought in.',
     notTaken: 'Not brought in.',
     notRead: 'The file can’t be read any more. Choose it again.',
     noProfiles: (why: string) => `The profiles aren’t here. ${why}`,

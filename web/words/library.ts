@@ -46,6 +46,7 @@ export const RUNS = inLanguage({
     count: (runs: number, newestOn: string) => `${runs === 1 ? 'One run' : `${runs} runs`}, the newest on ${newestOn}.`,
     stillGoing: 'still going',
     simulated: ', simulated',
+    broughtIn: (day: string) => `brought in ${day}`,
     over: (byC: string) => `${byC} over the ceiling`,
     neverOver: 'never over',
     cameTo: (phase: string) => `came as far as ${phase.toLowerCase()}`,

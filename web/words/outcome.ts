@@ -92,6 +92,7 @@ export const SEEN_CHOICES = inLanguage<Readonly<Record<'no' | 'yes', string>>>({
 export const WENT = inLanguage({
   en: {
     title: 'The run in words',
+    broughtIn: (day: string) => `Brought in from a file on ${day}.`,
     toMoment: (line: string) => `${line} Show it on the curve.`,
     wrong: 'What went wrong?',
     usual: (source: string) =>

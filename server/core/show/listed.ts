@@ -47,6 +47,8 @@ export interface RunSummary {
   readonly verdict: Verdict | null;
   /** Since when it lies in the bin, ISO 8601; null: it does not. */
   readonly binnedAtWall: string | null;
+  /** When it was brought in from a file, ISO 8601; null: it was recorded here. */
+  readonly importedAtWall: string | null;
   /** Up to 120 columns of the whole curve, for a small picture. */
   readonly tiles: readonly Tile[];
 }

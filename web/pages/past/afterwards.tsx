@@ -10,6 +10,7 @@ import { useCard, useServerClock } from '../../use-card.ts';
 import { accountLines } from '../../words/account.ts';
 import type { AccountLine } from '../../words/account.ts';
 import { CAUSE_WORDS, CURVE_WORDS, FAULT_NAME, SOURCE_WORDS } from '../../words/faults.ts';
+import { day } from '../../words/day.ts';
 import { SETTING, WENT } from '../../words/outcome.ts';
 import { OutcomePart } from './outcome-part.tsx';
 
@@ -28,6 +29,7 @@ export function Afterwards({ run, view, account, onMoment }: AfterwardsProps) {
     <>
       <section class="went-part" aria-labelledby="went">
         <h2 id="went">{WENT.title}</h2>
+        {run.importedAtWall !== null && <p>{WENT.broughtIn(day(run.importedAtWall))}</p>}
         <ul>
           {lines.map((line) => (
             <AccountItem key={line.text} line={line} onMoment={onMoment} />
