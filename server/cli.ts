@@ -33,8 +33,13 @@ const USAGE = {
     --bell-command CMD  a program to run while an alarm sounds on no screen, with its words; no shell comes between.
                         It is told BOWLSIDE_ALARM, BOWLSIDE_SEVERITY and BOWLSIDE_WORDS
     --no-bell           ring neither the terminal nor a command`,
-  replay: `  npx bowlside replay FILE [--profile ID|FILE] [--json] [--estimates S] [--probe-lag S] [--timing] [--check]
-                    put a recorded run (.csv or .jsonl) through today's engine`,
+  replay: `  npx bowlside replay FILE  put a recorded run (.csv or .jsonl) through today's engine, and print what it says
+    --profile ID|FILE   judge it by this profile; without it, by the run's own
+    --json              what was said as JSON, an event a line, for other programs
+    --estimates S       between what was said, our estimate of the chocolate every S seconds
+    --probe-lag S       how many seconds the probe takes to show 63 % of a change; without it, as the run says
+    --timing            how long the engine took for it
+    --check             whether today's engine says the same as was said then; if not, where they first differ, and it ends with 1`,
   ports: `  npx bowlside ports [PATH…] [--all] [--baud N]
                     what is plugged in, what it says, and what to do if something is wrong. Opens the port of your thermometer, or the
                     only one; any other where you name it, as opening one can restart a machine. --all: built-in and Bluetooth ports too`,

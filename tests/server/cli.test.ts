@@ -76,6 +76,12 @@ test.each(['serve', 'replay', 'ports', 'lag'])('help of one command alone: %s', 
   expect({ exit, told: [...told] }).toEqual({ exit: 0, told: [command] });
 });
 
+test('help of a replay says of each option what it does', async () => {
+  const { out } = await says('replay', '--help');
+  for (const option of ['profile', 'json', 'estimates', 'probe-lag', 'timing', 'check'])
+    expect(out.join('\n')).toMatch(new RegExp(`^ {4}--${option}\\b.* {3}\\w.{20}`, 'm'));
+});
+
 test('serve prints how it stands and the one address to open, and ends with 0 when it is stopped', async () => {
   const { exit, out, err } = await says('serve', '--simulate', '--listen', '127.0.0.1:0', '--data', freshFolder());
   expect({ exit, err }).toEqual({ exit: 0, err: [] });

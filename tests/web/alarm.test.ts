@@ -25,7 +25,7 @@ describe('quiet', () => {
 });
 
 test('an alarm that makes no sound says so where it is answered', () => {
-  expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (silent)']);
+  expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (no sound here)']);
 });
 
 test.each([

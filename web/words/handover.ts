@@ -48,7 +48,11 @@ export const BRING_IN = inLanguage({
     runDetail: (wall: string | null, lastedS: number) =>
       [wall === null ? '' : day(wall), span(lastedS)].filter((part) => part !== '').join(', ') + '.',
     holds: (inputs: number, events: number, notes: number) =>
-      `${inputs} inputs, ${events} events, ${notes === 1 ? 'one note' : `${notes} notes`}.`,
+      [
+        `${inputs === 1 ? 'One line' : `${inputs} lines`} recorded`,
+        events === 0 ? 'nothing said of them yet' : `${events === 1 ? 'one thing' : `${events} things`} said`,
+        `${notes === 0 ? 'no notes' : notes === 1 ? 'one note' : `${notes} notes`}.`,
+      ].join(', '),
     isHere: 'It is here already.',
     nothingChanged: 'Among your runs, or in the bin. Bringing it in again would change nothing.',
     isTable: 'A table. Is this how it is meant?',
