@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
-import { CAREFUL, pictures, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
+import { CAREFUL, picture, pictures, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
 useBrowser({ again: true });
 
@@ -104,6 +104,14 @@ describe('start', () => {
     await pictures(page, 'over-hot');
     await page.getByRole('button', { name: 'Start a run' }).click();
     await page.getByRole('heading', { name: 'Off the heat now.' }).waitFor();
+  });
+
+  test('at the end the longest word for the temper stands on one line beside the map', async () => {
+    const lost = { kind: 'standing', standing: 'lost', why: 'above-lost' } as const;
+    const { page } = await show(greetingAt({ min: 110, further: [lost, { kind: 'run-ended', by: 'hand' }] }));
+    const word = page.getByText('Ended, temper lost, our estimate');
+    expect(await word.evaluate((element) => element.getClientRects().length)).toBe(1);
+    await picture(page, 'over-lost');
   });
 
   test('chocolate nobody has named getting too hot calls back whoever is looking at past runs', async () => {

@@ -16,16 +16,17 @@ export function StandingLine({ view, isKnown, onAsk }: StandingLineProps) {
   const standing = isKnown || isOver ? (view.standing?.standing ?? null) : null;
   const name = standingName(standing, isOver);
   const icon = <StandingIcon standing={standing} />;
+  const look = isOver ? 'standing standing-over' : 'standing';
   if (onAsk === undefined) {
     return (
-      <p class="standing">
+      <p class={look}>
         {icon}
         {name}
       </p>
     );
   }
   return (
-    <button type="button" class="standing standing-ask" aria-haspopup="dialog" onClick={onAsk}>
+    <button type="button" class={`${look} standing-ask`} aria-haspopup="dialog" onClick={onAsk}>
       {icon}
       <span class="standing-word">{name}</span>
     </button>
