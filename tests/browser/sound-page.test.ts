@@ -39,7 +39,7 @@ describe.each(LOOKS)('%s', (look, options) => {
 
   test('an alarm that leaves the page its sentence has both answers at hand', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['overshoot-ahead']!), options);
-    await page.getByRole('button', { name: 'Seen (no sound here)' }).waitFor();
+    await page.getByRole('button', { name: 'Seen (muted)' }).waitFor();
     await lightAndDark(page, `band-alarm-silent-${look}`);
     await page.getByRole('button', { name: 'Turn it on and test' }).click();
     await page.getByRole('button', { name: 'Yes' }).click();
@@ -80,7 +80,7 @@ test('silenced by the browser in the middle of a run, it says so; the next touch
   await page.getByText('Sound is off.').waitFor();
   await page.getByRole('button', { name: 'Sound is off' }).waitFor();
   bowl.say(news(80, [OVERSHOOT]));
-  await page.getByRole('button', { name: 'Seen (no sound here)' }).waitFor();
+  await page.getByRole('button', { name: 'Seen (muted)' }).waitFor();
   expect(await ringingNow(page)).toEqual([]);
   await page.locator('h1').click();
   await page.getByRole('button', { name: 'Seen', exact: true }).waitFor();

@@ -171,7 +171,7 @@ describe('an alarm', () => {
 
   test('with no sound says so on its largest button', async () => {
     const { page } = await show(greetingAt(SCENES['overshoot']!));
-    await page.getByRole('button', { name: 'Seen (no sound here)' }).waitFor();
+    await page.getByRole('button', { name: 'Seen (muted)' }).waitFor();
   });
 
   test('cues and below-working chime once, softly, and take nothing over', async () => {

@@ -25,7 +25,7 @@ describe('quiet', () => {
 });
 
 test('an alarm that makes no sound says so where it is answered', () => {
-  expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (no sound here)']);
+  expect([seenWord(false), seenWord(true)]).toEqual(['Seen', 'Seen (muted)']);
 });
 
 test.each([

@@ -216,7 +216,7 @@ export function raisedName(alarm: ActiveAlarm): string {
 
 /** An alarm that makes no sound here says so on its largest button. */
 export function seenWord(isSilent: boolean): string {
-  return isSilent ? 'Seen (no sound here)' : 'Seen';
+  return isSilent ? 'Seen (muted)' : 'Seen';
 }
 
 /** How long until something quietened sounds again, ms; null: nothing is quiet, or something sounds. */
