@@ -60,7 +60,7 @@ describe('the script of the page', () => {
     const waits = ['start', 'en/idle', 'cautions', 'log-names', 'library', 'more', 'notes', 'looks', 'sound-test'].map(
       (it) => `words/${it}.ts`,
     );
-    waits.push('pages/start.tsx', 'noted.ts', 'fetched.ts', 'key-presses.ts', 'sound/voices.ts');
+    waits.push('pages/start.tsx', 'noted.ts', 'fetched.ts', 'sound/voices.ts');
     waits.push('road/envelope.ts', 'words/en/road-summary.ts');
     const controls = ['standing-sheet', 'more-sheet', 'read-out', 'sheet', 'lock-bar', 'look-buttons', 'sound-test'];
     waits.push(...controls.map((it) => `controls/${it}.tsx`));

@@ -22,6 +22,11 @@ const SHORT_C = 0.2;
 /** A rate that may be off by so much over the first bead of the fan, °C, says nothing of which way it goes (ours: more than stirring does). */
 const DOUBT_C = 0.3;
 
+/** Whether doing nothing at a choice leads down, as a bowl left in the cold. False where there is no forecast of it. */
+export function isCooledBy(leftOn: readonly FanBead[], fromC: number): boolean {
+  return (leftOn.at(-1)?.medianC ?? fromC) < fromC;
+}
+
 /** Whether the fan still lies on both sides, and wide: a bowl just looked at, or just taken elsewhere. False where there is no fan: of stored runs. */
 export function isRateUnknown(estimate: Estimate | null, [first]: readonly FanBead[]): boolean {
   if (estimate === null || first === undefined) return false;

@@ -16,7 +16,7 @@ export function StandingLine({ view, isKnown, onAsk }: StandingLineProps) {
   const standing = isKnown || isOver ? (view.standing?.standing ?? null) : null;
   const name = standingName(standing, isOver);
   const icon = <StandingIcon standing={standing} />;
-  const look = isOver ? 'standing standing-over' : 'standing';
+  const look = `standing ${isOver ? 'standing-over' : ''}`;
   if (onAsk === undefined) {
     return (
       <p class={look}>

@@ -8,6 +8,7 @@ import { disc, fill, path, wordBox, write } from './pen.ts';
 import type { Pen, Setting, Spot } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
+import { isCooledBy } from '../way-form.ts';
 import { degrees } from '../words/measure.ts';
 import { ON_MAP } from '../words/road.ts';
 import { leftName } from '../words/way.ts';
@@ -98,7 +99,7 @@ export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places
 
 /** Where it turns: what the sentence beside it calls where it coasts to, not where it has drifted back to by the end. */
 export function furthest(heeded: readonly FanBead[], left: readonly FanBead[], nowC: number): FanBead {
-  const way = leftName(left, nowC) === 'left on' ? 1 : -1;
+  const way = isCooledBy(left, nowC) ? -1 : 1;
   return heeded.reduce((far, bead) => ((bead.medianC - far.medianC) * way > 0 ? bead : far));
 }
 

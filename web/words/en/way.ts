@@ -7,7 +7,7 @@ import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import { apart, arrival, bound, degrees, goal, guess, measured } from '../measure.ts';
 import { saidTempC } from '../../said-temperature.ts';
-import { STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
+import { isCooledBy, STEADY_C_PER_MIN, wayForm } from '../../way-form.ts';
 import type { WayForm } from '../../way-form.ts';
 import type { Moment } from './sentence.ts';
 
@@ -102,7 +102,7 @@ export function coastOf(fan: readonly FanBead[]): { readonly endC: number; reado
 export function leftWords(leftOn: readonly FanBead[], fromC: number, phase: Phase): string {
   const last = leftOn.at(-1);
   if (last === undefined) return '';
-  const isDown = last.medianC < fromC;
+  const isDown = isCooledBy(leftOn, fromC);
   const limitC = isDown ? phase.floorC : phase.ceilingC;
   const inS = limitC === undefined ? null : metInS(leftOn, fromC, limitC);
   if (limitC === undefined || inS === null) return `${degrees(last.medianC)} in ${guess(last.inS)}`;
@@ -111,7 +111,7 @@ export function leftWords(leftOn: readonly FanBead[], fromC: number, phase: Phas
 
 /** "Left on" the heat, "left in" the cold. */
 export function leftName(leftOn: readonly FanBead[], fromC: number): 'left on' | 'left in' {
-  return (leftOn.at(-1)?.medianC ?? fromC) < fromC ? 'left in' : 'left on';
+  return isCooledBy(leftOn, fromC) ? 'left in' : 'left on';
 }
 
 /** "Left on: over 32.5 in 2 min", what the dashed line of the road says. */
