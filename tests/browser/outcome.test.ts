@@ -101,6 +101,7 @@ test.each([
     const page = await openScreen(address, options);
     bowl.says({ name: 'end' });
     await page.locator('.setting-bar').waitFor();
+    expect(await page.innerText('.age')).toMatch(/^Read\s.*\sago$/);
     await lightAndDark(page, `outcome-over-${look}`);
     await press(page, 'Set a timer');
     await lightAndDark(page, `outcome-over-timer-${look}`);

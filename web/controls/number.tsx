@@ -116,12 +116,13 @@ function pastWords(view: View, { reading, stale, probeOutSinceMs }: Moment): str
   return NUMBER.was(degrees(reading.valueC), clockOf(view, reading.atMs));
 }
 
-function ageWords({ moment, isLive, simulated, isUnchecked = false }: NumberProps): string {
+function ageWords({ view, moment, isLive, simulated, isUnchecked = false }: NumberProps): string {
   const { reading, estimate } = moment;
   if (reading === null) return '';
   const read = NUMBER.read(span((moment.atMs - reading.atMs) / 1000));
   if (moment.probeOutSinceMs !== null) return read + NUMBER.outOfBowl;
-  if (!isLive) return read + NUMBER.gap;
+  // Where a run is over none is left behind.
+  if (!isLive) return view.ended === null ? read + NUMBER.gap : read;
   const is = simulated ? NUMBER.simulated : read;
   if (estimate !== null && isApart(moment)) return is + NUMBER.chocolate(degrees(estimate.tempC));
   // Both have no room on a phone; near the work, where half a degree counts, they are seldom apart.
