@@ -41,14 +41,6 @@ export interface Output {
   readonly readings: readonly Reading[];
 }
 
-/** The chocolate comes last: it is judged by what the bath is. */
-const TAKEN_IN_ORDER = ['bath', 'room', 'chocolate'] as const;
-
-interface Value {
-  readonly key: string | null;
-  readonly valueC: number;
-}
-
 /** Longest sample of a rejected line in an event, characters. */
 const SAMPLE_LENGTH = 80;
 
@@ -65,6 +57,10 @@ export function step(state: State, input: Input): Output {
 /** Whether it only stands beside the bowl: a companion can be given the chocolate itself in the middle of a run. */
 function isBeside(companion: Companion | null): boolean {
   return companion !== null && !Object.values(companion.roles).includes('chocolate');
+}
+
+function isGiven(valueC: number | null | undefined): valueC is number {
+  return valueC !== null && valueC !== undefined;
 }
 
 const NO_EVENTS: readonly RunEvent[] = [];
@@ -178,22 +174,21 @@ class Work implements Turn {
     return reading;
   }
 
-  private takeValues(values: ValuesC, companion: Companion | null): void {
-    for (const role of TAKEN_IN_ORDER) {
-      const raw = values[role];
-      if (raw !== undefined && raw !== null) this.takeValue(role, { key: null, valueC: raw }, companion);
-    }
+  /** The chocolate comes last: it is judged by what the bath is. */
+  private takeValues({ bath, room, chocolate }: ValuesC, companion: Companion | null): void {
+    if (isGiven(bath)) this.takeValue('bath', null, bath, companion);
+    if (isGiven(room)) this.takeValue('room', null, room, companion);
+    if (isGiven(chocolate)) this.takeValue('chocolate', null, chocolate, companion);
   }
 
-  private takeChannels(given: GivenByRole, companion: Companion | null): void {
-    for (const role of TAKEN_IN_ORDER) {
-      const channel = given[role];
-      if (channel !== undefined) this.takeValue(role, channel, companion);
-    }
+  private takeChannels({ bath, room, chocolate }: GivenByRole, companion: Companion | null): void {
+    if (bath !== undefined) this.takeValue('bath', bath.key, bath.valueC, companion);
+    if (room !== undefined) this.takeValue('room', room.key, room.valueC, companion);
+    if (chocolate !== undefined) this.takeValue('chocolate', chocolate.key, chocolate.valueC, companion);
   }
 
   /** `key` null: it came as a temperature, of no channel. */
-  private takeValue(role: Role, { key, valueC: raw }: Value, companion: Companion | null): void {
+  private takeValue(role: Role, key: string | null, raw: number, companion: Companion | null): void {
     const isMeant = role === 'chocolate' || companion !== null;
     const { gain, offsetC } = correctedOf(companion ?? this.header, key, isMeant).correction;
     const reason = sentinelReason(raw);

@@ -71,11 +71,28 @@ const ROLE_WORDS: readonly (readonly [Role, readonly string[]])[] = [
 
 /** A line of one value has nothing to be told apart from. */
 function givenByOne(channel: Channel, roles: Readonly<Record<string, Role>>): GivenByRole {
+  switch (roleOfOne(channel.key, roles)) {
+    case 'chocolate':
+      return { chocolate: channel };
+    case 'bath':
+      return { bath: channel };
+    case 'room':
+      return { room: channel };
+    case 'ignored':
+      return {};
+  }
+}
+
+/** The last answer is kept: line after line asks the same. */
+let lastOne: { readonly key: string; readonly roles: Readonly<Record<string, Role>>; readonly role: Role } | null =
+  null;
+
+function roleOfOne(key: string, roles: Readonly<Record<string, Role>>): Role {
+  if (lastOne?.key === key && lastOne.roles === roles) return lastOne.role;
   const first = roles[FIRST_LEFT] ?? 'chocolate';
-  const role = roleOfKey(channel.key, roles, first) ?? first;
-  const given: { chocolate?: Channel; bath?: Channel; room?: Channel } = {};
-  if (role !== 'ignored') given[role] = channel;
-  return given;
+  const role = roleOfKey(key, roles, first) ?? first;
+  lastOne = { key, roles, role };
+  return role;
 }
 
 /** The labels met so far, up to so many (ours: a thermometer has few), with what they say: each is taken apart once, not with every line. */

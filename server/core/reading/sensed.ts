@@ -18,14 +18,17 @@ const NOTHING_SAID: Sensors = {};
  * line is refused where no other is left.
  */
 export function sensed(read: LineReading, sensors: Sensors = NOTHING_SAID): LineReading {
-  if (!read.ok || (sensors === NOTHING_SAID && read.channels.every(({ electric }) => electric === undefined)))
-    return read;
+  if (!read.ok || (sensors === NOTHING_SAID && !read.channels.some(isElectric))) return read;
   const channels = read.channels.flatMap((channel): Channel[] => {
     const valueC = celsiusOf(channel, sensors, read.channels);
     return valueC === null ? [] : [{ key: channel.key, valueC }];
   });
   if (channels.length > 0) return { ...read, channels };
   return refused(read.channels.some(({ key }) => saidOf(key, sensors) !== null) ? 'implausible' : 'not-a-temperature');
+}
+
+function isElectric({ electric }: Channel): boolean {
+  return electric !== undefined;
 }
 
 function saidOf(key: string, sensors: Sensors): Sensor | null {

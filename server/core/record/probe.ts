@@ -40,8 +40,9 @@ export function channelsNamed({ roles, sensors = {}, corrections = {} }: Compani
  * chocolate alone; what is said of a companion, of whatever it gives. `channel` null: nothing tells the channels apart.
  */
 export function correctedOf(known: Companion, channel: string | null, isMeant: boolean): Corrected {
-  const { correction, check = null, corrections = {} } = known;
-  if (channel !== null && Object.hasOwn(corrections, channel)) return corrections[channel]!;
+  const { correction, check = null, corrections } = known;
+  if (channel !== null && corrections !== undefined && Object.hasOwn(corrections, channel))
+    return corrections[channel]!;
   return isMeant ? { correction, check } : UNCORRECTED;
 }
 
