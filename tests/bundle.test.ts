@@ -70,6 +70,19 @@ describe('the script of the page', () => {
     expect(waits.filter((name) => isThere(atBowl, name))).toEqual([]);
   });
 
+  test('brings what the bowl can wait for, the road aside, in one piece more', () => {
+    const names = ['at-hand.ts', 'arrival.ts', 'pages/start.tsx'];
+    names.push(
+      ...['note-sheet', 'note-when', 'noted-list', 'standing-sheet', 'more-sheet'].map((it) => `controls/${it}.tsx`),
+    );
+    const holding = (name: string): Piece[] =>
+      pieces.filter((piece) => modulesOf(piece).some((id) => id.endsWith(`/web/${name}`)));
+    const found = new Set(names.flatMap(holding));
+    expect([...found].map(({ name }) => name)).toEqual(['at-hand']);
+    const brought = broughtBy(pieces, [...found]).flatMap(modulesOf);
+    expect(brought.filter((id) => id.endsWith('/web/road/road.ts'))).toEqual([]);
+  });
+
   test('brings nothing of past runs to the bowl', () => {
     const isIn = (some: readonly Piece[]) => {
       const ids = some.flatMap(modulesOf);

@@ -3,6 +3,14 @@ import { join } from 'node:path';
 import { defineConfig, normalizePath, parseSync, type Plugin, Visitor } from 'vite';
 import { LANGUAGES } from './words/language.ts';
 
+/** What a page at the bowl fetches by itself once it stands (`main.tsx`), but for what needs the road, which may be missing alone. */
+const AFTER_THE_BOWL = [
+  'arrival.ts',
+  'at-hand.ts',
+  'pages/start.tsx',
+  ...['note-sheet', 'note-when', 'noted-list', 'standing-sheet', 'more-sheet'].map((name) => `controls/${name}.tsx`),
+];
+
 const STYLED_PART = normalizePath(join(import.meta.dirname, 'styled-part.ts'));
 
 /** What the builder brings to fetch parts with is eight times as long as ours: for older browsers, and for scripts fetched ahead. */
@@ -86,6 +94,8 @@ export default defineConfig({
             { name: 'bowl', test: /\/web\/main\.tsx$/ },
             // And all that draws the road in another.
             { name: 'road', test: /\/web\/road\/road\.ts$/ },
+            // What comes in any case is asked for once, and not in forty pieces.
+            { name: 'at-hand', test: (id) => AFTER_THE_BOWL.some((name) => id.endsWith(`/web/${name}`)) },
           ],
         },
       },
