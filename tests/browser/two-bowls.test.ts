@@ -6,6 +6,7 @@ import type { UsbPort } from '../../server/source/ports.ts';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { layoutFaults, outOfSight } from '../support/faults.ts';
+import { picture } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
@@ -87,6 +88,24 @@ test('the other bowl is a line with its name, its number and its sentence, and o
   await expect.poll(() => textOf(page, '.bowls-here')).toBe('milk, left');
   await page.setViewportSize(PHONE.viewport!);
   await page.locator(READY).waitFor();
+});
+
+test('on the smallest of screens the buttons cover nothing of a bowl beside another one, whatever of the strip test is at hand', async () => {
+  const { address, dark, reads } = await twoBowls();
+  const page = await openScreen(address, { ...TABLET, viewport: { width: 320, height: 568 } });
+  await page.locator('.bowls-other').waitFor();
+  const fitsInto = async (bar: string): Promise<void> => {
+    await page.locator(`.${bar}`).waitFor();
+    await page.locator('.road canvas').waitFor();
+    expect([...(await layoutFaults(page, 64, 12)), ...(await outOfSight(page))], bar).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollHeight), bar).toBe(568);
+    await picture(page, `two-bowls-low-${bar}`);
+  };
+  await fitsInto('step-bar');
+  dark.command({ name: 'act', act: 'strip-laid' });
+  await fitsInto('step-waiting');
+  reads(300, 31.5, 29.6);
+  await fitsInto('step-asking');
 });
 
 test('an alarm of one bowl is told on the pages of both, by the bowl’s name, and seen of that bowl alone', async () => {
