@@ -3,6 +3,7 @@
  * they send, what they mean — and handed on in our own words.
  */
 import { createHash } from 'node:crypto';
+import { extname } from 'node:path';
 import { Readable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import express, { type ErrorRequestHandler, type Express, type RequestHandler, type Response } from 'express';
@@ -32,6 +33,8 @@ const MAX_BODY_BYTES = 65_536;
 const MAX_FORM_BYTES = 1_024;
 /** Names of built files change with their content, so that they keep for ever: a year, s. */
 const BUILT_FILES_S = 365 * 24 * 3_600;
+/** Ends the name of a file that was packed when it was built (web/vite.config.ts). */
+const PACKED = '.gz';
 
 /** Answers whatever is asked at that door. */
 export function webApp(options: WebAppOptions, door: Door): Express {
@@ -46,6 +49,7 @@ export function webApp(options: WebAppOptions, door: Door): Express {
   app.use(PAIR_PATH, pairing(options));
   app.use(keepingStrangersOut(options.routes));
   app.use('/api', api(options.routes, options.arrival ?? ARRIVAL));
+  app.use(packedFiles(options.webFolder));
   app.use(express.static(options.webFolder, { setHeaders: keepBuiltFiles }));
   app.use((_request, response) => problem(response, 404, 'Not found', 'There is nothing at this address.'));
   app.use(failed);
@@ -137,6 +141,25 @@ const PROTECTION: Readonly<Record<string, string>> = {
 /** The same, and this one style by its hash. */
 function policyWith(style: string): string {
   return `${POLICY}; style-src 'sha256-${createHash('sha256').update(style).digest('base64')}'`;
+}
+
+/** What was packed when it was built goes out so to browsers that unpack it. All else, and all to others, is for whoever comes next. */
+function packedFiles(webFolder: string): RequestHandler {
+  const setHeaders = (response: Response, path: string): void => {
+    keepBuiltFiles(response, path);
+    response.type(extname(path.slice(0, -PACKED.length))).set('Content-Encoding', 'gzip');
+  };
+  const packed = express.static(webFolder, { index: false, redirect: false, setHeaders });
+  return (request, response, next) => {
+    response.vary('Accept-Encoding');
+    if (request.acceptsEncodings('gzip', 'identity') !== 'gzip') return next();
+    const { url, path } = request;
+    request.url = (path.endsWith('/') ? `${path}index.html` : path) + PACKED;
+    packed(request, response, (error) => {
+      request.url = url;
+      next(error);
+    });
+  };
 }
 
 function keepBuiltFiles(response: Response, path: string): void {
