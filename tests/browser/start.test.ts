@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import type { NowMessage } from '../../server/core/show/wire.ts';
 import { TABLET } from '../support/browser.ts';
+import { widthFaults } from '../support/faults.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
 import { CAREFUL, picture, pictures, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
 
@@ -125,6 +126,34 @@ describe('start', () => {
     const { page } = await show(greetingAt({ min: 12, simulated: true }));
     expect(await page.locator('.ribbon').innerText()).toBe('Simulated: no thermometer is read.');
     expect(await page.locator('.age').innerText()).toMatch(/^Simulated/);
+  });
+
+  test('a path that is longer than a narrow screen is wide stays on it, and its end can be read', async () => {
+    const path = '/dev/serial/by-id/usb-Invented_Instruments_Kitchen_Probe_0123456789ABCDEF-if00-port0';
+    const link = { state: 'up', label: path, why: `${path} is open, but says nothing. Is it switched on?` } as const;
+    const label = `Invented Instruments, ${path}`;
+    const port = { path, label, identity: { vendorId: '1a86', productId: '7523' } };
+    const thermometer = { thermometer: 'usb:a', link, simulated: false, mayPutAway: false, channels: [] };
+    const { page } = await show(
+      [...START.slice(0, 2), { ...(START[2] as NowMessage), reading: null, lastLine: null, link }],
+      { ...TABLET, viewport: { width: 320, height: 568 } },
+      '',
+      READY,
+      {
+        '/api/thermometers': [port],
+        '/api/thermometers/all': { ports: [port], why: '' },
+        '/api/bowls/bowl-1': { link },
+        '/api/bench': { bowls: [{ bowl: 'bowl-1', name: null }], bowlsMost: 4, thermometers: [thermometer] },
+      },
+    );
+    await page.getByRole('heading', { name: /^\/dev\/….*ABCDEF-if00-port0 is open, but says nothing\.$/ }).waitFor();
+    expect(await widthFaults(page)).toEqual([]);
+    for (const place of ['thermometer', 'bench']) {
+      await page.evaluate((to) => (location.hash = `#/${to}`), place);
+      await page.getByRole('button', { name: label }).waitFor();
+      expect(await widthFaults(page), place).toEqual([]);
+      await picture(page, `long-path-${place}`, { fullPage: true });
+    }
   });
 
   test('the bench says which bowl each simulated thermometer is in', async () => {

@@ -74,6 +74,20 @@ describe('a link that gives no number', () => {
     ]);
   });
 
+  test('of a path that is too long for a sentence its end is told, where one port differs from another', () => {
+    const path = '/dev/serial/by-id/usb-Invented_Instruments_Kitchen_Probe_0123456789ABCDEF-if00-port0';
+    const why = `${path} is open, but says nothing. Is it switched on?`;
+    const link = { state: 'up', label: path, why } as const;
+    expect(said({ link })).toEqual(['/dev/…3456789ABCDEF-if00-port0 is open, but says nothing.', 'Is it switched on?']);
+    expect(linkWords(link)).toBe(why);
+    expect(linkWords({ ...link, why: 'Its lines come torn.' })).toBe(
+      `Thermometer connected: ${path}. Its lines come torn.`,
+    );
+    expect(said({ link: { ...link, why: '/dev/cu.usbserial-AB0CD1EF is open, but says nothing. On?' } })[0]).toBe(
+      '/dev/cu.usbserial-AB0CD1EF is open, but says nothing.',
+    );
+  });
+
   test('a bowl with no probe in it is sent to where one is put there, not to plug and cable', () => {
     const why = 'No thermometer is in this bowl yet. Under “Bowls”, say which probe is in it.';
     expect(said({ link: { state: 'looking', why } })).toEqual([

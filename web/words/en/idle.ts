@@ -9,8 +9,10 @@ import { overWords, WAITING } from './states.ts';
 export function linkWords(link: LinkState | null): string {
   if (link === null) return 'Asking Bowlside how the thermometer stands.';
   switch (link.state) {
-    case 'up':
+    case 'up': {
+      if (link.why?.startsWith(link.label) === true) return link.why;
       return `Thermometer connected: ${link.label}.${heardWords(link)}${link.why === undefined ? '' : ` ${link.why}`}`;
+    }
     case 'simulated':
       return 'This is the simulated bowl. A thermometer you plug in is used by itself, unless this bowl was asked for at the start.';
     case 'looking':

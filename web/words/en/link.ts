@@ -63,8 +63,13 @@ const CHECK = 'Check its plug and its cable.';
 /** A reason is its cause in the first sentence, and what to do in the rest. */
 export function causeAndAct(why: string): Pick<Sentence, 'act' | 'detail'> {
   const end = /[.?](?= \p{Lu})/u.exec(why);
-  if (end === null) return { act: why, detail: CHECK };
-  return { act: why.slice(0, end.index + 1), detail: why.slice(end.index + 2) };
+  if (end === null) return { act: readable(why), detail: CHECK };
+  return { act: readable(why.slice(0, end.index + 1)), detail: why.slice(end.index + 2) };
+}
+
+/** Of a long path the end: there one port differs from another. Whole ones stand where thermometers are chosen. */
+function readable(cause: string): string {
+  return cause.replace(/(\/\w+\/)\S{16,}(\S{24})/, '$1…$2');
 }
 
 function again({ retryInMs }: Extract<LinkState, { state: 'down' }>): string {
