@@ -50,6 +50,12 @@ export function layoutFaults(page: Page, leastPx: number, apartPx: number): Prom
       for (const word of document.querySelectorAll<HTMLElement>('.run .controls > .button-solid .button-word'))
         if (word.clientHeight > 2 * parseFloat(getComputedStyle(word).fontSize))
           faults.push(`“${word.innerText}” breaks over two lines`);
+      // A tablet has room for others beside it; a run's own controls stand in one row.
+      for (const row of width < 600 ? [] : document.querySelectorAll('main:not(.run, .alarm) .controls')) {
+        const buttons = [...row.querySelectorAll(':scope > .button')];
+        const fills = buttons.filter((one) => one.clientWidth > 0.8 * row.clientWidth);
+        if (buttons.length > 1) fills.forEach((one) => faults.push(`${one.textContent} fills its row alone`));
+      }
       const controls = document.querySelector('.controls')?.getBoundingClientRect();
       for (const text of document.querySelectorAll('.left p')) {
         const box = text.getBoundingClientRect();
