@@ -24,6 +24,7 @@ import { emptySnapshot } from './told.ts';
 import { runAgain } from './resuming.ts';
 import { type BowlStatus, withNewest } from './status.ts';
 import { BowlThermometers, type Named, ONE_PLACE, type Places } from './thermometers.ts';
+import { Unrecorded } from './unrecorded.ts';
 import type { Clock } from '../source/source.ts';
 import type { RunToResume, StoreHealth } from '../store/records.ts';
 import type { Store } from '../store/store.ts';
@@ -64,8 +65,7 @@ export class Session {
   readonly #probes: BowlProbes;
   /** The run that is going, or the last one that was: a page that lost its socket just before the end still gets the end. */
   #run: LiveRun | null = null;
-  /** Feed clock; null: all is recorded. */
-  #unrecordedSinceMs: number | null = null;
+  readonly #unrecorded = new Unrecorded();
 
   constructor(options: SessionOptions) {
     this.#options = options;
@@ -237,7 +237,7 @@ export class Session {
       ...checkInfo(this.#probes.chocolate(this.#state), moment.reading?.valueC ?? null, this.#options.wallNowMs()),
       ...(run === null ? this.#idle.awaited(atMs) : {}),
       link: withNewest(this.#link, moment.lastLine),
-      unrecordedSinceMs: this.#unrecordedSinceMs,
+      ...this.#unrecorded.told,
       screens,
     };
   }
@@ -390,10 +390,8 @@ export class Session {
     for (const listener of this.#listeners) listener(message);
   };
 
-  /** Once for each trouble, by the feed's clock: a wall clock that is set meanwhile changes nothing in how long it is. */
   #noteHealth(health: StoreHealth): void {
     const { clock, wallNowMs } = this.#options;
-    if (health.recording) this.#unrecordedSinceMs = null;
-    else this.#unrecordedSinceMs ??= clock.nowMs() - Math.max(0, wallNowMs() - health.sinceWallMs);
+    this.#unrecorded.note(health, clock.nowMs(), wallNowMs());
   }
 }

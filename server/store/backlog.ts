@@ -3,6 +3,7 @@
  * is tried again for ever, and nothing leaves it before the disk has it. Knows neither threads nor files.
  */
 import type { Entry, LostEntry, Progress, TurnEntry } from './batch.ts';
+import { STALLED } from './problems.ts';
 import type { LostSpan, StoreHealth } from './records.ts';
 
 /** A commit follows the first entry by this much, ms, so that neighbours share it: with the commit itself under 250 ms. */
@@ -20,8 +21,6 @@ const LAST_RETRY_MS = 5_000;
 export const MAX_WAITING_TURNS = 40_000;
 /** Oldest turns given up at a time when even that is full (ours: seldom enough to cost nothing). */
 const GIVE_UP_TURNS = 1_000;
-
-export const STALLED = 'the disk does not answer';
 
 export interface BacklogHooks {
   readonly post: (entries: readonly Entry[]) => void;

@@ -5,6 +5,7 @@
 import { crc32 } from 'node:zlib';
 import Sqlite from 'better-sqlite3';
 import { isUndecodable } from './damage.ts';
+import { problemBehind } from './problems.ts';
 import { searchText } from './searched.ts';
 
 export type Database = Sqlite.Database;
@@ -95,22 +96,10 @@ export function damageIn(error: unknown): string | null {
   return isDamage ? messageOf(error) : null;
 }
 
-const PROBLEMS: readonly (readonly [code: string, words: string])[] = [
-  ['SQLITE_FULL', 'the disk is full'],
-  ['SQLITE_READONLY', 'the data folder cannot be written to'],
-  ['SQLITE_IOERR', 'the disk reports an error'],
-  ['SQLITE_BUSY', 'another program holds the data file'],
-  ['SQLITE_LOCKED', 'another program holds the data file'],
-  ['SQLITE_CORRUPT', 'the data file is damaged'],
-  ['SQLITE_NOTADB', 'the data file is damaged'],
-  ['SQLITE_CANTOPEN', 'the data file cannot be opened'],
-];
-
 /** Why a read or a write failed, in a few words for the person. */
 export function problemOf(error: unknown): string {
   if (isUndecodable(error)) return 'the data file is damaged';
-  const code = codeOf(error);
-  return PROBLEMS.find(([start]) => code.startsWith(start))?.[1] ?? messageOf(error);
+  return problemBehind(codeOf(error)) ?? messageOf(error);
 }
 
 function codeOf(error: unknown): string {

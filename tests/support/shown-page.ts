@@ -179,7 +179,10 @@ export const SCENES: Readonly<Record<string, SceneOptions>> = {
     },
   },
   'carried-on': { min: 80, withoutMin: [77, 79.6] },
-  'disk-full': { min: 80, now: { unrecordedSinceMs: msAt(78.5) } },
+  'disk-full': {
+    min: 80,
+    now: { unrecordedSinceMs: msAt(78.5), unrecordedWhy: 'The disk is full. Make room on it.' },
+  },
   stale: {
     min: 80,
     now: { stale: true, estimate: null, fan: [], reading: { valueC: 31.6, atMs: msAt(80) - 80_000, quality: 'good' } },

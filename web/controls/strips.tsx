@@ -1,6 +1,7 @@
 /** The strips along the page's edges: simulated, playback, alarms raised, seen or over, not recording. */
 import type { AlarmName } from '../../server/core/record/event.ts';
 import type { ActiveAlarm, PastAlarm, View } from '../../server/core/show/view.ts';
+import type { NowMessage } from '../../server/core/show/wire.ts';
 import { ringing } from '../../server/core/show/ringing.ts';
 import { isSilent } from '../sound/audible.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
@@ -116,10 +117,11 @@ export function UnseenStrip({ alarm, onSeen }: { readonly alarm: PastAlarm; read
   );
 }
 
-export function UnrecordedStrip({ sinceMs, moment }: { readonly sinceMs: number; readonly moment: Moment }) {
+export function UnrecordedStrip({ now, moment }: { readonly now: NowMessage | null; readonly moment: Moment }) {
+  if (now === null || now.unrecordedSinceMs === null) return null;
   return (
     <p class="strip strip-was" role="alert">
-      <b>{STRIPS.notOnDisk(span((moment.atMs - sinceMs) / 1000))}</b>
+      <b>{STRIPS.notOnDisk(span((moment.atMs - now.unrecordedSinceMs) / 1000), now.unrecordedWhy)}</b>
     </p>
   );
 }

@@ -119,9 +119,7 @@ export function RunPage(props: RunPageProps) {
         {info.simulated && <SimulatedRibbon />}
         <SeenStrips view={view} moment={moment} />
         {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}
-        {now !== null && now.unrecordedSinceMs !== null && (
-          <UnrecordedStrip sinceMs={now.unrecordedSinceMs} moment={moment} />
-        )}
+        <UnrecordedStrip now={now} moment={moment} />
         {goneS !== null && (
           <p class="strip strip-was" role="status">
             <b>{carriedOnWords(goneS)}</b>

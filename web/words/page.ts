@@ -25,7 +25,7 @@ export const STRIPS = inLanguage({
     sound: 'Sound',
     seen: 'Seen',
     seenBy: (by: string | null, clock: string) => `Seen${by === null ? '' : ` by ${by}`}, ${clock}`,
-    notOnDisk: (forSpan: string) => `Not on disk for ${forSpan}. Make room on the disk; nothing is lost yet.`,
+    notOnDisk: (forSpan: string, why = '') => `Not on disk for ${forSpan}. ${why} Nothing is lost yet.`,
     read: 'Read',
     noted: (what: string) => `Noted: ${what}.`,
     limit: (bound: string) => `The limit is ${bound} degrees.`,

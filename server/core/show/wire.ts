@@ -114,6 +114,8 @@ export interface NowMessage {
   readonly lastLine: string | null;
   /** Set while the disk does not take what is read: unrecorded since then. */
   readonly unrecordedSinceMs: number | null;
+  /** With it: the cause in its first sentence, and what to do in the second. */
+  readonly unrecordedWhy?: string;
   /** How many pages are looking on. */
   readonly screens: number;
   /** Nobody has been near for long, and the bowl rests: alarms stay on the page and nothing sounds. Absent: no. */
