@@ -10,11 +10,14 @@ import type { RunSummary, Visit } from '../core/show/listed.ts';
 import type { RunChoices, RunPage, RunQuery } from './records.ts';
 import { folded } from './searched.ts';
 
+/** When its first phase was entered, else its first input came: in the very words of the index, which holds it (`migrations.ts`). */
+const BEGAN_SQL = "iif(json_valid(visits), coalesce(visits ->> '$[0].atMs', started_at_ms), started_at_ms)";
+
 const ORDER_SQL: Readonly<Record<NonNullable<RunQuery['order']>, string>> = {
   newest: 'started_at_wall DESC, id DESC',
   oldest: 'started_at_wall, id',
-  // One that is going has no length yet: it comes last.
-  longest: 'ended_at_ms - started_at_ms DESC, id DESC',
+  // By the length that is shown. One that is going has none yet: it comes last.
+  longest: `ended_at_ms - ${BEGAN_SQL} DESC, id DESC`,
   worst: 'worst_over_c IS NULL, worst_over_c DESC, id DESC',
   name: 'coalesce(name, title) COLLATE NOCASE, id DESC',
 };

@@ -166,6 +166,13 @@ export const MIGRATIONS: readonly string[] = [
     INSERT OR REPLACE INTO record_sums VALUES (NEW.id, NEW.record_sum);
   END;
   `,
+  // With the moment from which the length of a run counts: the entry of its first phase (`listing.ts` asks for it in these very words).
+  `
+  DROP INDEX runs_found;
+  CREATE INDEX runs_found ON runs (started_at_wall, binned_at_wall, searched, title, name, tags, coating, profile, simulated,
+    standing, verdict, worst_over_c, started_at_ms, ended_at_ms,
+    iif(json_valid(visits), coalesce(visits ->> '$[0].atMs', started_at_ms), started_at_ms));
+  `,
 ];
 
 /** How many steps the file has taken; 0: none. */

@@ -2,6 +2,8 @@
 import { expect, test } from 'vitest';
 import { EMPTY_CARD, cardOf } from '../../../server/core/record/card.ts';
 import type { Card, CardEntry } from '../../../server/core/record/card.ts';
+import { type Database, openForReading, openForWriting } from '../../../server/store/database.ts';
+import { listChoices, listedRuns } from '../../../server/store/listing.ts';
 import type { RunQuery } from '../../../server/store/records.ts';
 import type { Store } from '../../../server/store/store.ts';
 import { allRuns, freshFolder, madeTurns, newRun, openedStore } from '../../support/store.ts';
@@ -111,6 +113,58 @@ test('a run is as long as from its first phase to its end, and began then: what 
     beganAtWall: '2026-11-25T09:01:12.000Z',
     durationMs: 60_000,
   });
+});
+
+test('the longest is the one whose length is shown as that, however long something was read before its first phase', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  // Twenty minutes from the first reading on, of which one is the run; and a run of two minutes.
+  for (const [run, enteredMs, endMs] of [
+    ['waited', 1_140_000, 1_200_000],
+    ['went', 0, 120_000],
+  ] as const) {
+    store.beginRun(newRun(run, { startedAtMs: 0 }));
+    const [turn] = madeTurns(1);
+    const entered = { seq: 1, kind: 'phase-entered', phase: 'melt', from: null, by: 'hand' } as const;
+    const input = { ...turn!.input, atMs: enteredMs };
+    store.append(run, { ...turn!, input, events: [{ ...entered, atMs: enteredMs }] });
+    store.endRun(run, endMs);
+  }
+  await store.flush();
+  expect(store.runs({ most: 10, after: 0, order: 'longest' }).runs).toMatchObject([
+    { run: 'went', durationMs: 120_000 },
+    { run: 'waited', durationMs: 60_000 },
+  ]);
+  // Visits of a row that was hit hide no other run.
+  const hit = openForWriting(`${folder}/bowlside.sqlite`, false);
+  hit.exec(`UPDATE runs SET visits = '[{' WHERE run = 'went'`);
+  hit.close();
+  expect(listed(store, { order: 'longest' })).toEqual(['went', 'waited']);
+});
+
+test('no row is read but those of the page shown, in whatever order', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  await store.flush();
+  const db = openForReading(`${folder}/bowlside.sqlite`);
+  const asked: string[] = [];
+  const noting = { prepare: (sql: string) => (asked.push(sql), db.prepare(sql)) } as unknown as Database;
+  for (const order of ['newest', 'oldest', 'longest', 'worst', 'name'] as const)
+    listedRuns(noting, { most: 10, after: 0, words: 'a', coating: 'dark', tag: 'b', order });
+  listChoices(noting);
+  const plans = asked
+    .filter((sql) => /runs_found/.test(sql))
+    .map((sql) =>
+      db.prepare(`EXPLAIN QUERY PLAN ${sql}`).all(
+        ...sql
+          .replaceAll(/[^?]/g, '')
+          .split('')
+          .map(() => 0),
+      ),
+    );
+  db.close();
+  expect(plans.length).toBeGreaterThan(10);
+  for (const plan of plans) expect(JSON.stringify(plan)).toMatch(/COVERING INDEX runs_found/);
 });
 
 test('what it can be narrowed to is what runs out of the bin have', async () => {
