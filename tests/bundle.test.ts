@@ -16,7 +16,7 @@ const PAST = [
   ...['playback', 'cards', 'compare', 'outcome', 'run-list', 'judgements', 'incoming', 'handed-over'].map(
     (it) => `${it}.ts`,
   ),
-  ...['stored-curve', 'side-by-side', 'use-asked'].map((it) => `${it}.ts`),
+  ...['compare-names', 'stored-curve', 'side-by-side', 'use-asked'].map((it) => `${it}.ts`),
 ];
 
 let pieces: Piece[];

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Card, Outcome } from '../../server/core/record/card.ts';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import { alignablePhases, bandOf, layOver, lineOf, originOf, phasesOf, runsIn, stretchOf } from '../../web/compare.ts';
+import { keysOf, namesOf } from '../../web/compare-names.ts';
 import { differenceWords, figureRows } from '../../web/words/compare.ts';
 import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { DARK, eventsUpTo, infoOf, msAt, readingsUpTo, tilesOf } from '../support/scenes.ts';
@@ -68,6 +69,35 @@ describe('brought together', () => {
     };
     const line = lineOf(gappy, { at: 'start' }, 0, 600_000);
     expect(line.map(([, tempC]) => tempC)).toEqual([31, 31.2, null, 31.5]);
+  });
+});
+
+describe('called', () => {
+  const NOW = new Date('2026-11-26T16:00:00');
+  const CAME = '2026-11-26T15:0';
+
+  test('by name where that tells them apart, and in the legend with when and how long', () => {
+    const laid = layOver([afternoon(118, { name: 'Ginger for Saturday' }), afternoon(80)]);
+    expect(namesOf(laid, NOW)).toEqual(['Ginger for Saturday', 'Dark chocolate']);
+    expect(keysOf(laid, NOW)).toEqual([
+      'Ginger for Saturday, Tue, Nov 24, 13:40, 1 h 58 min',
+      'Dark chocolate, Tue, Nov 24, 13:40, 1 h 20 min',
+    ]);
+  });
+
+  test('those of one name by what else tells them apart: when, how long, and when each was brought in', () => {
+    const [first, second] = [afternoon(118), afternoon(118)];
+    const brought = layOver([
+      { ...first, run: { ...first.run, importedAtWall: `${CAME}4:00` } },
+      { ...second, run: { ...second.run, importedAtWall: `${CAME}9:00` } },
+      afternoon(80),
+    ]);
+    expect(namesOf(brought, NOW)).toEqual(keysOf(brought, NOW));
+    expect(keysOf(brought, NOW)).toEqual([
+      'Dark chocolate, Tue, Nov 24, 13:40, 1 h 58 min, brought in Thu, Nov 26, 15:04',
+      'Dark chocolate, Tue, Nov 24, 13:40, 1 h 58 min, brought in Thu, Nov 26, 15:09',
+      'Dark chocolate, Tue, Nov 24, 13:40, 1 h 20 min',
+    ]);
   });
 });
 

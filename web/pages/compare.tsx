@@ -1,19 +1,16 @@
 /** Two to six runs laid over one another: their curves on one chart, how each differs from the first, and their figures. */
 import { useEffect, useState } from 'preact/hooks';
-import { beganAtMs } from '../../server/core/show/view.ts';
 import { fetchCard } from '../cards.ts';
 import { alignablePhases, layOver, originOf, runsIn } from '../compare.ts';
 import type { Aligned, Laid } from '../compare.ts';
+import { keysOf, namesOf } from '../compare-names.ts';
 import { Button } from '../controls/button.tsx';
 import { LaidOver, LineSample } from '../controls/laid-over.tsx';
 import { PageHead } from '../controls/page-head.tsx';
 import { fetchRun } from '../fetched.ts';
 import { LAID_LEAST } from '../run-list.ts';
-import { broughtIn, dateOf, nameOf } from '../run-words.ts';
-import { wallAt } from '../setting.ts';
 import { COMPARE, differenceWords, figureRows } from '../words/compare.ts';
 import { phaseName } from '../words/names.ts';
-import { SETTING } from '../words/outcome.ts';
 import '../style/compare.css';
 import { ELSEWHERE } from '../words/elsewhere.ts';
 
@@ -41,7 +38,7 @@ export function ComparePage({ about }: { readonly about: string }) {
       {isEnough && (
         <>
           <AlignButtons laid={laid} aligned={aligned} onAlign={setAligned} />
-          <LaidOver laid={laid} aligned={aligned} label={COMPARE.chart(namesOf(laid), alignWords(aligned))} />
+          <LaidOver laid={laid} aligned={aligned} label={COMPARE.chart(namedIn(laid), alignWords(aligned))} />
           <LeftOut laid={laid} aligned={aligned} />
           <Keys laid={laid} />
           <Differences laid={laid} />
@@ -114,16 +111,14 @@ function LeftOut({ laid, aligned }: Omit<AlignProps, 'onAlign'>) {
 }
 
 function Keys({ laid }: { readonly laid: readonly Laid[] }) {
-  const now = new Date();
+  const keys = keysOf(laid, new Date());
   return (
     <ul class="compare-part compare-keys">
-      {laid.map((each) => (
+      {laid.map((each, i) => (
         <li key={each.letter}>
           <b>{each.letter}</b>
           <LineSample letter={each.letter} />
-          <a href={`#/runs/${encodeURIComponent(each.run.info.run)}`}>
-            {SETTING.moment(nameIn(each), [dateOf(beganWall(each), now), ...broughtIn(each.run, now)].join(', '))}
-          </a>
+          <a href={`#/runs/${encodeURIComponent(each.run.info.run)}`}>{keys[i]}</a>
         </li>
       ))}
     </ul>
@@ -146,6 +141,7 @@ function Differences({ laid }: { readonly laid: readonly Laid[] }) {
 }
 
 function Figures({ laid }: { readonly laid: readonly Laid[] }) {
+  const names = namesOf(laid, new Date());
   return (
     <section class="compare-part">
       <div class="table-frame" tabIndex={0} role="region" aria-label={COMPARE.table}>
@@ -154,9 +150,9 @@ function Figures({ laid }: { readonly laid: readonly Laid[] }) {
           <thead>
             <tr>
               <th scope="col">{COMPARE.figure}</th>
-              {laid.map((each) => (
+              {laid.map((each, i) => (
                 <th key={each.letter} scope="col">
-                  <abbr title={nameIn(each)}>{each.letter}</abbr>
+                  <abbr title={names[i]}>{each.letter}</abbr>
                 </th>
               ))}
             </tr>
@@ -177,14 +173,7 @@ function Figures({ laid }: { readonly laid: readonly Laid[] }) {
   );
 }
 
-function beganWall({ run: { info }, view }: Laid): string {
-  return new Date(wallAt(info, beganAtMs(info, view.visits))).toISOString();
-}
-
-function nameIn({ run, card }: Laid): string {
-  return nameOf({ name: card?.name ?? null, title: run.info.profile.title });
-}
-
-function namesOf(laid: readonly Laid[]): string {
-  return laid.map((each) => COMPARE.named(each.letter, nameIn(each))).join(', ');
+function namedIn(laid: readonly Laid[]): string {
+  const names = namesOf(laid, new Date());
+  return laid.map(({ letter }, i) => COMPARE.named(letter, names[i]!)).join(', ');
 }
