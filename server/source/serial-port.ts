@@ -3,7 +3,7 @@
  * it is given, tells once when it is gone. Knows nothing of reconnecting, of silence or of what a line says.
  */
 import { ReadlineParser } from '@serialport/parser-readline';
-import { SerialPort } from 'serialport';
+import type { SerialPort } from 'serialport';
 import { LineReader } from './line-reader.ts';
 import { listFromSysfs } from './sysfs-list.ts';
 
@@ -46,10 +46,20 @@ export type Opened = { readonly ok: true; readonly port: OpenPort } | { readonly
 
 export type OpenPortAt = (path: string, baud: number, listener: PortListener) => Promise<Opened>;
 
+type Library = typeof import('serialport');
+
+let library: Promise<Library> | null = null;
+
+/** Loaded when it is first needed, as it takes as long as our own half of a start: what is simulated or replayed has no port. Rejects where it cannot be. */
+function loaded(): Promise<Library> {
+  return (library ??= import('serialport'));
+}
+
 /** Every port the system lists, those without a USB identity too. Never rejects: where listing is impossible, it says why. */
 export async function listPorts(): Promise<PortList> {
   try {
-    return { ok: true, ports: (await SerialPort.list()).map(listedPort) };
+    const { SerialPort: Ports } = await loaded();
+    return { ok: true, ports: (await Ports.list()).map(listedPort) };
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
     // On Linux the library asks a program that small installations and containers lack.
@@ -83,12 +93,13 @@ export function callOutPath(path: string): string {
 }
 
 /** Opens the port: 8 data bits, no parity, one stop bit, no flow control, locked against others who ask. */
-export function openPort(path: string, baud: number, listener: PortListener): Promise<Opened> {
+export async function openPort(path: string, baud: number, listener: PortListener): Promise<Opened> {
   let port: SerialPort;
   try {
-    port = new SerialPort({ path, baudRate: baud, hupcl: false, autoOpen: false });
+    const { SerialPort: Port } = await loaded();
+    port = new Port({ path, baudRate: baud, hupcl: false, autoOpen: false });
   } catch (error) {
-    return Promise.resolve({ ok: false, message: error instanceof Error ? error.message : String(error) });
+    return { ok: false, message: error instanceof Error ? error.message : String(error) };
   }
   return new Promise((resolve) => {
     port.open((error) => {
