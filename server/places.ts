@@ -21,7 +21,7 @@ export function installedPlaces(): Places {
   return {
     profilesFolder: join(root, 'profiles'),
     webFolder: join(root, 'dist', 'web'),
-    writerScript: pathToFileURL(join(root, 'dist', 'server', 'store', 'writer.js')),
-    judgeScript: pathToFileURL(join(root, 'dist', 'server', 'judging', 'judge-thread.js')),
+    writerScript: pathToFileURL(join(root, 'dist', 'threads', 'writer.js')),
+    judgeScript: pathToFileURL(join(root, 'dist', 'threads', 'judge-thread.js')),
   };
 }

@@ -2,6 +2,7 @@
  * The one door to the database library: opens files the way this store needs them and puts what can go wrong into words.
  * Knows no table; lends the file its words for what is searched, and its sums.
  */
+import { createRequire } from 'node:module';
 import { crc32 } from 'node:zlib';
 import Sqlite from 'better-sqlite3';
 import { isUndecodable } from './damage.ts';
@@ -9,6 +10,9 @@ import { problemBehind } from './problems.ts';
 import { searchText } from './searched.ts';
 
 export type Database = Sqlite.Database;
+
+/** The library's native half, in the library's own folder wherever its other half was built into. */
+const nativeBinding = createRequire(import.meta.url).resolve('better-sqlite3/build/Release/better_sqlite3.node');
 
 /** The first version without the race between two connections that can corrupt a write-ahead log (its own change log). */
 const OLDEST_SQLITE: readonly number[] = [3, 51, 3];
@@ -28,7 +32,7 @@ export function unfitSqlite(version: string = sqliteVersion()): string | null {
 }
 
 function sqliteVersion(): string {
-  const memory = new Sqlite(':memory:');
+  const memory = new Sqlite(':memory:', { nativeBinding });
   const version = memory.prepare('SELECT sqlite_version()').pluck().get();
   memory.close();
   return String(version);
@@ -36,7 +40,7 @@ function sqliteVersion(): string {
 
 /** Opens for writing, creating the file where `create` says so. Throws what the library throws: see `problemOf`. */
 export function openForWriting(file: string, create: boolean): Database {
-  return configured(new Sqlite(file, { fileMustExist: !create, timeout: BUSY_MS }), (db) => {
+  return configured(new Sqlite(file, { nativeBinding, fileMustExist: !create, timeout: BUSY_MS }), (db) => {
     db.pragma('journal_mode = WAL');
     db.pragma('synchronous = FULL');
     db.pragma('fullfsync = ON');
@@ -51,7 +55,7 @@ export function openForWriting(file: string, create: boolean): Database {
 
 /** Opens for reading only. */
 export function openForReading(file: string): Database {
-  return new Sqlite(file, { readonly: true, fileMustExist: true, timeout: BUSY_MS });
+  return new Sqlite(file, { nativeBinding, readonly: true, fileMustExist: true, timeout: BUSY_MS });
 }
 
 /**
@@ -60,7 +64,7 @@ export function openForReading(file: string): Database {
  */
 export function openExclusively(file: string): Database | null {
   try {
-    return configured(new Sqlite(file, { timeout: 0 }), (db) => db.exec('BEGIN EXCLUSIVE'));
+    return configured(new Sqlite(file, { nativeBinding, timeout: 0 }), (db) => db.exec('BEGIN EXCLUSIVE'));
   } catch (error) {
     if (codeOf(error).startsWith('SQLITE_BUSY')) return null;
     throw error;

@@ -6,6 +6,6 @@ import { ROOT } from './figures.ts';
 export const PLACES = {
   webFolder: join(ROOT, 'dist/web'),
   profilesFolder: join(ROOT, 'profiles'),
-  writerScript: pathToFileURL(join(ROOT, 'dist/server/store/writer.js')),
-  judgeScript: pathToFileURL(join(ROOT, 'dist/server/judging/judge-thread.js')),
+  writerScript: pathToFileURL(join(ROOT, 'dist/threads/writer.js')),
+  judgeScript: pathToFileURL(join(ROOT, 'dist/threads/judge-thread.js')),
 };

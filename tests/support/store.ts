@@ -2,7 +2,7 @@
  * Stores in fresh folders, and runs and turns made up for the store's tests: what a turn holds follows from its number, with one event and
  * one reading each, so that whoever looks later knows what must be there.
  */
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
@@ -13,12 +13,13 @@ import { openForWriting } from '../../server/store/database.ts';
 import { dataFileIn, openStore } from '../../server/store/store.ts';
 import type { Store } from '../../server/store/store.ts';
 import { headerFor } from './bowl.ts';
+import { built } from './program.ts';
 
-/** The writer thread runs from the built tree: Node 20 reads no TypeScript. */
-export const BUILT_WRITER = new URL('../../dist/server/store/writer.js', import.meta.url);
+/** The writer thread runs built: Node 20 reads no TypeScript. */
+export const BUILT_WRITER = new URL('../../dist/threads/writer.js', import.meta.url);
 
 /** As above: the thread that judges a stored trace again. */
-export const BUILT_JUDGE = new URL('../../dist/server/judging/judge-thread.js', import.meta.url);
+export const BUILT_JUDGE = new URL('../../dist/threads/judge-thread.js', import.meta.url);
 
 const DARK: Profile = {
   id: 'dark',
@@ -40,7 +41,7 @@ export function freshFolder(): string {
 
 /** Closed when the test is over. Throws where the store cannot be opened or has not been built. */
 export function openedStore(folder: string): Store {
-  if (!existsSync(BUILT_WRITER)) throw new Error('the server is not built: run `npm run build` first');
+  built('threads/writer.js');
   const opened = openStore(folder, { writerScript: BUILT_WRITER });
   if (!opened.ok) throw new Error(opened.message);
   return closedLater(opened.store);

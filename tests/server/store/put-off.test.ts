@@ -89,7 +89,7 @@ test('[S9] given up, it is gone at once, even while SQLite is deep in the file',
   writeFileSync(
     script,
     `import { writeFileSync } from 'node:fs';
-     import { openForWriting } from ${JSON.stringify(new URL('database.js', BUILT_WRITER).href)};
+     import { openForWriting } from ${JSON.stringify(new URL('../../../dist/server/store/database.js', import.meta.url).href)};
      const db = openForWriting(${JSON.stringify(join(folder, 'any.sqlite'))}, true);
      writeFileSync(${JSON.stringify(begun)}, '');
      db.prepare(${JSON.stringify(endless)}).get();`,
