@@ -38,6 +38,7 @@ import {
   fetchRoadSummary,
   fetchStanding,
   fetchStart,
+  fetchUnfolding,
 } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
@@ -136,5 +137,6 @@ for (const fetchPart of [
   fetchMore,
   fetchNoteWhen,
   fetchNotedList,
+  fetchUnfolding,
 ])
   void fetchPart().catch(() => undefined);

@@ -9,6 +9,8 @@ import { PART } from './words/part.ts';
 
 /** The road with its chart. Asked for again, it is the same one. */
 export const fetchRoad = () => import('./road/road.ts');
+/** What shows the whole run on it. */
+export const fetchUnfolding = () => import('./road/unfolding.ts');
 /** For those who hear the road. */
 export const fetchRoadSummary = () => import('./words/road-summary.ts');
 export const fetchRoadTable = () => import('./controls/road-table.tsx');

@@ -1,8 +1,8 @@
 /** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { fetchRoad, fetchRoadSummary, MissingPart } from '../part.tsx';
+import { fetchRoad, fetchRoadSummary, fetchUnfolding, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
-import type { RoadModel } from '../road/model.ts';
+import type { RoadModel, Unfolding } from '../road/model.ts';
 
 export interface RoadViewProps {
   readonly model: RoadModel;
@@ -15,8 +15,11 @@ export interface RoadViewProps {
 export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
+  const [unfolding, setUnfolding] = useState<Unfolding | undefined>(undefined);
   const newest = useRef(model);
+  newest.current = { ...model, unfolding };
   const [isMissing, setMissing] = useState(false);
+  const isWhole = model.window.kind === 'all';
 
   useEffect(() => {
     let isGone = false;
@@ -40,9 +43,13 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     };
   }, []);
   useEffect(() => {
-    newest.current = model;
-    road.current?.draw(model);
-  });
+    if (isWhole)
+      fetchUnfolding().then(
+        (part) => setUnfolding((before) => before ?? part.unfolding()),
+        () => setMissing(true),
+      );
+  }, [isWhole]);
+  useEffect(() => road.current?.draw(newest.current));
 
   const tap = (event: MouseEvent): void => {
     const box = host.current?.getBoundingClientRect();
@@ -52,7 +59,12 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (spot.kind === 'fold') (onFold ?? onMoment)(spot.fromMs, spot.toMs);
   };
   return (
-    <div class="road" ref={host} onClick={onMoment === undefined ? undefined : tap}>
+    <div
+      class="road"
+      ref={host}
+      aria-busy={isWhole && unfolding === undefined && !isMissing}
+      onClick={onMoment === undefined ? undefined : tap}
+    >
       {isMissing && <MissingPart />}
     </div>
   );

@@ -18,7 +18,7 @@ const BEAD_S = 30;
 
 /** Whether there is a forecast to draw: never from an old value, and only while the present is in view. */
 export function looksAhead(model: RoadModel, sheet: Sheet, head: Head | null): head is Head {
-  return model.live !== 'stale' && !sheet.unfolded && head !== null && model.fan.length > 0;
+  return model.live !== 'stale' && sheet.unfolded === null && head !== null && model.fan.length > 0;
 }
 
 export function paintFan(pen: Pen, model: RoadModel, head: Head): void {

@@ -6,7 +6,7 @@ import { crisp, fill, line, path, widthOf, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Panel, Sheet } from './sheet.ts';
-import { elapsedTicks, levels, nowTick, tick, wordTicks } from './ticks.ts';
+import { elapsedTicks, levels, nowTick, wordTicks } from './ticks.ts';
 import type { Tick } from './ticks.ts';
 import { unitSign } from '../words/manner.ts';
 import { elapsed, span } from '../words/measure.ts';
@@ -18,8 +18,6 @@ const LEVEL_GIVE = 0.7;
 /** A time moves at most this far from its stroke, px. */
 const TICK_GIVE = 40;
 const TICK_GAP = 12;
-/** Half the play head's width, px. */
-const PLAY_HEAD_W = 14;
 /** So far the last time stands in from the edge of the screen, px. */
 const FOOT_END = 5;
 /** Room one time takes along the foot, px. */
@@ -36,10 +34,9 @@ export function edgesOf(pen: Pen, model: RoadModel, sheet: Sheet): unknown {
 }
 
 export function paintEdges(pen: Pen, model: RoadModel, sheet: Sheet): void {
-  if (sheet.unfolded) paintHeaders(pen, model, sheet);
-  else paintRail(pen, model, sheet);
+  paintRail(pen, model, sheet);
   paintTicks(pen, sheet, ticksOf(pen, model, sheet));
-  if (!sheet.unfolded) paintLevels(pen, sheet);
+  paintLevels(pen, sheet);
 }
 
 function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
@@ -90,34 +87,8 @@ function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
   return open.going ? [ON_MAP.soFar(length), length] : [length];
 }
 
-/** Phase names over their panels, beside the play head, with how long each lasted where that fits and the head leaves room. */
-function paintHeaders(pen: Pen, model: RoadModel, sheet: Sheet): void {
-  const { palette, metrics } = pen;
-  if (sheet.rail.height === 0) return;
-  const y = sheet.rail.height - 10 * metrics.scale;
-  const strong: Setting = { size: metrics.text.tab, weight: 700, colour: palette.ink };
-  const quiet: Setting = { size: metrics.text.rail * 0.9, weight: 500, colour: palette.quiet };
-  const headX = xAt(panelOf(sheet, model.nowMs), model.nowMs);
-  for (const { box, stretches } of sheet.panels) {
-    const [stretch] = stretches;
-    const name = phaseName(stretch!.phase.id);
-    const nameW = widthOf(pen, name, strong);
-    const isUnderHead = (from: number, to: number): boolean =>
-      model.live === 'playback' && headX > from - PLAY_HEAD_W && headX < to + PLAY_HEAD_W;
-    const left = box.x + 2;
-    const x = isUnderHead(left, left + nameW) ? headX + PLAY_HEAD_W : left;
-    if (x + nameW + 2 > box.x + box.width) continue;
-    write(pen, name, { x, y }, strong);
-    const length = span((toldEnd(model, stretch!.toMs) - stretch!.fromMs) / 1000);
-    const lengthX = x + nameW + 10;
-    const end = lengthX + widthOf(pen, length, quiet);
-    if (end < box.x + box.width && !isUnderHead(lengthX, end)) write(pen, length, { x: lengthX, y }, quiet);
-  }
-}
-
 function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
-  const room = Math.max(1, Math.floor(sheet.plot.width / (TICK_ROOM * pen.metrics.scale)));
-  if (sheet.unfolded) return unfoldedTicks(model, sheet, room);
+  const room = tickRoom(pen, sheet);
   const { view } = sheet.panels[0]!;
   if (model.window.kind !== 'span' && model.live !== 'playback') {
     // By whole seconds, as the map slides: in between they stand still.
@@ -130,31 +101,12 @@ function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
   return isNowInView && model.live !== 'playback' ? [...times, nowTick(model.nowMs)] : times;
 }
 
-/** The overview's end is drawn ahead of now by up to a step, but never said to be. */
-function toldEnd({ live, nowMs }: RoadModel, atMs: number): number {
-  return live === 'playback' ? atMs : Math.min(atMs, nowMs);
+/** How many times there is room for along the foot. */
+export function tickRoom({ metrics }: Pen, { plot }: Sheet): number {
+  return Math.max(1, Math.floor(plot.width / (TICK_ROOM * metrics.scale)));
 }
 
-/** What of the edges changes while the overview stands still. */
-export function endWords(model: RoadModel, { panels }: Sheet): readonly string[] {
-  const { stretches, view } = panels.at(-1)!;
-  const [toMs, fromMs] = [toldEnd(model, view.toMs), stretches[0]!.fromMs];
-  return [elapsed(toMs - model.startedAtMs), span((toldEnd(model, stretches[0]!.toMs) - fromMs) / 1000)];
-}
-
-/** Where one phase gives way to the next, each time said once, and round times between. */
-function unfoldedTicks(model: RoadModel, sheet: Sheet, room: number): Tick[] {
-  const { startedAtMs } = model;
-  const toMs = sheet.panels.at(-1)!.view.toMs;
-  const boundaries = [...sheet.panels.map((panel) => panel.view.fromMs), toMs];
-  const all = boundaries.map((atMs) => tick(atMs, elapsed(toldEnd(model, atMs) - startedAtMs), 0));
-  const named = all.filter(({ text }, i) => text !== all[i - 1]?.text);
-  const view = { fromMs: sheet.panels[0]!.view.fromMs, toMs };
-  const said = new Set(named.map(({ text }) => text));
-  return [...named, ...elapsedTicks(view, startedAtMs, room).filter(({ text }) => !said.has(text))];
-}
-
-function paintTicks(pen: Pen, sheet: Sheet, ticks: readonly Tick[]): void {
+export function paintTicks(pen: Pen, sheet: Sheet, ticks: readonly Tick[]): void {
   const { y } = sheet.axis;
   const { palette, metrics } = pen;
   const [from, to] = footOf(sheet);
@@ -195,11 +147,9 @@ function tickSetting({ metrics, palette }: Pen, isNow: boolean): Setting {
 }
 
 function footOf({ unfolded, plot, metrics }: Sheet): [from: number, to: number] {
-  const end = plot.x + plot.width;
-  return [
-    unfolded ? Math.max(0, plot.x - metrics.inset) : Math.max(0, plot.x - metrics.gutterW),
-    end - (unfolded ? 0 : FOOT_END),
-  ];
+  const isOpen = unfolded === null;
+  const from = plot.x - (isOpen ? metrics.gutterW : metrics.inset);
+  return [Math.max(0, from), plot.x + plot.width - (isOpen ? FOOT_END : 0)];
 }
 
 function paintLevels(pen: Pen, sheet: Sheet): void {

@@ -2,7 +2,7 @@
 import { paperOf } from './ground.ts';
 import type { RoadModel } from './model.ts';
 import { disc, fill, line, path, within, write, writeUpward, widthOf } from './pen.ts';
-import type { Pen } from './pen.ts';
+import type { Pen, Spot } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
 import type { Hole } from '../curve.ts';
@@ -49,32 +49,22 @@ export function headBox(pen: Pen, head: Head): Box {
 }
 
 export function paintNow(pen: Pen, model: RoadModel, sheet: Sheet): void {
-  const panel = panelOf(sheet, model.nowMs);
-  if (
-    model.live === 'stale' ||
-    model.live === 'over' ||
-    model.nowMs < panel.view.fromMs ||
-    model.nowMs > panel.view.toMs
-  )
-    return;
-  const x = xAt(panel, model.nowMs);
-  const { y, height } = panel.box;
-  if (model.live === 'playback' && sheet.unfolded) return paintPlayHead(pen, x, y, y + height);
-  line(pen, { x, y }, { x, y: y + height }, { colour: pen.palette['map-ink'], width: 2.5, dash: [2.5, 5.5] });
+  const now = nowOn(model, sheet);
+  if (now === null) return;
+  const [from, to] = now;
+  line(pen, from, to, { colour: pen.palette['map-ink'], width: 2.5, dash: [2.5, 5.5] });
 }
 
-function paintPlayHead(pen: Pen, x: number, top: number, foot: number): void {
-  const colour = pen.palette.ink;
-  line(pen, { x, y: top - 6 }, { x, y: foot + 4 }, { colour, width: 4 });
-  fill(
-    pen,
-    [
-      { x: x - 12, y: top - 18 },
-      { x: x + 12, y: top - 18 },
-      { x, y: top - 3 },
-    ],
-    colour,
-  );
+/** Top and foot of the line that now is; null where it is out of view, or nothing goes on. */
+export function nowOn({ live, nowMs }: RoadModel, sheet: Sheet): readonly [top: Spot, foot: Spot] | null {
+  const panel = panelOf(sheet, nowMs);
+  const { view, box } = panel;
+  if (live === 'stale' || live === 'over' || nowMs < view.fromMs || nowMs > view.toMs) return null;
+  const x = xAt(panel, nowMs);
+  return [
+    { x, y: box.y },
+    { x, y: box.y + box.height },
+  ];
 }
 
 export function paintHead(pen: Pen, model: RoadModel, head: Head): void {

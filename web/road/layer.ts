@@ -30,11 +30,16 @@ export class Layer {
     this.put(onto, ratio);
   }
 
-  /** Keeps what is on a canvas at this moment. */
-  take(from: CanvasRenderingContext2D): void {
+  /** Keeps what is on a canvas at this moment, under this key. */
+  take(from: CanvasRenderingContext2D, key: string): void {
+    this.#key = key;
     this.#pixels.width = from.canvas.width;
     this.#pixels.height = from.canvas.height;
     this.#pixels.getContext('2d')!.drawImage(from.canvas, 0, 0);
+  }
+
+  holds(key: string): boolean {
+    return key === this.#key;
   }
 
   /** Lays down what is kept. */

@@ -14,11 +14,8 @@ import { ON_MAP } from '../words/road.ts';
 /** More than two notes within this share one word: "3 notes", px. */
 const CROWD = 80;
 const MOST_WORDS_IN_CROWD = 2;
-/** Numbers closer than this share a disc: "3–5", px. */
-const DISC_CROWD = 30;
 /** Longest words beside a mark, px; longer ones end in an ellipsis. */
 const LONGEST_WORDS = 240;
-const DISC_R = 13.5;
 /** How far an alarm's mark stands off its moment on the trace, px, nearest first. */
 const ALARM_OFF = [14, 20, 26, 33, 40, 66];
 /** A span's bracket stands so far above the foot of its panel and is so high, px; as many stand above one another. */
@@ -27,7 +24,7 @@ const SPAN_HIGH = 8;
 const SPAN_ROWS = 3;
 
 /** A mark with its place on the map. */
-interface Stood {
+export interface Stood {
   readonly mark: Mark;
   readonly panel: Panel;
   readonly x: number;
@@ -55,15 +52,14 @@ export function crowds<T extends { readonly x: number }>(stood: readonly T[], ap
   return groups;
 }
 
-export function paintMarks(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): void {
+/** `paintNotes`: what stands beside the marks of notes and acts. */
+export function paintMarks(pen: Pen, model: RoadModel, sheet: Sheet, places: Places, paintNotes = paintInWords): void {
   for (const panel of sheet.panels) paintSpans(pen, places, model.marks, panel);
   const stood = standing(model, sheet);
-  if (!sheet.unfolded) for (const cue of stood.filter(({ mark }) => mark.kind === 'cue')) paintCue(pen, cue);
+  if (sheet.unfolded === null) for (const cue of stood.filter(({ mark }) => mark.kind === 'cue')) paintCue(pen, cue);
   for (const alarm of stood.filter(({ mark }) => mark.kind === 'alarm')) paintAlarm(pen, places, alarm);
   const notes = stood.filter(({ number }) => number > 0);
-  if (sheet.unfolded)
-    for (const group of crowds(notes, DISC_CROWD * pen.metrics.scale)) paintNumbers(pen, places, group);
-  else for (const group of crowds(notes, CROWD * pen.metrics.scale).toReversed()) paintNotes(pen, places, group);
+  paintNotes(pen, places, notes);
   for (const note of notes) paintDiamond(pen, note);
 }
 
@@ -146,9 +142,10 @@ function paintAlarm(pen: Pen, places: Places, { x, y, panel }: Stood): void {
   );
 }
 
-function paintNotes(pen: Pen, places: Places, group: readonly Stood[]): void {
-  if (group.length <= MOST_WORDS_IN_CROWD) for (const note of group) paintWords(pen, places, note, note.mark.text);
-  else paintWords(pen, places, group[Math.floor(group.length / 2)]!, ON_MAP.notes(group.length));
+function paintInWords(pen: Pen, places: Places, notes: readonly Stood[]): void {
+  for (const group of crowds(notes, CROWD * pen.metrics.scale).toReversed())
+    if (group.length <= MOST_WORDS_IN_CROWD) for (const note of group) paintWords(pen, places, note, note.mark.text);
+    else paintWords(pen, places, group[Math.floor(group.length / 2)]!, ON_MAP.notes(group.length));
 }
 
 /** The words beyond the lane, above or below, on a stalk; none where there is no room. */
@@ -185,7 +182,7 @@ function wordPlaces(
 }
 
 /** From the mark to the nearest point of its words or disc. */
-function paintStalk(pen: Pen, { x, y }: Stood, box: Box): void {
+export function paintStalk(pen: Pen, { x, y }: Stood, box: Box): void {
   const inset = Math.min(box.width / 2, box.height / 3);
   const end = {
     x: Math.min(box.x + box.width - inset, Math.max(box.x + inset, x)),
@@ -195,48 +192,10 @@ function paintStalk(pen: Pen, { x, y }: Stood, box: Box): void {
   line(pen, { x, y }, end, { colour: pen.palette['mark-ink'], width: 2 });
 }
 
-function stalkBox({ x, y }: Stood, box: Box): Box {
-  return { x: x - 3, y: Math.min(y, box.y), width: 6, height: Math.abs(box.y - y) };
-}
-
 function shortened(pen: Pen, words: string, setting: Setting): string {
   const longest = LONGEST_WORDS * pen.metrics.scale;
   if (widthOf(pen, words, setting) <= longest) return words;
   let kept = words;
   while (kept.length > 1 && widthOf(pen, `${kept}…`, setting) > longest) kept = kept.slice(0, -1).trimEnd();
   return `${kept}…`;
-}
-
-function paintNumbers(pen: Pen, places: Places, group: readonly Stood[]): void {
-  const spot = group[Math.floor((group.length - 1) / 2)]!;
-  const words = group.length === 1 ? String(spot.number) : `${group[0]!.number}–${group.at(-1)!.number}`;
-  const setting: Setting = {
-    size: 16 * pen.metrics.scale,
-    weight: 700,
-    colour: pen.palette['mark-ink'],
-    align: 'center',
-  };
-  const height = 2 * DISC_R * pen.metrics.scale;
-  const width = Math.max(height, widthOf(pen, words, setting) + 16);
-  const rows = [26, -26 - height, 44, -44 - height, 62, -62 - height, 84, -84 - height, 110, -110 - height];
-  const candidates = [0, -0.7, 0.7, -1.4, 1.4].flatMap((dx) =>
-    rows.map((dy) => ({ x: spot.x - width / 2 + dx * height, y: spot.y + dy, width, height })),
-  );
-  const box = places.first(candidates, true);
-  if (box === null) return;
-  paintStalk(pen, spot, box);
-  places.take(stalkBox(spot, box));
-  paintPill(pen, box);
-  write(pen, words, { x: box.x + width / 2, y: box.y + height / 2 + setting.size * 0.36 }, setting);
-}
-
-function paintPill(pen: Pen, box: Box): void {
-  const { canvas, palette } = pen;
-  canvas.beginPath();
-  canvas.roundRect(box.x, box.y, box.width, box.height, box.height / 2);
-  canvas.fillStyle = palette.mark;
-  canvas.fill();
-  canvas.strokeStyle = palette['mark-ink'];
-  canvas.lineWidth = 2.5;
-  canvas.stroke();
 }

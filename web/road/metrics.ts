@@ -95,21 +95,6 @@ function low(metrics: Metrics): Metrics {
   return { ...metrics, railH: 0, traceW: traceW * LOW_SHARE, ringR: ringR * LOW_SHARE, ringW: ringW * LOW_SHARE };
 }
 
-/** Of an overview, px; it grows no further than the map stands in from the sides. */
-const OVERVIEW_RING = { radius: 12, width: 6, most: 1.1 };
-
-/** An overview shows more at once: its words and its ring are smaller. */
-export function overview(metrics: Metrics): Metrics {
-  const { label, ...text } = metrics.text;
-  return {
-    ...metrics,
-    text: { ...text, label: label * 0.85 },
-    traceW: 4 * metrics.scale,
-    ringR: OVERVIEW_RING.radius * Math.min(OVERVIEW_RING.most, metrics.scale),
-    ringW: OVERVIEW_RING.width * Math.min(OVERVIEW_RING.most, metrics.scale),
-  };
-}
-
 function grown(size: Size): Metrics {
   const k = Math.min(
     LARGEST_SCALE,

@@ -4,9 +4,12 @@
  */
 import type { Estimate, FanBead } from '../../server/core/bowl/estimate.ts';
 import type { Profile } from '../../server/core/record/profile.ts';
+import type { ChartPicture } from '../chart.ts';
 import type { Curve } from '../curve.ts';
 import type { Places } from './labels.ts';
+import type { Metrics, Size } from './metrics.ts';
 import type { Pen } from './pen.ts';
+import type { Easel } from './picture.ts';
 import type { Sheet } from './sheet.ts';
 
 export interface RoadModel {
@@ -35,6 +38,8 @@ export interface RoadModel {
   readonly endedAtMs?: number;
   /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
   readonly envelope?: DrawnEnvelope | undefined;
+  /** Shows `all`; until it is here the road follows. */
+  readonly unfolding?: Unfolding | undefined;
 }
 
 /** The lowest and highest estimate of several runs, °C. */
@@ -51,6 +56,12 @@ export interface Envelope {
 export interface DrawnEnvelope extends Envelope {
   readonly paint: (pen: Pen, model: RoadModel, sheet: Sheet) => void;
   readonly name: (pen: Pen, model: RoadModel, sheet: Sheet, places: Places) => void;
+}
+
+/** Brings the drawing of the whole run, of which the last minutes need nothing. It belongs to one road: it remembers what that has drawn. */
+export interface Unfolding {
+  readonly layOut: (model: RoadModel, size: Size, metrics: Metrics) => Sheet;
+  readonly picture: (easel: Easel) => ChartPicture;
 }
 
 /** One stay in a phase. */

@@ -82,14 +82,14 @@ export interface PlacedName extends Spot {
 /** Takes a place for each, as far as there is one. */
 export function placeNames(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): readonly PlacedName[] {
   const told = new Set(
-    sheet.unfolded ? [] : levels(sheet.open.phase, sheet.panels[0]!.range).map(({ valueC }) => valueC),
+    sheet.unfolded === null ? levels(sheet.open.phase, sheet.panels[0]!.range).map(({ valueC }) => valueC) : [],
   );
   const said = new Set<string>();
   const placed: PlacedName[] = [];
   for (const panel of sheet.panels)
     for (const reach of reachesOf(panel).toReversed())
       for (const name of namesOf(model, reach, told)) {
-        if (said.has(name.words) && !sheet.unfolded) continue;
+        if (said.has(name.words) && sheet.unfolded === null) continue;
         const spot = placeOf(pen, reach, name, places);
         if (spot === null) continue;
         said.add(name.words);

@@ -2,25 +2,23 @@
 import type { ChartLine, ChartPicture } from '../chart.ts';
 import { looksAhead, paintBeads, paintFan, paintFork, takeAhead } from './ahead.ts';
 import { paintArrival } from './arrival.ts';
-import { edgesOf, endWords, paintEdges } from './edges.ts';
+import { edgesOf, paintEdges } from './edges.ts';
 import { finalValue, paintFolds } from './folds.ts';
 import { paintCrease, paintGround, reachesOf } from './ground.ts';
-import { headBox, headOf, holesIn, paintHead, paintHoles, paintNow } from './head.ts';
+import { headBox, headOf, paintHead, paintHoles, paintNow } from './head.ts';
 import type { Head } from './head.ts';
 import type { Kept } from './kept.ts';
 import { boxesAlong, Places } from './labels.ts';
 import { paintMarks } from './marks.ts';
-import type { Size } from './metrics.ts';
 import type { RoadModel } from './model.ts';
 import { placeNames, takeLines, writeNames } from './names.ts';
-import type { PlacedName } from './names.ts';
 import type { Palette } from './palette.ts';
 import { path, within } from './pen.ts';
 import type { Pen } from './pen.ts';
 import { xAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
 import { axesOf, traceOf } from './trace.ts';
-import type { MapPoint, Trace, Widths } from './trace.ts';
+import type { MapPoint, Trace } from './trace.ts';
 import { unitSign } from '../words/manner.ts';
 
 /** The lane-coloured edge on either side of the trace, px. */
@@ -32,6 +30,23 @@ const TOP = 3;
 
 type PenOn = (canvas: CanvasRenderingContext2D) => Pen;
 
+/** What a picture is put together from, whichever view it shows. */
+export interface Easel {
+  readonly model: RoadModel;
+  readonly sheet: Sheet;
+  readonly palette: Palette;
+  /** Device pixels per CSS px. */
+  readonly ratio: number;
+  /** What stays from one picture to the next. */
+  readonly kept: Kept;
+  readonly penOn: PenOn;
+  readonly head: Head | null;
+  /** All that the ground is painted from. */
+  readonly groundKey: string;
+  /** Lines behind the trace; what is older is left out. */
+  readonly further: (sinceMs: number) => readonly ChartLine[];
+}
+
 /** `ratio`: device pixels per CSS px. `kept`: what stays from one picture to the next. `further`: lines behind the trace. */
 export function pictureOf(
   model: RoadModel,
@@ -39,19 +54,49 @@ export function pictureOf(
   palette: Palette,
   ratio: number,
   kept: Kept,
-  further: (sinceMs: number) => readonly ChartLine[] = () => [],
+  further: Easel['further'] = () => [],
 ): ChartPicture {
-  const { plot, size } = sheet;
   const penOn: PenOn = (canvas) => ({ canvas, palette, metrics: sheet.metrics, ratio });
   const groundKey = JSON.stringify([groundOf(model, sheet), palette]);
-  const layGround = (canvas: CanvasRenderingContext2D): void => {
-    kept.ground.lay(canvas, size, ratio, groundKey, (below) => paintBelow(penOn(below), model, sheet));
-    model.envelope?.paint(penOn(canvas), model, sheet);
+  const easel = { model, sheet, palette, ratio, kept, penOn, head: headOf(model, sheet), groundKey, further };
+  return sheet.unfolded === null ? openPicture(easel) : sheet.unfolded.picture(easel);
+}
+
+/** A phase lies open: the map slides, and only its ground and its words stand still in between. */
+function openPicture(easel: Easel): ChartPicture {
+  const { model, sheet, palette, ratio, kept, penOn, head } = easel;
+  const trace = traceOf(model, sheet, { reading: READING_W, estimate: sheet.metrics.traceW });
+  return {
+    ...drawnOn(easel, trace),
+    paintBefore: (canvas) => {
+      layGround(easel, canvas);
+      if (looksAhead(model, sheet, head)) inPlot(penOn(canvas), sheet, () => paintFan(penOn(canvas), model, head));
+    },
+    paintAfter: (canvas) => {
+      const pen = penOn(canvas);
+      const places = placesRound(pen, easel, trace.estimate);
+      paintNow(pen, model, sheet);
+      inPlot(pen, sheet, () => paintWhatIsAhead(pen, model, sheet, head, places));
+      const names = placeNames(pen, model, sheet, places);
+      paintMarks(pen, model, sheet, places);
+      model.envelope?.name(pen, model, sheet, places);
+      if (head !== null) paintHead(pen, model, head);
+      const words = JSON.stringify([palette, names, edgesOf(pen, model, sheet)]);
+      kept.words.lay(canvas, sheet.size, ratio, words, (above) => {
+        writeNames(penOn(above), names);
+        paintEdges(penOn(above), model, sheet);
+      });
+    },
   };
-  const key = standsStill(model, sheet) ? JSON.stringify([size, ratio, groundKey, model.envelope]) : null;
-  const tail = key === null ? null : kept.tailOf(model, sheet, key);
-  const trace = traceOf(model, sheet, widthsOn(sheet), tail?.sinceMs);
-  const head = headOf(model, sheet);
+}
+
+/** The place of the drawing, and its lines. `sinceMs`: what is older of them is left out. */
+export function drawnOn(
+  easel: Easel,
+  trace: Trace,
+  sinceMs = -Infinity,
+): Omit<ChartPicture, 'paintBefore' | 'paintAfter'> {
+  const { plot, size } = easel.sheet;
   return {
     margins: {
       left: plot.x,
@@ -59,90 +104,27 @@ export function pictureOf(
       top: plot.y,
       bottom: size.height - plot.y - plot.height,
     },
-    ...axesOf(sheet),
-    lines: [...further(tail?.sinceMs ?? -Infinity), ...linesOf(sheet, palette, trace, penOn)],
-    paintBefore: (canvas) => {
-      if (tail !== null) {
-        kept.past.put(canvas, ratio);
-        clipFrom(penOn(canvas), tail.x, size);
-      }
-      layGround(canvas);
-      if (looksAhead(model, sheet, head)) inPlot(penOn(canvas), sheet, () => paintFan(penOn(canvas), model, head));
-    },
-    paintAfter: (canvas) => {
-      const pen = penOn(canvas);
-      if (tail !== null) canvas.restore();
-      if (key === null) {
-        const names = paintAbove(pen, model, sheet, { trace, head });
-        if (head !== null) paintHead(pen, model, head);
-        if (sheet.unfolded) return paintFrame(pen, model, sheet, names);
-        const words = JSON.stringify([palette, names, edgesOf(pen, model, sheet)]);
-        kept.words.lay(canvas, size, ratio, words, (above) => paintFrame(penOn(above), model, sheet, names));
-      } else {
-        if (tail === null) kept.takePast(canvas, model, key);
-        const words = JSON.stringify([key, wordsOf(model, sheet)]);
-        paintNow(pen, model, sheet);
-        kept.words.lay(canvas, size, ratio, words, (above) => paintWords(penOn(above), model, sheet, head));
-        if (head !== null) paintHead(pen, model, head);
-      }
-    },
+    ...axesOf(easel.sheet),
+    lines: [...easel.further(sinceMs), ...linesOf(easel, trace)],
   };
 }
 
-function widthsOn({ unfolded, metrics }: Sheet): Widths {
-  return { reading: unfolded ? 0 : READING_W, estimate: metrics.traceW };
+export function layGround(
+  { model, sheet, ratio, kept, penOn, groundKey }: Easel,
+  canvas: CanvasRenderingContext2D,
+): void {
+  kept.ground.lay(canvas, sheet.size, ratio, groundKey, (below) => paintBelow(penOn(below), model, sheet));
+  model.envelope?.paint(penOn(canvas), model, sheet);
 }
 
-/** An overview of what goes on: it grows by steps, and in between only its newest end is another. */
-function standsStill({ live }: RoadModel, { unfolded }: Sheet): boolean {
-  return unfolded && live !== 'playback';
-}
-
-/** Nothing is painted left of `x`, rounded to a device pixel, until the canvas is restored. */
-function clipFrom({ canvas, ratio }: Pen, x: number, { width, height }: Size): void {
-  const from = Math.round(x * ratio) / ratio;
-  canvas.save();
-  canvas.beginPath();
-  canvas.rect(from, 0, width - from, height);
-  canvas.clip();
-}
-
-/** All that the words of a standing overview are painted from, but for where the trace is. */
-function wordsOf(model: RoadModel, sheet: Sheet): unknown {
-  return [
-    model.marks.map(({ kind, atMs, untilMs, text }) => [kind, atMs, untilMs, text]),
-    sheet.panels.map((panel) => holesIn(model, panel)),
-    endWords(model, sheet),
-  ];
-}
-
-/** The words of a standing overview, round the whole trace. */
-function paintWords(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null): void {
-  const { estimate } = traceOf(model, sheet, widthsOn(sheet));
-  const names = paintNamed(pen, model, sheet, placesRound(pen, model, sheet, estimate, head));
-  paintFrame(pen, model, sheet, names);
-}
-
-/** What of the words stays where it is while the map slides. */
-function paintFrame(pen: Pen, model: RoadModel, sheet: Sheet, names: readonly PlacedName[]): void {
-  writeNames(pen, names);
-  paintEdges(pen, model, sheet);
-}
-
-function linesOf(
-  sheet: Sheet,
-  { trace: colour, fan, 'trace-edge': edge }: Palette,
-  trace: Trace,
-  on: PenOn,
-): ChartLine[] {
+function linesOf({ sheet, palette, penOn }: Easel, { reading, estimate }: Trace): ChartLine[] {
   const width = sheet.metrics.traceW;
+  const edge = { colour: palette['trace-edge'], width: width + 2 * TRACE_EDGE_W };
   const paintUnder = (canvas: CanvasRenderingContext2D): void =>
-    inPlot(on(canvas), sheet, () =>
-      path(on(canvas), trace.estimate, { colour: edge, width: width + 2 * TRACE_EDGE_W }),
-    );
+    inPlot(penOn(canvas), sheet, () => path(penOn(canvas), estimate, edge));
   return [
-    { points: trace.reading, colour: fan, width: READING_W },
-    { points: trace.estimate, colour, width, paintUnder },
+    { points: reading, colour: palette.fan, width: READING_W },
+    { points: estimate, colour: palette.trace, width, paintUnder },
   ];
 }
 
@@ -158,7 +140,7 @@ function groundOf(model: RoadModel, { panels, folds, metrics, unfolded }: Sheet)
         : null,
     ]),
     metrics.scale,
-    unfolded,
+    unfolded !== null,
     unitSign(),
   ];
 }
@@ -168,47 +150,18 @@ function paintBelow(pen: Pen, model: RoadModel, sheet: Sheet): void {
   for (const panel of sheet.panels) {
     paintGround(pen, panel);
     for (const { fromMs } of panel.stretches.slice(1)) paintCrease(pen, panel, xAt(panel, fromMs));
-    if (sheet.unfolded) paintCrease(pen, panel, panel.box.x + panel.box.width);
+    if (sheet.unfolded !== null) paintCrease(pen, panel, panel.box.x + panel.box.width);
   }
 }
 
-/** Gives the names of the bounds, which have their places and are not written yet. */
-function paintAbove(
-  pen: Pen,
-  model: RoadModel,
-  sheet: Sheet,
-  drawn: { trace: Trace; head: Head | null },
-): readonly PlacedName[] {
-  const { head, trace } = drawn;
-  const places = placesRound(pen, model, sheet, trace.estimate, head);
-  paintNow(pen, model, sheet);
-  inPlot(pen, sheet, () => paintWhatIsAhead(pen, model, sheet, head, places));
-  return paintNamed(pen, model, sheet, places);
-}
-
 /** Paints the holes, and says where words may stand. */
-function placesRound(
-  pen: Pen,
-  model: RoadModel,
-  sheet: Sheet,
-  estimate: readonly MapPoint[],
-  head: Head | null,
-): Places {
+export function placesRound(pen: Pen, { model, sheet, head }: Easel, estimate: readonly MapPoint[]): Places {
   const { x, y, width, height } = sheet.plot;
   const places = new Places({ x: x + SIDE, y: y + TOP, width: width - 2 * SIDE, height: height - TOP });
   places.take(...paintHoles(pen, model, sheet), ...boxesAlong(estimate, sheet.metrics.traceW + 2 * TRACE_EDGE_W));
   if (head !== null) places.take(headBox(pen, head));
   takeLines(places, sheet);
   return places;
-}
-
-/** In an overview the numbers are the key to the notes and go first; in an open panel the names of the bounds do, which are written later. */
-function paintNamed(pen: Pen, model: RoadModel, sheet: Sheet, places: Places): readonly PlacedName[] {
-  if (sheet.unfolded) paintMarks(pen, model, sheet, places);
-  const names = placeNames(pen, model, sheet, places);
-  if (!sheet.unfolded) paintMarks(pen, model, sheet, places);
-  model.envelope?.name(pen, model, sheet, places);
-  return names;
 }
 
 function paintWhatIsAhead(pen: Pen, model: RoadModel, sheet: Sheet, head: Head | null, places: Places): void {

@@ -4,14 +4,13 @@
  */
 import type { Phase } from '../../server/core/record/profile.ts';
 import { foldsOf } from './folding.ts';
-import { metricsFor, overview } from './metrics.ts';
+import { metricsFor } from './metrics.ts';
 import type { Metrics, Size } from './metrics.ts';
-import type { RoadModel } from './model.ts';
+import type { RoadModel, Unfolding } from './model.ts';
 import { panelsAt, stretches } from './panels.ts';
 import type { Stretch } from './panels.ts';
 import { followRange, wholeRange } from './range.ts';
 import type { Range } from './range.ts';
-import { sharesOf } from './unfolded.ts';
 import { followWindow, lastWindow } from './window.ts';
 import type { TimeSpan } from './window.ts';
 
@@ -45,7 +44,8 @@ export interface Sheet {
   readonly open: Stretch;
   /** One when a phase lies open, all of them when the map is unfolded. */
   readonly panels: readonly Panel[];
-  readonly unfolded: boolean;
+  /** What paints the unfolded map; null: a phase lies open. */
+  readonly unfolded: Unfolding | null;
   readonly folds: readonly Fold[];
   /** The strip above the panels; no height where there is no room. */
   readonly rail: Box;
@@ -53,20 +53,12 @@ export interface Sheet {
   readonly axis: Box;
 }
 
-/** So far the overview that is played back stands in from either side, px (past.css: the line its head is dragged along stands so too). */
-const PLAYED_INSET = 20;
-/** Shortest time a panel can show, ms; a run that has just begun has no length yet. */
-const LEAST_VIEW_MS = 60_000;
-
-/** The overview grows by at most so much at once, px (ours: nobody sees it, and nearly all of it need not be drawn anew for minutes). */
-const STEP_PX = 8;
-/** … and by whole steps of this at least. */
-const LEAST_STEP_MS = 1_000;
-
 /** Lays the road out. `slideMs`: how often the following view moves on. */
 export function layOut(model: RoadModel, size: Size, slideMs = 1_000): Sheet {
   const metrics = metricsFor(size);
-  return model.window.kind === 'all' ? unfold(model, size, metrics) : openSheet(model, size, metrics, slideMs);
+  const { window, unfolding } = model;
+  if (window.kind === 'all' && unfolding !== undefined) return unfolding.layOut(model, size, metrics);
+  return openSheet(model, size, metrics, slideMs);
 }
 
 function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: number): Sheet {
@@ -88,7 +80,7 @@ function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: numb
     metrics,
     open: panels.open,
     panels: [flatPanel(openBox, { fromMs: view.fromMs, toMs: view.toMs }, range, ruling)],
-    unfolded: false,
+    unfolded: null,
     folds,
     rail: { x: openBox.x, y: 0, width: openBox.width, height: metrics.railH },
     plot: openBox,
@@ -101,55 +93,6 @@ function openView(model: RoadModel, open: Stretch, narrow: boolean, slideMs: num
   if (window.kind === 'span') return window;
   if (window.kind === 'last') return lastWindow(model, window.backMs, slideMs);
   return followWindow(model, open, narrow, slideMs);
-}
-
-function unfold(model: RoadModel, size: Size, roomy: Metrics): Sheet {
-  const metrics = overview(roomy);
-  const all = stretches(heldForAStep(model, size.width));
-  const top = metrics.railH;
-  /* The head must not be cut in half: it stands at the very end, or wherever playback has it. */
-  const end = model.live === 'playback' ? PLAYED_INSET : metrics.ringR + metrics.ringW;
-  const left = model.live === 'playback' ? PLAYED_INSET : 0;
-  const width = Math.max(1, size.width - left - end);
-  const box = { x: left, y: top, width, height: Math.max(1, size.height - top - metrics.axisH) };
-  const shares = sharesOf(all);
-  let x = left;
-  const panels = all.map((stretch, i) => {
-    const view = {
-      fromMs: stretch.fromMs,
-      toMs: Math.max(stretch.toMs, stretch.fromMs + (i === all.length - 1 ? LEAST_VIEW_MS : 1)),
-    };
-    const panel: Panel = {
-      box: { ...box, x, width: shares[i]! * width },
-      leftInset: i % 2 === 0 ? metrics.slant : 0,
-      rightInset: i % 2 === 0 ? 0 : metrics.slant,
-      view,
-      range: wholeRange(model, view.fromMs, view.toMs, [stretch]),
-      stretches: [stretch],
-    };
-    x += shares[i]! * width;
-    return panel;
-  });
-  return {
-    size,
-    metrics,
-    open: panelsAt(model, model.nowMs).open,
-    panels,
-    unfolded: true,
-    folds: [],
-    rail: { x: 0, y: 0, width: size.width, height: metrics.railH },
-    plot: box,
-    axis: { x: 0, y: box.y + box.height, width: size.width, height: metrics.axisH },
-  };
-}
-
-/** Live, the overview grows in steps that double as the run grows longer: in between it stands still. */
-function heldForAStep(model: RoadModel, width: number): RoadModel {
-  if (model.live === 'playback' || model.live === 'over') return model;
-  const { nowMs, startedAtMs } = model;
-  const most = ((nowMs - startedAtMs) / Math.max(1, width)) * (STEP_PX / LEAST_STEP_MS);
-  const stepMs = 2 ** Math.floor(Math.log2(Math.max(1, most))) * LEAST_STEP_MS;
-  return { ...model, nowMs: startedAtMs + Math.ceil((nowMs - startedAtMs) / stepMs) * stepMs };
 }
 
 function flatPanel(box: Box, view: TimeSpan, range: Range, ruling: readonly Stretch[]): Panel {

@@ -36,7 +36,8 @@ const COLUMN_SHARE: Widths = { estimate: 0.5, reading: 1.5 };
 export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths, sinceMs = -Infinity): Trace {
   const estimate: MapPoint[] = [];
   const reading: MapPoint[] = [];
-  const limitMs = model.window.kind === 'all' ? Infinity : model.nowMs;
+  const isWhole = sheet.unfolded !== null;
+  const limitMs = isWhole ? Infinity : model.nowMs;
   for (const panel of sheet.panels) {
     if (panel.view.toMs < sinceMs) continue;
     for (const [line, name] of [
@@ -50,7 +51,7 @@ export function traceOf(model: RoadModel, sheet: Sheet, widths: Widths, sinceMs 
         columnsFor(panel, widths[name] * COLUMN_SHARE[name]),
         sinceMs,
       );
-      addOnMap(line, panel, columns, limitMs, sheet.unfolded);
+      addOnMap(line, panel, columns, limitMs, isWhole);
     }
   }
   const head = liveHead(model, sheet);
