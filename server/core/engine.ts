@@ -41,8 +41,8 @@ export interface Output {
   readonly readings: readonly Reading[];
 }
 
-/** Longest sample of a rejected line in an event, characters. */
-const SAMPLE_LENGTH = 80;
+/** Longest sample of a line, characters: of a rejected one in an event, and of the newest. */
+export const SAMPLE_LENGTH = 80;
 
 /** Never throws, whatever the input; leaves `state` untouched. An input older than the one before, or of no moment at all, counts as of that one's. */
 export function step(state: State, input: Input): Output {

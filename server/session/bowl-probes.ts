@@ -4,7 +4,7 @@
  */
 import { WORK_C } from '../core/check/correction.ts';
 import type { CheckAsked, CheckStands, ProbeInUse, ProbeKnown } from '../core/check/told.ts';
-import type { State } from '../core/engine.ts';
+import { SAMPLE_LENGTH, type State } from '../core/engine.ts';
 import type { Heard } from '../core/reading/explained.ts';
 import { type Recognition, recognitionOf } from '../core/reading/recognition.ts';
 import type { RecordedInput } from '../core/record/input.ts';
@@ -42,6 +42,11 @@ export class BowlProbes {
     const heard = this.#heard.get(source) ?? new HeardLines();
     this.#heard.set(source, heard);
     heard.add(atMs, text);
+  }
+
+  /** What the one in the chocolate said last; null: nothing since it is there. */
+  get lastLine(): string | null {
+    return this.#heard.get(this.#thermometers.main.id)?.texts[0]?.slice(0, SAMPLE_LENGTH) ?? null;
   }
 
   /** What the engine made of an input of this thermometer: the probe that is being checked is watched. */

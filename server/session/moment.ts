@@ -2,10 +2,7 @@
 import { estimateAt, fanAt, fanIfLeftAt, situationAt, type State } from '../core/engine.ts';
 
 export function momentOf(state: State, atMs: number) {
-  const { reading, stale, probeOutSinceMs, standing, dwellLeftS, mixing, rejected, lastLine } = situationAt(
-    state,
-    atMs,
-  );
+  const { reading, stale, probeOutSinceMs, standing, dwellLeftS, mixing, rejected } = situationAt(state, atMs);
   return {
     reading,
     stale,
@@ -17,6 +14,5 @@ export function momentOf(state: State, atMs: number) {
     standing,
     dwellLeftS,
     rejected,
-    lastLine,
   };
 }

@@ -236,7 +236,8 @@ export class Session {
       careful: run === null && !this.#probes.isChocolateChecked(atMs) ? this.#idle.over : null,
       ...checkInfo(this.#probes.chocolate(this.#state), moment.reading?.valueC ?? null, this.#options.wallNowMs()),
       ...(run === null ? this.#idle.awaited(atMs) : {}),
-      link: withNewest(this.#link, moment.lastLine),
+      lastLine: this.#probes.lastLine,
+      link: withNewest(this.#link, this.#probes.lastLine),
       ...this.#unrecorded.told,
       screens,
     };
@@ -254,7 +255,7 @@ export class Session {
       bowl: this.bowl,
       state: run === null ? 'waiting' : 'going',
       simulated: this.#thermometers.main.simulated,
-      link: withNewest(this.#link, this.#state.lastLine),
+      link: withNewest(this.#link, this.#probes.lastLine),
       probeLag: this.#thermometers.lag,
       chosen: {
         profile: profile?.id ?? null,

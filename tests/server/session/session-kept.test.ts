@@ -30,6 +30,26 @@ function replayed(bowl: Bowl, run: string): RunEvent[] {
   return events;
 }
 
+test('another thermometer in the bowl, in the middle of a run too: what the one before it said is no line of it', () => {
+  const bowl = openBowl();
+  const up = (label: string, sample: string) => bowl.session.link({ state: 'up', label, sample });
+  const said = () => {
+    const { link, lastLine } = bowl.session.now(0);
+    return { lastLine, samples: [link, bowl.session.status().link].map((each) => 'sample' in each && each.sample) };
+  };
+  bowl.begin();
+  up('old', 'T=24.0');
+  bowl.hears('T=30.1');
+  expect(said()).toEqual({ lastLine: 'T=30.1', samples: ['T=30.1', 'T=30.1'] });
+  bowl.session.use({ id: 'other', simulated: false }, NO_CHOICE);
+  up('new', '29.95 C');
+  expect(bowl.session.status().state).toBe('going');
+  expect(said()).toEqual({ lastLine: null, samples: ['29.95 C', '29.95 C'] });
+  bowl.passes(1);
+  bowl.session.feed({ atMs: bowl.clock.nowMs(), source: 'other', kind: 'line', text: '30.05 C' });
+  expect(said()).toEqual({ lastLine: '30.05 C', samples: ['30.05 C', '30.05 C'] });
+});
+
 describe('the record', () => {
   test('replaying a run that was judged live gives the same log, ticks or no ticks', async () => {
     const bowl = openBowl();
