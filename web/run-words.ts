@@ -41,7 +41,7 @@ export function factsOf(run: Line, now: Date): string {
 
 /** The day on which it was brought in from a file; none: it was recorded here. */
 export function broughtIn({ importedAtWall }: Pick<Line, 'importedAtWall'>, now: Date): readonly string[] {
-  return importedAtWall === null ? [] : [RUNS.broughtIn(day(importedAtWall, now))];
+  return importedAtWall === null ? [] : [RUNS.broughtIn(day(importedAtWall, now).replaceAll(' ', NO_BREAK))];
 }
 
 /** Where there were several when it began. */
