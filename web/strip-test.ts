@@ -92,8 +92,8 @@ export function lastTestMs({ marks, visits }: View): number | null {
 }
 
 /**
- * Worth offering: the chocolate is warm enough to dip, no warmer than any seed bears (T4), and nothing has been tested yet, or the half hour
- * is over. `tempC`: null: not known.
+ * Worth offering: the chocolate is warm enough to dip, no warmer than any seed bears (T4), and nothing has been tested yet, nothing may be
+ * dipped before it is, or the half hour is over. `tempC`: null: not known.
  */
 export function isTestDue(view: View, atMs: number, profile: Profile, tempC: number | null = null): boolean {
   const at = view.phase === null ? -1 : phaseIndex(profile, view.phase);
@@ -103,7 +103,7 @@ export function isTestDue(view: View, atMs: number, profile: Profile, tempC: num
   const isReached = view.visits.at(-1)?.reachedAtMs !== null;
   if (profile.phases[at]!.heading !== 'hold' && !isReached) return false;
   const lastMs = lastTestMs(view);
-  return lastMs === null || view.cue?.cue === 'strip-test' || isTestOwed(view) || atMs - lastMs >= EVERY_MS;
+  return lastMs === null || view.cue?.cue === 'strip-test' || !mayDip(view) || atMs - lastMs >= EVERY_MS;
 }
 
 /** A step on the way to a verdict. */

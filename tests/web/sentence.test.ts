@@ -179,10 +179,14 @@ describe('phases', () => {
   });
 
   test('while dipping, the strip test comes round every half hour', () => {
-    const view = (agoS: number) => viewOf([AGO, enter('four')], [agoS, { kind: 'act', act: 'strip-test-good' }]);
-    expect(sentence(view(20 * 60), at(31.6), PROFILE).later).toEqual(['Strip test again in 10 min.']);
-    const late = viewOf([40 * 60, enter('four')], [34 * 60, { kind: 'act', act: 'strip-test-good' }]);
-    expect(sentence(late, at(31.6), PROFILE).later).toEqual(['Strip test again:', '34 min since the last.']);
+    const tested = (agoS: number) =>
+      viewOf(
+        [40 * 60, enter('four')],
+        [agoS, { kind: 'act', act: 'strip-test-good' }],
+        [agoS, stands('in-temper', 'strip-test-good')],
+      );
+    expect(sentence(tested(20 * 60), at(31.6), PROFILE).later).toEqual(['Strip test again in 10 min.']);
+    expect(sentence(tested(34 * 60), at(31.6), PROFILE).later).toEqual(['Strip test again:', '34 min since the last.']);
   });
 
   test.each([

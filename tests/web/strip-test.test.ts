@@ -21,6 +21,8 @@ function enter(phase: string): EventBody {
 }
 
 const GOOD: EventBody = { kind: 'act', act: 'strip-test-good' };
+/** What comes of it. */
+const PROVEN: EventBody = { kind: 'standing', standing: 'in-temper', why: 'strip-test-good' };
 
 const laid = (agoMin: number) => [agoMin, { kind: 'act', act: 'strip-laid' }] as const;
 const tacky = (agoMin: number) => [agoMin, { kind: 'act', act: 'strip-tacky' }] as const;
@@ -132,7 +134,18 @@ describe('offering it', () => {
     ['rewarming, not there yet', viewOf([3, enter('rewarm')]), false],
     ['rewarmed', viewOf([3, enter('rewarm')], [1, { kind: 'band-reached', phase: 'rewarm', valueC: 31 }]), true],
     ['work begins', viewOf([0, enter('work')]), true],
-    ['tested 10 min ago', viewOf([20, enter('work')], [10, GOOD]), false],
+    ['tested 10 min ago', viewOf([20, enter('work')], [10, GOOD], [10, PROVEN]), false],
+    [
+      'unseen since then',
+      viewOf(
+        [20, enter('work')],
+        [10, GOOD],
+        [10, PROVEN],
+        [1, { kind: 'standing', standing: 'unproven', why: 'gap' }],
+      ),
+      true,
+    ],
+    ['tested, and not good', viewOf([20, enter('work')], [10, { kind: 'act', act: 'strip-test-bad' }]), true],
     ['tested before the work began', viewOf([20, GOOD], [10, enter('work')]), true],
     ['half an hour later', viewOf([40, enter('work')], [30, GOOD]), true],
     [
@@ -157,9 +170,11 @@ describe('offering it', () => {
   });
 
   test('a test struck out counts no longer', () => {
-    const view = viewOf([20, enter('work')], [10, GOOD]);
+    const view = viewOf([20, enter('work')], [10, GOOD], [10, PROVEN]);
     expect(lastTestMs(view)).toBe(NOW - 10 * MIN);
     expect(testLines(view, NOW)).toEqual(['Strip test again in 20 min.']);
+    const unseen = viewOf([20, enter('work')], [10, GOOD], [1, { kind: 'standing', standing: 'unproven', why: 'gap' }]);
+    expect(testLines(unseen, NOW)).toEqual([]);
     const struck = { id: 'x', atMs: NOW, text: '', by: null, writtenAtWall: '', replaces: 'event-2' };
     expect(lastTestMs(foldNote(view, struck))).toBeNull();
     expect(testLines(foldNote(view, struck), NOW)).toEqual([]);

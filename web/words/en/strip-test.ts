@@ -1,6 +1,6 @@
 /** What the strip test says as a step: to begin it, to wait for it, to look at it; and when it is due again. Pure. */
 import type { View } from '../../../server/core/show/view.ts';
-import { EVERY_MS, isTestOwed, lastTestMs, stripStage } from '../../strip-test.ts';
+import { EVERY_MS, lastTestMs, mayDip, stripStage } from '../../strip-test.ts';
 import type { StripLook, StripTest } from '../../strip-test.ts';
 import { countdown, span } from '../measure.ts';
 
@@ -36,10 +36,10 @@ export function stripSentence(test: StripTest, atMs: number, mayDip: boolean): {
   return { act: 'Wait for the strip.', detail: 'Stir meanwhile; keep it in the band.' };
 }
 
-/** When the strip test is due again, from the last one noted in this phase. */
+/** When the strip test is due again, from the last one noted in this phase; nothing where it is wanted before anything is dipped. */
 export function testLines(view: View, atMs: number): readonly string[] {
   const lastMs = lastTestMs(view);
-  if (lastMs === null || isTestOwed(view)) return [];
+  if (lastMs === null || !mayDip(view)) return [];
   const sinceMs = atMs - lastMs;
   if (sinceMs < EVERY_MS) return [`Strip test again in ${span((EVERY_MS - sinceMs) / 1000)}.`];
   return ['Strip test again:', `${span(sinceMs / 1000)} since the last.`];
