@@ -17,6 +17,8 @@ export const SMALL = 13;
 export const PLAIN_SIZE = 15;
 const RAIL_HIGH = 24;
 const NAMES_APART = 14;
+/** Of a time of day, with some room. */
+const TIME_WIDE = 42;
 /** Bold type is so much wider. */
 const BOLD_SHARE = 1.1;
 
@@ -25,7 +27,6 @@ const TOOTH_EVERY = 10;
 const TOOTH_HIGH = 5;
 
 export function ground(told: ToldRun, scale: CurveScale, manner: Manner): string {
-  const visits = told.view.visits;
   return [
     element('rect', {
       x: scale.left,
@@ -34,7 +35,7 @@ export function ground(told: ToldRun, scale: CurveScale, manner: Manner): string
       height: scale.bottom - scale.top,
       fill: VERGE[1],
     }),
-    ...visits.map((visit, at) => panel(told, visit, at, scale)),
+    ...scale.visits.map((visit, at) => panel(told, visit, at, scale)),
     degreeAxis(scale, manner),
     timeAxis(told, scale),
   ].join('');
@@ -42,20 +43,20 @@ export function ground(told: ToldRun, scale: CurveScale, manner: Manner): string
 
 /** Names of the bounds, over the curve: drawn last, with a light edge round each letter. */
 export function boundNames(told: ToldRun, scale: CurveScale, manner: Manner): string {
-  const last = told.view.visits.length - 1;
-  return told.view.visits.map((visit, at) => namesOf(told, visit, at === last, scale, manner)).join('');
+  const last = scale.visits.length - 1;
+  return scale.visits.map((visit, at) => namesOf(told, visit, at === last, scale, manner)).join('');
 }
 
 function ends({ enteredAtMs, leftAtMs }: PhaseVisit, scale: CurveScale): [number, number] {
   return [scale.x(enteredAtMs), scale.x(leftAtMs ?? scale.endMs)];
 }
 
-/** The phases' names over the field; stalks of marks go behind them. */
-export function rails({ view }: ToldRun, scale: CurveScale): string {
+/** The phases' names over the field, with more behind them; stalks of marks go behind them. */
+export function rails(scale: CurveScale, more = ''): string {
   const at = { y: scale.top - RAIL_HIGH, height: RAIL_HIGH, fill: INK, stroke: LANE, 'stroke-width': 1 };
-  const drawn = view.visits.map((visit) => {
+  const drawn = scale.visits.map((visit) => {
     const [x, end] = ends(visit, scale);
-    const name = asName(visit.phase);
+    const name = asName(visit.phase) + more;
     const fits = widthOf(name, SMALL) * BOLD_SHARE + 10 <= end - x;
     const shown = fits ? word(x + 6, scale.top - 8, name, { fill: LANE, 'font-weight': 700 }) : '';
     return element('rect', { x, width: end - x, ...at }) + shown;
@@ -162,7 +163,8 @@ function namesOf(told: ToldRun, visit: PhaseVisit, isLast: boolean, scale: Curve
   const widest = Math.max(...named.map(({ name }) => widthOf(name, SMALL)));
   if (isLast) return named.map(({ name }, at) => word(scale.right + 8, heights[at]!, name)).join('');
   if (widest + 14 > end - x) return '';
-  const aside = named.map(({ off }, at) => Math.max(scale.top + SMALL, heights[at]! + off));
+  const lowest = scale.bottom - 4;
+  const aside = named.map(({ off }, at) => Math.min(lowest, Math.max(scale.top + SMALL, heights[at]! + off)));
   return named.map(({ name }, at) => haloed(x + 7, aside[at]!, name)).join('');
 }
 
@@ -170,7 +172,9 @@ function degreeAxis(scale: CurveScale, manner: Manner): string {
   const low = inUnit(scale.lowC, manner);
   const high = inUnit(scale.highC, manner);
   const toC = (value: number): number => (manner.unit === 'f' ? (value - 32) / 1.8 : value);
-  const marks = ticks(low, high, 8).map((value) => {
+  // At the very top it would stand under the unit.
+  const values = ticks(low, high, 8).filter((value) => scale.y(toC(value)) > scale.top + 4);
+  const marks = values.map((value) => {
     const y = scale.y(toC(value));
     const tick = element('path', {
       d: pathThrough([
@@ -196,11 +200,14 @@ function timeAxis(told: ToldRun, scale: CurveScale): string {
       stroke: INK,
       'stroke-width': 1,
     });
-    const at = { 'text-anchor': 'middle' };
+    // At the very end it would stand in the words for what it is.
+    const isLast = x + TIME_WIDE / 2 > scale.right;
+    const at = { 'text-anchor': isLast ? 'end' : 'middle' };
+    const middle = isLast ? scale.right + 2 : x;
     return [
       tick,
-      word(x, scale.bottom + 19, clock(told.wallMsOf(scale.startMs + ms)), at),
-      word(x, scale.bottom + 34, into(ms), { ...at, fill: QUIET }),
+      word(middle, scale.bottom + 19, clock(told.wallMsOf(scale.startMs + ms)), at),
+      word(middle, scale.bottom + 34, into(scale.startMs + ms - told.beganAtMs), { ...at, fill: QUIET }),
     ].join('');
   });
   const line = element('path', {

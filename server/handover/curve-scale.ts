@@ -1,5 +1,6 @@
 /** Where moments and temperatures lie in the picture of a run. Pure geometry, in the picture's own units. */
 import type { Phase } from '../core/record/profile.ts';
+import type { PhaseVisit } from '../core/show/view.ts';
 import { phaseOf, type ToldRun } from './told-run.ts';
 
 export interface Frame {
@@ -10,6 +11,8 @@ export interface Frame {
 }
 
 export interface CurveScale extends Frame {
+  /** What is drawn of the run, in its order. */
+  readonly visits: readonly PhaseVisit[];
   readonly startMs: number;
   readonly endMs: number;
   readonly lowC: number;
@@ -18,19 +21,41 @@ export interface CurveScale extends Frame {
   readonly y: (valueC: number) => number;
 }
 
-/** Room below and above all that is drawn, °C (above, a name has to fit between a ceiling and the rail), and the least height of the picture, °C (ours: less would show noise as mountains). */
-const ROOM_C = { below: 1, above: 2 };
-const LEAST_C = 6;
+/** How near the degrees are looked at, °C. */
+interface Nearness {
+  /** Below and above all that is drawn. */
+  readonly room: number;
+  /** Above it, too, so much of the height, in the picture's units. */
+  readonly named: number;
+  /** At least so much is shown (ours: less would show noise as mountains). */
+  readonly least: number;
+  /** It ends at multiples of this. */
+  readonly step: number;
+}
+
+/** Over the whole run a name has to fit between a ceiling and the rail; beside one phase all names stand at its end. */
+const WHOLE: Nearness = { room: 1, named: 22, least: 6, step: 1 };
+const NEAR: Nearness = { room: 0.2, named: 0, least: 3, step: 0.5 };
 /** A run of no length is drawn as one of a minute, ms. */
 const LEAST_MS = 60_000;
 
-export function curveScale(told: ToldRun, frame: Frame): CurveScale {
-  const { beganAtMs: startMs, endMs } = told;
-  const untilMs = Math.max(endMs, startMs + LEAST_MS);
-  const [lowC, highC] = rangeC(told);
+/** Of the whole run, or of this one visit to a phase, and then as large as that allows. */
+export function curveScale(told: ToldRun, frame: Frame, only?: PhaseVisit): CurveScale {
+  const startMs = only?.enteredAtMs ?? told.beganAtMs;
+  const untilMs = Math.max(only?.leftAtMs ?? told.endMs, startMs + LEAST_MS);
+  const visits = only === undefined ? told.view.visits : [only];
+  const read = told.tiles.filter(([atMs]) => only === undefined || (atMs >= startMs && atMs <= untilMs));
+  const bounds = visits.flatMap(({ phase }) => boundsOf(phaseOf(told, phase)));
+  const values = [...read.flatMap(([, lowC, highC, estimateC]) => [lowC, highC, estimateC]), ...bounds];
+  const [lowC, highC] = rangeC(
+    values.filter((valueC) => valueC !== null),
+    frame.bottom - frame.top,
+    only === undefined ? WHOLE : NEAR,
+  );
   const { left, right, top, bottom } = frame;
   return {
     ...frame,
+    visits,
     startMs,
     endMs: untilMs,
     lowC,
@@ -41,15 +66,14 @@ export function curveScale(told: ToldRun, frame: Frame): CurveScale {
 }
 
 /** Everything read and estimated, and the bounds of the phases it went through. */
-function rangeC(told: ToldRun): [number, number] {
-  const read = told.tiles.flatMap(([, lowC, highC, estimateC]) => [lowC, highC, estimateC]);
-  const bounds = told.view.visits.flatMap(({ phase }) => boundsOf(phaseOf(told, phase)));
-  const all = [...read, ...bounds].filter((valueC) => valueC !== null);
+function rangeC(all: readonly number[], high: number, { room, named, least, step }: Nearness): [number, number] {
   const lowest = all.reduce((a, b) => Math.min(a, b), Infinity);
   const highest = all.reduce((a, b) => Math.max(a, b), -Infinity);
   if (all.length === 0) return [20, 50];
-  const missing = Math.max(0, LEAST_C - (highest - lowest)) / 2;
-  return [Math.floor(lowest - missing - ROOM_C.below), Math.ceil(highest + missing + ROOM_C.above)];
+  const missing = Math.max(0, least - (highest - lowest)) / 2;
+  const low = Math.floor((lowest - missing - room) / step) * step;
+  const over = Math.max(room, ((highest + missing - low) * named) / (high - named));
+  return [low, Math.ceil((highest + missing + over) / step) * step];
 }
 
 function boundsOf(phase: Phase | undefined): number[] {

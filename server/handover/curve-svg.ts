@@ -6,6 +6,7 @@ import { boundNames, ground, haloed, INK, PLAIN_SIZE, rails, SMALL, word } from 
 import { key } from './curve-key.ts';
 import { cut, placedLabels } from './curve-labels.ts';
 import { type CurveScale, curveScale } from './curve-scale.ts';
+import type { PhaseVisit } from '../core/show/view.ts';
 import { diamond, triangle } from './curve-signs.ts';
 import { trace, valueNear } from './curve-trace.ts';
 import { asName, bound, clock, day, type Manner, span, unitSign } from './manner.ts';
@@ -26,6 +27,11 @@ const FACE = "'Liberation Sans', Arial, Helvetica, sans-serif";
 const LEFT = 44;
 const RIGHT = 118;
 const BELOW = 66;
+const AXES_HIGH = 46;
+/** The work drawn larger has this share of the height, where the whole run keeps at least so much, and it went on for so long (ours). */
+const NEAR_SHARE = 0.3;
+const WHOLE_LEAST_HIGH = 140;
+const NEAR_LEAST_MS = 5 * 60_000;
 const KEY_OVER_FOOT = 10;
 const RAIL_HIGH = 24;
 const ROW_HIGH = 18;
@@ -37,9 +43,9 @@ const TITLE_HIGH = 34;
 export function curveSvg(told: ToldRun, options: PictureOptions): string {
   const { width, height, isTitled } = options;
   const marks = happenings(told, options).filter(({ kind }) => kind === 'alarm' || kind === 'act' || kind === 'note');
-  const across = curveScale(told, { left: LEFT, right: width - RIGHT, top: 0, bottom: height });
+  const { x } = curveScale(told, { left: LEFT, right: width - RIGHT, top: 0, bottom: height });
   const labels = placedLabels(
-    marks.map((mark) => ({ x: across.x(mark.atMs), text: mark.brief })),
+    marks.map((mark) => ({ x: x(mark.atMs), text: mark.brief })),
     SMALL,
     width - 4,
     Math.min(ROWS_MOST, Math.floor(height / HEIGHT_A_ROW)),
@@ -47,7 +53,11 @@ export function curveSvg(told: ToldRun, options: PictureOptions): string {
   const rows = Math.max(-1, ...labels.map(({ row }) => row)) + 1;
   const titleHigh = isTitled ? TITLE_HIGH : 0;
   const top = titleHigh + rows * ROW_HIGH + 6 + RAIL_HIGH;
-  const scale = curveScale(told, { left: LEFT, right: width - RIGHT, top, bottom: height - BELOW });
+  const across = { left: LEFT, right: width - RIGHT };
+  const nearTop = height - BELOW - Math.floor(height * NEAR_SHARE);
+  const wholeBottom = nearTop - RAIL_HIGH - AXES_HIGH;
+  const work = wholeBottom - top < WHOLE_LEAST_HIGH ? null : workOf(told);
+  const scale = curveScale(told, { ...across, top, bottom: work === null ? height - BELOW : wholeBottom });
   const labelY = (row: number): number => top - RAIL_HIGH - 7 - row * ROW_HIGH;
   return element(
     'svg',
@@ -65,16 +75,42 @@ export function curveSvg(told: ToldRun, options: PictureOptions): string {
     isTitled ? heading(told, width) : '',
     ground(told, scale, options),
     ...marks.map((mark) => stalk(mark, told, scale, rowOf(labels, scale.x(mark.atMs), labelY))),
-    rails(told, scale),
-    trace(
-      told.tiles.filter(([atMs]) => atMs >= scale.startMs),
-      scale,
-    ),
-    boundNames(told, scale, options),
-    ...marks.map((mark) => sign(mark, told, scale)),
-    ...labels.map(({ x, row, text }) => haloed(x + 5, labelY(row), text)),
+    rails(scale),
+    curve(told, marks, scale, options),
+    ...labels.map((label) => haloed(label.x + 5, labelY(label.row), label.text)),
+    work === null
+      ? ''
+      : near(told, marks, curveScale(told, { ...across, top: nearTop, bottom: height - BELOW }, work), options),
     key(LEFT, height - KEY_OVER_FOOT),
   );
+}
+
+/** The longest work of a run that did something else, too; null: it was short, or is as large as can be. */
+function workOf(told: ToldRun): PhaseVisit | null {
+  const { view, endMs } = told;
+  const lasted = ({ enteredAtMs, leftAtMs }: PhaseVisit): number => (leftAtMs ?? endMs) - enteredAtMs;
+  const work = view.visits
+    .filter((visit) => phaseOf(told, visit.phase)?.heading === 'hold' && lasted(visit) >= NEAR_LEAST_MS)
+    .toSorted((a, b) => lasted(b) - lasted(a));
+  return view.visits.length > 1 ? (work[0] ?? null) : null;
+}
+
+/** One visit once more, with degrees of its own: in those of the whole run its band is a thin strip. */
+function near(told: ToldRun, marks: readonly Happening[], scale: CurveScale, manner: Manner): string {
+  return ground(told, scale, manner) + rails(scale, ', drawn larger') + curve(told, marks, scale, manner);
+}
+
+/** What was read and what happened, on its ground. */
+function curve(told: ToldRun, marks: readonly Happening[], scale: CurveScale, manner: Manner): string {
+  const isIn = (atMs: number): boolean => atMs >= scale.startMs && atMs <= scale.endMs;
+  return [
+    trace(
+      told.tiles.filter(([atMs]) => isIn(atMs)),
+      scale,
+    ),
+    boundNames(told, scale, manner),
+    ...marks.filter(({ atMs }) => isIn(atMs)).map((mark) => sign(mark, told, scale)),
+  ].join('');
 }
 
 function titleOf(told: ToldRun): string {

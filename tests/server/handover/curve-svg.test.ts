@@ -2,10 +2,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { placedLabels, spread, widthOf } from '../../../server/handover/curve-labels.ts';
+import { type CurveScale, curveScale } from '../../../server/handover/curve-scale.ts';
 import { curveSvg, type PictureOptions } from '../../../server/handover/curve-svg.ts';
 import { storyNames } from '../../support/fixtures.ts';
 import { toldStory } from '../../support/told.ts';
 
+const FRAME = { left: 0, right: 800, top: 0, bottom: 200 };
 const OPTIONS: PictureOptions = { decimal: 'point', unit: 'c', width: 1_000, height: 520, isTitled: true };
 
 describe('words over the picture', () => {
@@ -96,9 +98,42 @@ describe('the picture of a run', () => {
   });
 
   it('shows a gap as a gap: no line goes across', () => {
-    const svg = curveSvg(toldStory('unplugged-while-cooling'), OPTIONS);
+    const svg = curveSvg(toldStory('unplugged-while-cooling'), { ...OPTIONS, height: 400 });
     expect(svg).toContain('>no reading</text>');
     expect(svg.match(/fill="none" stroke="#0a3a86"/g)).toHaveLength(2);
+  });
+
+  it('draws the work once more, larger, where there is room for it, and what is in it is all there', () => {
+    const told = toldStory('overshoot-in-rewarm', [[20, 'tray 2']]);
+    const svg = curveSvg(told, { ...OPTIONS, height: 640 });
+    expect(svg).toContain('>Work, drawn larger</text>');
+    expect(svg.match(/>ceiling 32\.5<\/text>/g)).toHaveLength(2);
+    expect(curveSvg(told, { ...OPTIONS, height: 400 })).not.toContain('drawn larger');
+    const work = told.view.visits.at(-1)!;
+    const [whole, near] = [undefined, work].map((only) => curveScale(told, FRAME, only));
+    expect([near!.startMs, near!.endMs]).toEqual([work.enteredAtMs, told.endMs]);
+    const degreeHigh = ({ lowC, highC, top, bottom }: CurveScale): number => (bottom - top) / (highC - lowC);
+    expect(degreeHigh(near!) / degreeHigh(whole!)).toBeGreaterThan(6);
+    const read = told.tiles.flatMap(([atMs, lowC, highC]) => (atMs < work.enteredAtMs ? [] : [lowC, highC]));
+    const shown = [30.5, 34, ...read.filter((valueC) => valueC !== null)];
+    expect(shown.filter((valueC) => valueC <= near!.lowC || valueC >= near!.highC)).toEqual([]);
+  });
+
+  it('draws nothing larger of a run that was all work, or of one that never came to it', () => {
+    const cooling = toldStory('clean-dark');
+    const [melt, cool] = cooling.view.visits;
+    const unworked = { ...cooling, view: { ...cooling.view, visits: [melt!, cool!] } };
+    expect(curveSvg(unworked, { ...OPTIONS, height: 640 })).not.toContain('drawn larger');
+    const work = { ...cooling, view: { ...cooling.view, visits: cooling.view.visits.slice(-1) } };
+    expect(curveSvg(work, { ...OPTIONS, height: 640 })).not.toContain('drawn larger');
+    expect(curveSvg(cooling, { ...OPTIONS, height: 640 })).toContain('drawn larger');
+  });
+
+  it.each([400, 520, 640])('has the name of a ceiling clear of its teeth, %s high', (height) => {
+    const svg = curveSvg(toldStory('clean-dark'), { ...OPTIONS, height });
+    const [, nameY] = /<text x="[\d.]+" y="([\d.]+)"[^>]*>ceiling 52</.exec(svg)!;
+    const [, lineY] = /<path d="M44 ([\d.]+)L[\d. ]+M[^"]*" stroke="#111111" stroke-width="2" fill/.exec(svg)!;
+    expect(Number(lineY) - Number(nameY)).toBeGreaterThanOrEqual(8);
   });
 
   it('says under its axes what its lines and signs stand for, inside of the picture', () => {
