@@ -55,12 +55,17 @@ function lastOverMs({ alarms, pastAlarms }: Pick<View, 'alarms' | 'pastAlarms'>)
   return Math.max(-Infinity, ...over.map(({ raisedAtMs }) => raisedAtMs));
 }
 
-/** In temper as far as we can tell, but over the ceiling since that was said or tested: its alarm asked for a strip test, however short it was. */
+/**
+ * In temper as far as we can tell, but over the ceiling since that was said or tested, however short it was: its alarm asked for a strip test. Or
+ * made again out of chocolate that had lost it, and not tested since.
+ */
 export function isTestOwed(view: View): boolean {
   const { standing, marks } = view;
   if (standing?.standing !== 'in-temper') return false;
   const test = marks.findLast((mark) => mark.kind === 'act' && isStripTest(mark.act));
-  return lastOverMs(view) > Math.max(standing.atMs, test?.atMs ?? -Infinity);
+  const testedMs = test?.atMs ?? -Infinity;
+  if (standing.why === 'made-again') return testedMs < Math.max(standing.atMs, lastOverMs(view));
+  return lastOverMs(view) > Math.max(standing.atMs, testedMs);
 }
 
 /** Nothing is dipped that is not in temper, as far as we can tell, or waits for the strip test that was asked for. */

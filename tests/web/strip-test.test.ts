@@ -5,6 +5,7 @@ import { emptyView, foldEvents, foldNote } from '../../server/core/show/view.ts'
 import { isTestDue, lastTestMs, lookedAt, mayDip, stripLying, stripStage } from '../../web/strip-test.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
 import { sentence } from '../../web/words/sentence.ts';
+import { standingWords } from '../../web/words/standing-why.ts';
 import { testLines, waitingWords } from '../../web/words/strip-test.ts';
 import { DARK } from '../support/scenes.ts';
 
@@ -94,6 +95,24 @@ describe('a strip', () => {
     const good = viewOf(...work, ...over(9), laid(6), [1, GOOD]);
     expect([isTestDue(good, NOW, DARK), mayDip(good)]).toEqual([false, true]);
     expect(mayDip(viewOf(...over(95), ...work))).toBe(true);
+  });
+
+  test('made again after it was lost, it is tested before anything is dipped: sentence, bar and sheet say the same', () => {
+    const made = [10, { kind: 'standing', standing: 'in-temper', why: 'made-again' }] as const;
+    const now = {
+      ...NO_MOMENT,
+      atMs: NOW,
+      stale: false,
+      reading: { valueC: 31.5, atMs: NOW, quality: 'good' },
+    } as const;
+    const view = viewOf([90, GOOD], made, [10, enter('work')]);
+    expect([mayDip(view), isTestDue(view, NOW, DARK)]).toEqual([false, true]);
+    expect(sentence(view, now, DARK).act).toBe('Strip test before you dip.');
+    expect(standingWords(view, now, DARK, true).next).toBe('Strip test first, then dip.');
+    const tested = viewOf([90, GOOD], made, [10, enter('work')], [2, GOOD]);
+    expect([mayDip(tested), isTestDue(tested, NOW, DARK)]).toEqual([true, false]);
+    expect(sentence(tested, now, DARK).act).toBe('Dip.');
+    expect(standingWords(tested, now, DARK, true).next).toBe('Dip. Strip test every half hour.');
   });
 
   test('struck out it is given up; an answer struck out is asked for again', () => {

@@ -58,7 +58,7 @@ interface Course {
   readonly place: 'before' | 'cooling' | 'holding' | 'after';
   /** After temper is lost it goes on with cooling again, not with the melt. */
   readonly coolsAgain: boolean;
-  /** Over the ceiling since it was last tested. */
+  /** Over the ceiling, or lost and made again, since it was last tested. */
   readonly owesTest: boolean;
 }
 
@@ -164,8 +164,10 @@ function nextWords({ standing, why }: Told, now: Moment, course: Course): string
     case 'not-made-yet':
       return UNMADE_NEXT[course.place](seed);
     case 'in-temper':
-      if (course.owesTest) return 'It was over the ceiling. Strip test before you dip.';
-      return why === 'made-again' ? 'Strip test first, then dip.' : 'Dip. Strip test every half hour.';
+      if (!course.owesTest) return 'Dip. Strip test every half hour.';
+      return why === 'made-again'
+        ? 'Strip test first, then dip.'
+        : 'It was over the ceiling. Strip test before you dip.';
     case 'unproven':
       if (why === 'strip-test-bad') return `Stir well, test again. Still not good: cool to ${seed}.`;
       if (isBeyond(now, course)) return TOO_WARM_NEXT;
