@@ -124,9 +124,15 @@ function stayCells(stay: Stay, told: ToldRun, manner: Manner): string[] {
     temperature(stay.highestC),
     span(stay.insideBandS * 1000),
     seldom(stay.unseenS),
-    outside(stay.ceilingC, stay.overCeilingS),
+    outside(...overCeilings(stay)),
     outside(stay.heading === 'up' ? null : (phase?.floorC ?? null), stay.underFloorS),
   ];
+}
+
+/** The last ceiling over it, and how long it was over any. */
+function overCeilings({ ceilings }: Stay): [limitC: number | null, overS: number] {
+  const limits = ceilings.flatMap(({ limitC }) => limitC ?? []);
+  return [limits.at(-1) ?? null, ceilings.reduce((sum, { overS }) => sum + overS, 0)];
 }
 
 /** A band that asks for no dwell is left at the moment it is reached. */

@@ -93,12 +93,17 @@ describe('over the working ceiling, in whatever phase the run stepped back to', 
     lost.curve.push(...at(27.5, 1700, 2300));
     const account = told({ ...lost, visits: [...lost.visits.slice(0, -1), visit('cool', 1_600_000, null)] }, 2300);
     expect(account).toMatchObject({ overS: 200, overByC: 3.6, peakAfterSeedC: 36.1, coolestC: 27.5, scorchS: 0 });
-    expect(account.stays.map(({ ceiling, ceilingC, overCeilingS }) => [ceiling, ceilingC, overCeilingS])).toEqual([
-      ['scorch', 50, 0],
-      ['working', 32.5, 0],
-      ['working', 32.5, 0],
-      ['working', 32.5, 100],
-      ['working', 32.5, 100],
+    expect(
+      account.stays.map(({ ceilings }) => ceilings.map(({ kind, limitC, overS }) => [kind, limitC, overS])),
+    ).toEqual([
+      [['scorch', 50, 0]],
+      [
+        ['scorch', 50, 0],
+        ['working', 32.5, 0],
+      ],
+      [['working', 32.5, 0]],
+      [['working', 32.5, 100]],
+      [['working', 32.5, 100]],
     ]);
   });
 
@@ -113,7 +118,19 @@ describe('over the working ceiling, in whatever phase the run stepped back to', 
     });
     const never = accountOf(PROFILE, [{ ...reached, reachedAtMs: null }], curve, 250_000);
     expect(never).toMatchObject({ overS: 0, overByC: 0, peakAfterSeedC: null });
-    expect(never.stays[0]).toMatchObject({ ceiling: null, ceilingC: null, peakC: null });
+    expect(never.stays[0]!.ceilings).toMatchObject([{ kind: 'scorch', limitC: 50, overS: 0, peakC: 40 }]);
+  });
+
+  test('what burns is counted on the way down to the seed, too, as it was warned of, and apart from what is over the seed', () => {
+    const { visits, curve } = steps(['melt', 0, 600, 49], ['cool', 600, 700, 51.5]);
+    curve.push(...at(40, 700, 1000), ...at(27.5, 1000, 1100), ...at(33, 1100, 1120), ...at(27.5, 1120, 1300));
+    const cool: PhaseVisit = { ...visits[1]!, leftAtMs: null, reachedAtMs: 1_000_000 };
+    const account = told({ visits: [visits[0]!, cool], curve }, 1300);
+    expect(account).toMatchObject({ scorchS: 100, overS: 20, overByC: 0.5, peakAfterSeedC: 33 });
+    expect(account.stays[1]!.ceilings).toMatchObject([
+      { kind: 'scorch', limitC: 50, overS: 100, peakC: 51.5, peakAtMs: 600_000 },
+      { kind: 'working', limitC: 32.5, overS: 20, peakC: 33, peakAtMs: 1_100_000 },
+    ]);
   });
 
   test('counts nothing of what was melted anew, nor of the way down from there', () => {

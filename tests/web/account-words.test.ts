@@ -1,9 +1,13 @@
 /** What happened in a run, in plain words, and which usual causes its curve speaks for. */
 import { describe, expect, test } from 'vitest';
-import { type Account, type Stay } from '../../server/core/show/account.ts';
+import { type Account, type CeilingTold, type Stay } from '../../server/core/show/account.ts';
 import type { Outcome } from '../../server/core/record/card.ts';
 import { causesOf, FAULTS, faultsOf } from '../../web/faults.ts';
 import { accountLines } from '../../web/words/account.ts';
+
+function working(overS: number, peakC: number): CeilingTold {
+  return { kind: 'working', limitC: 32.5, overS, peakC, peakAtMs: 2_400_000 };
+}
 
 const COOL: Stay = {
   phase: 'cool',
@@ -20,11 +24,7 @@ const COOL: Stay = {
   keptS: 300,
   holdS: 240,
   insideBandS: 300,
-  ceiling: null,
-  ceilingC: null,
-  overCeilingS: 0,
-  peakC: null,
-  peakAtMs: null,
+  ceilings: [],
   underFloorS: 0,
   lowHalfS: 0,
 };
@@ -39,10 +39,7 @@ const WORK: Stay = {
   highestC: 32,
   lowestAtMs: 1_800_000,
   highestAtMs: 2_400_000,
-  ceiling: 'working',
-  ceilingC: 32.5,
-  peakC: 32,
-  peakAtMs: 2_400_000,
+  ceilings: [working(0, 32)],
   holdS: 0,
   insideBandS: 3600,
 };
@@ -65,7 +62,7 @@ const OVER: Account = {
   ...GOOD,
   overS: 190,
   overByC: 0.9,
-  stays: [COOL, { ...WORK, overCeilingS: 190, highestC: 33.4, peakC: 33.4, insideBandS: 3000 }],
+  stays: [COOL, { ...WORK, ceilings: [working(190, 33.4)], highestC: 33.4, insideBandS: 3000 }],
 };
 
 const said = (account: Account): string[] => accountLines(account).map(({ text }) => text);
@@ -106,10 +103,17 @@ describe('the account', () => {
       '3 min 10 s over the working ceiling, 33.4 at most.',
     ]);
     // Back in the cold it is still over it, though it was hotter yet when it came from the melt.
-    const again: Stay = { ...COOL, ceiling: 'working', ceilingC: 32.5, overCeilingS: 30, peakC: 32.8 };
+    const again: Stay = { ...COOL, ceilings: [working(30, 32.8)] };
     const twice: Account = { ...OVER, overS: 220, stays: [...OVER.stays, again] };
     expect(wrong(twice).at(-2)).toBe('30 s over the working ceiling, 32.8 at most.');
     expect(wrong(twice).at(-1)).toBe('In all 3 min 40 s over the working ceiling, by 0.9 at most.');
+  });
+
+  test('names the time over what burns by its own ceiling, on the way down as well', () => {
+    const scorch: CeilingTold = { kind: 'scorch', limitC: 52, overS: 40, peakC: 53.1, peakAtMs: 610_000 };
+    expect(wrong({ ...GOOD, scorchS: 40, stays: [{ ...COOL, ceilings: [scorch, working(0, 30)] }, WORK] })).toEqual([
+      '40 s over the scorch ceiling, 53.1 at most.',
+    ]);
   });
 
   test('leads to the moment on the curve that shows it', () => {

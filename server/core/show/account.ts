@@ -31,16 +31,22 @@ export interface Stay {
   readonly keptS: number;
   readonly holdS: number;
   readonly insideBandS: number;
-  /** The ceiling over it, one for the seed or one for the chocolate itself, °C; null: none was. */
-  readonly ceiling: CeilingOver['kind'] | null;
-  readonly ceilingC: number | null;
-  readonly overCeilingS: number;
-  /** The highest since that ceiling was over it, and when, feed clock. */
-  readonly peakC: number | null;
-  readonly peakAtMs: number | null;
+  /** Those over it, one after the other. */
+  readonly ceilings: readonly CeilingTold[];
   readonly underFloorS: number;
   /** In a hold: under the middle of the band, where crystals grow. */
   readonly lowHalfS: number;
+}
+
+/** A ceiling over a stay: one for the seed, or one for the chocolate itself. */
+export interface CeilingTold {
+  readonly kind: CeilingOver['kind'];
+  /** °C; null: the profile sets none there. */
+  readonly limitC: number | null;
+  readonly overS: number;
+  /** The highest while it was over it, and when, feed clock. */
+  readonly peakC: number | null;
+  readonly peakAtMs: number | null;
 }
 
 export interface Account {
@@ -52,7 +58,7 @@ export interface Account {
   /** Over the working ceiling since it first guarded the seed, in whatever phase, and how far at most. */
   readonly overS: number;
   readonly overByC: number;
-  /** Over a scorch ceiling, one before it. */
+  /** Over the scorch ceiling before that. */
   readonly scorchS: number;
   /** Under the floor of a cooling or of the work. */
   readonly underS: number;
@@ -78,8 +84,10 @@ export function accountOf(
   endMs: number,
 ): Account {
   const ceilings = ceilingsOver(profile, visits);
-  const stays = visits.flatMap((visit, i) => stayOf(profile, visit, visits[i + 1], ceilings[i] ?? null, curve, endMs));
-  const guarded = stays.filter(({ ceiling }) => ceiling === 'working');
+  const stays = visits.flatMap((visit, i) => stayOf(profile, visit, visits[i + 1], ceilings[i] ?? [], curve, endMs));
+  const under = (kind: CeilingOver['kind']): CeilingTold[] =>
+    stays.flatMap((stay) => stay.ceilings.filter((each) => each.kind === kind));
+  const guarded = under('working');
   const work = stays.filter(({ heading }) => heading === 'hold');
   const startMs = visits[0]?.enteredAtMs ?? endMs;
   return {
@@ -87,12 +95,9 @@ export function accountOf(
     lastedS: seconds(endMs - startMs),
     coolestC: lowest(stays.filter(({ heading }) => heading === 'down')),
     peakAfterSeedC: peakOf(guarded),
-    overS: total(guarded, 'overCeilingS'),
+    overS: timeOver(guarded),
     overByC: Math.max(0, ...guarded.map(overBy)),
-    scorchS: total(
-      stays.filter(({ ceiling }) => ceiling === 'scorch'),
-      'overCeilingS',
-    ),
+    scorchS: timeOver(under('scorch')),
     underS: total(stays, 'underFloorS'),
     workReadS: total(work, 'lastedS') - total(work, 'unseenS'),
     inWorkBandS: total(work, 'insideBandS'),
@@ -105,7 +110,7 @@ function stayOf(
   profile: Profile,
   visit: PhaseVisit,
   next: PhaseVisit | undefined,
-  over: CeilingOver | null,
+  ceilings: readonly CeilingOver[],
   curve: readonly CurvePoint[],
   endMs: number,
 ): Stay[] {
@@ -118,9 +123,6 @@ function stayOf(
   const lowest = extremeOf(pieces, (a, b) => a < b);
   const highest = extremeOf(pieces, (a, b) => a > b);
   const { bandC, heading, floorC = -Infinity, holdS = 0 } = phase;
-  const ceilingC = over?.limitC ?? null;
-  const beneath = over === null ? [] : piecesOf(curve, Math.max(over.fromMs, visit.enteredAtMs), untilMs);
-  const peak = extremeOf(beneath, (a, b) => a > b);
   const edgeC = nearEdgeC(phase);
   const isThere = (tempC: number): boolean => (heading === 'down' ? tempC <= edgeC : tempC >= edgeC);
   return [
@@ -140,15 +142,28 @@ function stayOf(
       reached: heading === 'hold' || visit.reachedAtMs !== null || next?.by === 'reached',
       keptS: timeWhere(isThere, piecesOf(curve, visit.enteredAtMs, untilMs, DWELL_GAP_MS)),
       insideBandS: timeWhere((tempC) => tempC >= bandC[0] && tempC <= bandC[1]),
-      ceiling: over?.kind ?? null,
-      ceilingC,
-      overCeilingS: ceilingC === null ? 0 : timeWhere((tempC) => tempC > ceilingC, beneath),
-      peakC: peak === null ? null : round(peak.tempC),
-      peakAtMs: peak?.atMs ?? null,
+      ceilings: ceilings.map((over) => ceilingTold(over, curve, untilMs)),
       underFloorS: heading === 'up' ? 0 : timeWhere((tempC) => tempC < floorC),
       lowHalfS: heading === 'hold' ? timeWhere((tempC) => tempC < (bandC[0] + bandC[1]) / 2) : 0,
     },
   ];
+}
+
+function ceilingTold(
+  { kind, limitC, ...over }: CeilingOver,
+  curve: readonly CurvePoint[],
+  untilMs: number,
+): CeilingTold {
+  const beneath = piecesOf(curve, over.fromMs, over.untilMs ?? untilMs);
+  const peak = extremeOf(beneath, (a, b) => a > b);
+  const overMs = beneath.reduce((ms, piece) => (limitC !== null && piece.tempC > limitC ? ms + piece.ms : ms), 0);
+  return {
+    kind,
+    limitC,
+    overS: seconds(overMs),
+    peakC: peak === null ? null : round(peak.tempC),
+    peakAtMs: peak?.atMs ?? null,
+  };
 }
 
 interface Piece {
@@ -184,8 +199,12 @@ function unseenS(pieces: readonly Piece[], fromMs: number, untilMs: number): num
   return seconds(pieces.reduce((left, { ms }) => left - ms, untilMs - fromMs));
 }
 
-function overBy({ ceilingC, peakC }: Stay): number {
-  return ceilingC === null || peakC === null ? 0 : round(Math.max(0, peakC - ceilingC));
+function overBy({ limitC, peakC }: CeilingTold): number {
+  return limitC === null || peakC === null ? 0 : round(Math.max(0, peakC - limitC));
+}
+
+function timeOver(ceilings: readonly CeilingTold[]): number {
+  return ceilings.reduce((sum, { overS }) => sum + overS, 0);
 }
 
 function lowest(stays: readonly Stay[]): number | null {
@@ -193,12 +212,12 @@ function lowest(stays: readonly Stay[]): number | null {
   return all.length === 0 ? null : Math.min(...all);
 }
 
-function peakOf(stays: readonly Stay[]): number | null {
-  const all = stays.flatMap(({ peakC }) => peakC ?? []);
+function peakOf(ceilings: readonly CeilingTold[]): number | null {
+  const all = ceilings.flatMap(({ peakC }) => peakC ?? []);
   return all.length === 0 ? null : Math.max(...all);
 }
 
-type Seconds = 'overCeilingS' | 'underFloorS' | 'lastedS' | 'unseenS' | 'insideBandS' | 'lowHalfS';
+type Seconds = 'underFloorS' | 'lastedS' | 'unseenS' | 'insideBandS' | 'lowHalfS';
 
 function total(stays: readonly Stay[], of: Seconds): number {
   return stays.reduce((sum, stay) => sum + stay[of], 0);

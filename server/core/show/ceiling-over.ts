@@ -1,4 +1,4 @@
-/** Which ceiling is over each stay in a phase, and since when: by position in the profile, as the alarms are. Pure. */
+/** Which ceilings are over each stay in a phase, and when: by position in the profile, as the alarms are. Pure. */
 import type { Profile } from '../record/profile.ts';
 import { firstDownIndex, phaseIndex } from './course.ts';
 import type { PhaseVisit } from './view.ts';
@@ -10,29 +10,34 @@ export interface CeilingOver {
   readonly limitC: number | null;
   /** Since when it is over this stay, feed clock. */
   readonly fromMs: number;
+  /** Until when; null: to the end of the stay. */
+  readonly untilMs: number | null;
 }
 
 /**
- * One for each visit, oldest first; null: none is over it. The working ceiling guards from the moment the seeding band was reached, or
- * what follows the cooling was entered; from then on over each cooling that was stepped back to as well, until all is melted anew.
+ * Those of each visit, oldest first. The working ceiling guards from the moment the seeding band was reached, or what follows the cooling
+ * was entered; from then on over each cooling that was stepped back to as well, until all is melted anew. On the way down to the seed
+ * that of the melt does: what burns, burns there too.
  */
-export function ceilingsOver(profile: Profile, visits: readonly PhaseVisit[]): readonly (CeilingOver | null)[] {
+export function ceilingsOver(profile: Profile, visits: readonly PhaseVisit[]): readonly (readonly CeilingOver[])[] {
   const seedAt = firstDownIndex(profile);
+  const meltC = profile.phases.slice(0, Math.max(0, seedAt)).find(({ ceilingC }) => ceilingC !== undefined)?.ceilingC;
   let guardC: number | null = null;
-  return visits.map(({ phase, enteredAtMs, reachedAtMs }) => {
+  return visits.map(({ phase, enteredAtMs: fromMs, reachedAtMs }): readonly CeilingOver[] => {
     const at = phaseIndex(profile, phase);
     const own = profile.phases[at]?.ceilingC ?? null;
     const isBefore = seedAt === -1 || at < seedAt;
     if (isBefore) guardC = null;
-    if (isBefore || (at === seedAt && own !== null)) return { kind: 'scorch', limitC: own, fromMs: enteredAtMs };
+    if (isBefore || (at === seedAt && own !== null)) return [{ kind: 'scorch', limitC: own, fromMs, untilMs: null }];
     if (profile.phases[at]!.heading !== 'down') {
       guardC = own ?? guardC;
-      return { kind: 'working', limitC: own, fromMs: enteredAtMs };
+      return [{ kind: 'working', limitC: own, fromMs, untilMs: null }];
     }
-    const fromMs = guardC === null ? reachedAtMs : enteredAtMs;
-    if (fromMs === null) return null;
-    guardC ??= nextCeilingC(profile, at);
-    return { kind: 'working', limitC: own ?? guardC, fromMs };
+    if (guardC !== null) return [{ kind: 'working', limitC: own ?? guardC, fromMs, untilMs: null }];
+    const scorch: CeilingOver = { kind: 'scorch', limitC: meltC ?? null, fromMs, untilMs: reachedAtMs };
+    if (reachedAtMs === null) return [scorch];
+    guardC = nextCeilingC(profile, at);
+    return [scorch, { kind: 'working', limitC: own ?? guardC, fromMs: reachedAtMs, untilMs: null }];
   });
 }
 

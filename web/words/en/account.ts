@@ -23,13 +23,9 @@ export function accountLines(account: Account): readonly AccountLine[] {
 function stayLines(stay: Stay): AccountLine[] {
   const told = [stay.heading === 'hold' ? workLine(stay) : wayLine(stay)];
   const off = (text: string, atMs: number | null): AccountLine => ({ text, weight: 'off', atMs });
-  if (stay.overCeilingS >= WORTH_TELLING_S && stay.peakC !== null)
-    told.push(
-      off(
-        `${lasted(stay.overCeilingS)} over the ${stay.ceiling} ceiling, ${degrees(stay.peakC)} at most.`,
-        stay.peakAtMs,
-      ),
-    );
+  for (const { kind, overS, peakC, peakAtMs } of stay.ceilings)
+    if (overS >= WORTH_TELLING_S && peakC !== null)
+      told.push(off(`${lasted(overS)} over the ${kind} ceiling, ${degrees(peakC)} at most.`, peakAtMs));
   if (stay.underFloorS >= WORTH_TELLING_S && stay.lowestC !== null)
     told.push(off(`${lasted(stay.underFloorS)} under the floor, ${degrees(stay.lowestC)} at least.`, stay.lowestAtMs));
   return told;
@@ -82,11 +78,15 @@ function wholeLines({ stays, workReadS, lowHalfS, unseenS, overByC, overS }: Acc
     told.push({ text: `Nothing was read for ${lasted(unseenS)}.`, weight: 'off', atMs: null });
   if (overS < WORTH_TELLING_S && told.length === 0 && workReadS > 0)
     told.push({ text: 'Never over the working ceiling.', weight: 'as-wanted', atMs: null });
-  else if (overS >= WORTH_TELLING_S && stays.every(({ overCeilingS }) => overCeilingS < overS))
+  else if (overS >= WORTH_TELLING_S && stays.every((stay) => workingOverS(stay) < overS))
     told.push({
       text: `In all ${lasted(overS)} over the working ceiling, by ${apart(overByC)} at most.`,
       weight: 'off',
       atMs: null,
     });
   return told;
+}
+
+function workingOverS({ ceilings }: Stay): number {
+  return ceilings.reduce((sum, { kind, overS }) => (kind === 'working' ? sum + overS : sum), 0);
 }
