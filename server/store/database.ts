@@ -47,10 +47,29 @@ export function openForWriting(file: string, create: boolean): Database {
     db.pragma('checkpoint_fullfsync = ON');
     db.pragma(`journal_size_limit = ${LOG_LIMIT_BYTES}`);
     db.pragma('foreign_keys = ON');
-    // What the file itself calls when a run is changed (`migrations.ts`).
-    db.function('search_text', { deterministic: true }, searchText);
-    db.function('crc32', { deterministic: true }, (bytes: Uint8Array) => crc32(bytes));
+    lendFunctions(db);
   });
+}
+
+/** A new file under a name that nobody looks for. Nothing of it is on disk for sure before it is finished: a crash leaves what is cleared away. */
+export function openUnfinished(file: string): Database {
+  return configured(new Sqlite(file, { nativeBinding }), (db) => {
+    db.pragma('journal_mode = MEMORY');
+    db.pragma('synchronous = OFF');
+    lendFunctions(db);
+  });
+}
+
+/** Closes it, as a file that can be opened for writing at once; the caller brings it to disk and names it. */
+export function closeFinished(db: Database): void {
+  db.pragma('journal_mode = WAL');
+  db.close();
+}
+
+/** What the file itself calls when a run is changed (`migrations.ts`). */
+function lendFunctions(db: Database): void {
+  db.function('search_text', { deterministic: true }, searchText);
+  db.function('crc32', { deterministic: true }, (bytes: Uint8Array) => crc32(bytes));
 }
 
 /** Opens for reading only. */

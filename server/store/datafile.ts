@@ -14,7 +14,15 @@ import {
   rmSync,
 } from 'node:fs';
 import { basename } from 'node:path';
-import { damageIn, damageOf, openForReading, openForWriting, problemOf } from './database.ts';
+import {
+  closeFinished,
+  damageIn,
+  damageOf,
+  openForReading,
+  openForWriting,
+  openUnfinished,
+  problemOf,
+} from './database.ts';
 import { MIGRATIONS, migrate, versionOf } from './migrations.ts';
 import { isPutOff, settled } from './put-off.ts';
 import { headerOf, salvage } from './salvage.ts';
@@ -90,9 +98,10 @@ function look(file: string, known: number, nowWallMs: number, longBytes?: number
 function build(file: string, migrations: readonly string[]): void {
   const unfinished = `${file}.new`;
   remove(unfinished);
-  const db = openForWriting(unfinished, true);
+  const db = openUnfinished(unfinished);
   migrate(db, migrations);
-  db.close();
+  closeFinished(db);
+  sync(unfinished);
   renameSync(unfinished, file);
 }
 
