@@ -8,7 +8,7 @@ import { document } from './run-sheet.ts';
 import { element, escaped } from './svg.ts';
 import { happenings, nameOf, type ToldRun } from './told-run.ts';
 
-const PICTURE = { width: 1000, height: 520, isTitled: false };
+const PICTURE = { width: 1000, height: 620, isTitled: false };
 const MINUTE_MS = 60_000;
 
 /** Nothing is fetched and nothing runs, whatever somebody wrote into a note. */
