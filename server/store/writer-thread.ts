@@ -1,5 +1,5 @@
 /**
- * The main side's end of the writer thread: starts it, passes batches and answers, and starts another should one die.
+ * The main side's end of the writer thread: starts it in good time, passes batches and answers, and starts another should one die.
  * Knows nothing of what a batch holds.
  */
 import { Worker } from 'node:worker_threads';
@@ -7,6 +7,9 @@ import type { Entry, FromWriter, Progress, ToWriter } from './batch.ts';
 
 /** How long a closing writer may take for its last checkpoint before it is left to the end of the process, ms (ours). */
 const CLOSE_MS = 5_000;
+
+/** It is started so long after, or by the first batch: a start that nothing is written in does not wait for it, ms (ours). */
+const START_AFTER_MS = 2_000;
 
 export interface WriterHooks {
   readonly committed: (progress: readonly Progress[]) => void;
@@ -17,25 +20,26 @@ export class WriterThread {
   readonly #script: URL;
   readonly #file: string;
   readonly #hooks: WriterHooks;
-  #worker: Worker | null;
+  readonly #starting: NodeJS.Timeout;
+  #worker: Worker | null = null;
   #closing = false;
 
   constructor(script: URL, file: string, hooks: WriterHooks) {
     this.#script = script;
     this.#file = file;
     this.#hooks = hooks;
-    this.#worker = this.#start();
+    this.#starting = setTimeout(() => this.#started(), START_AFTER_MS).unref();
   }
 
   /** Answered by one of the hooks, later. */
   post(entries: readonly Entry[]): void {
-    this.#worker ??= this.#start();
-    this.#worker.postMessage({ kind: 'batch', entries } satisfies ToWriter);
+    this.#started().postMessage({ kind: 'batch', entries } satisfies ToWriter);
   }
 
   /** True: the file is closed. False: the thread is stuck and has been given up. */
   async close(): Promise<boolean> {
     this.#closing = true;
+    clearTimeout(this.#starting);
     const worker = this.#worker;
     if (worker === null) return true;
     worker.postMessage({ kind: 'close' } satisfies ToWriter);
@@ -49,6 +53,10 @@ export class WriterThread {
         resolve(true);
       });
     });
+  }
+
+  #started(): Worker {
+    return (this.#worker ??= this.#start());
   }
 
   #start(): Worker {

@@ -3,6 +3,8 @@ import { once } from 'node:events';
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import { setTimeout as wait } from 'node:timers/promises';
+import { isDeepStrictEqual } from 'node:util';
 import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import type { BowlStatus } from '../../server/session/status.ts';
 import { openForWriting } from '../../server/store/database.ts';
@@ -175,7 +177,7 @@ describe('the lag of a probe', () => {
 describe('stopping', () => {
   test('leaves nothing running: the address is free, the folder is free, no timer and no socket is left', async () => {
     const folder = freshFolder();
-    const before = process.getActiveResourcesInfo().toSorted();
+    const before = await settledResources();
     const result = await startServer(configOf('--simulate', '--data', folder));
     if (!result.ok) throw new Error(result.complaints.join('\n'));
     const { address, stop } = result.server;
@@ -189,6 +191,18 @@ describe('stopping', () => {
     const again = await started('--simulate', '--data', folder);
     expect(again.address).toContain('127.0.0.1');
   });
+
+  /** What keeps this process alive, once what other tests let go of a moment ago is gone: the same at so many looks in a row. */
+  async function settledResources(): Promise<readonly string[]> {
+    let [resources, looks] = [[] as string[], 0];
+    while (looks < 5) {
+      await wait(20);
+      const now = process.getActiveResourcesInfo().toSorted();
+      looks = isDeepStrictEqual(now, resources) ? looks + 1 : 0;
+      resources = now;
+    }
+    return resources;
+  }
 
   test('Ctrl-C, or a request to end, ends the program with 0', async () => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) {

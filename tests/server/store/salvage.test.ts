@@ -1,4 +1,5 @@
 /** A run whose row in the list was damaged, while its record is as it was: nothing of it is left behind. */
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { readyDataFile } from '../../../server/store/datafile.ts';
@@ -25,13 +26,23 @@ const GARBLED = {
 };
 type Row = Readonly<Record<string, unknown>>;
 
-async function keptFile(): Promise<string> {
+/** The data file as it was kept, read once it is closed. */
+let kept: Promise<Buffer> | null = null;
+
+async function keep(): Promise<Buffer> {
   const folder = freshFolder();
   const store = openedStore(folder);
   const card = { name: 'Ginger, second tray', lot: 'G-14', kg: 1.2, tags: ['ginger'] };
   await keepRuns(store, [{ run: 'r1', startedAtWall: '2026-11-24T10:00:00.000Z', card, byC: 0.4 }]);
   await store.close();
-  return join(folder, 'bowlside.sqlite');
+  return readFileSync(join(folder, 'bowlside.sqlite'));
+}
+
+/** One of its own for each test, to be damaged. */
+async function keptFile(): Promise<string> {
+  const file = join(freshFolder(), 'bowlside.sqlite');
+  writeFileSync(file, await (kept ??= keep()));
+  return file;
 }
 
 function rowIn(file: string): Row {
