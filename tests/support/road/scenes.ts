@@ -76,14 +76,21 @@ export function eveningC(minute: number): number {
   return y0 + (y1 - y0) * eased + 0.025 * Math.sin(minute * 5.3) + 0.015 * Math.sin(minute * 13);
 }
 
+/** By second: every scene has the same ones. */
+const evening: WireReading[] = [];
+
+function eveningReading(s: number): WireReading {
+  const noise = 0.06 * Math.sin(s * 12.9898) * Math.cos(s * 78.233);
+  return (evening[s] ??= [START_MS + s * 1000, eveningC(s / 60 - 0.1) + noise, 0, eveningC(s / 60)]);
+}
+
 /** Readings once a second up to a minute; those between `gap` minutes never came. */
 export function eveningCurve(untilMin: number, gap: readonly [number, number] = [Infinity, Infinity]): Curve {
   const readings: WireReading[] = [];
   for (let s = 0; s <= untilMin * 60; s++) {
     const minute = s / 60;
     if (minute > gap[0] && minute < gap[1]) continue;
-    const noise = 0.06 * Math.sin(s * 12.9898) * Math.cos(s * 78.233);
-    readings.push([START_MS + s * 1000, eveningC(minute - 0.1) + noise, 0, eveningC(minute)]);
+    readings.push(eveningReading(s));
   }
   const curve = new Curve();
   curve.addReadings(readings);
