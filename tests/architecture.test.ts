@@ -2,7 +2,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { buildPieces, modulesOf } from './support/bundle.ts';
 import { type Import, type SourceFile, sourcesUnder } from './support/sources.ts';
 
 const ROOT = join(import.meta.dirname, '..');
@@ -90,14 +89,6 @@ describe('who may import whom', () => {
       return target.startsWith('server/core/show/') || (typeOnly && target.startsWith('server/core/'));
     };
     expect(breaches(WEB, allowed)).toEqual([]);
-  });
-
-  test('what the page’s bundle carries of the core is show/ alone', async () => {
-    const carried = (await buildPieces()).flatMap(modulesOf);
-    const ofServer = carried.filter((id) => id.includes('/server/')).map((id) => id.slice(id.indexOf('/server/') + 1));
-    expect(carried.some((id) => id.endsWith('/web/main.tsx'))).toBe(true);
-    expect(ofServer.filter((path) => path.startsWith('server/core/show/')).length).toBeGreaterThan(0);
-    expect(ofServer.filter((path) => !path.startsWith('server/core/show/'))).toEqual([]);
   });
 });
 

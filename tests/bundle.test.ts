@@ -1,4 +1,4 @@
-/** What the page weighs, gzipped, as built: what stands before the road is there, and all that a page beside the bowl loads. */
+/** What the page weighs, gzipped, as built: what stands before the road is there, and all that a page beside the bowl loads. And what it carries. */
 import { beforeAll, describe, expect, test } from 'vitest';
 import { broughtAtOnce, broughtBy, buildPieces, gzipped, modulesOf, type Piece } from './support/bundle.ts';
 
@@ -90,5 +90,13 @@ describe('the script of the page', () => {
     };
     expect(PAST.filter(isIn(pieces))).toEqual(PAST);
     expect(PAST.filter(isIn(atBowl))).toEqual([]);
+  });
+
+  test('carries of the core show/ alone', () => {
+    const carried = pieces.flatMap(modulesOf);
+    const ofServer = carried.filter((id) => id.includes('/server/')).map((id) => id.slice(id.indexOf('/server/') + 1));
+    expect(carried.some((id) => id.endsWith('/web/main.tsx'))).toBe(true);
+    expect(ofServer.filter((path) => path.startsWith('server/core/show/')).length).toBeGreaterThan(0);
+    expect(ofServer.filter((path) => !path.startsWith('server/core/show/'))).toEqual([]);
   });
 });

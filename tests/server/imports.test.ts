@@ -7,7 +7,7 @@ import type { CardEntry } from '../../server/core/record/card.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import { decodeRunFile, encodeRunFile } from '../../server/core/record/trace.ts';
 import { drained } from '../../server/core/record/drained.ts';
-import { checkedRunFile, takenIn } from '../../server/intake/intake.ts';
+import { checkedRunFile, type Taken, takenIn } from '../../server/intake/intake.ts';
 import { openForWriting } from '../../server/store/database.ts';
 import { replay } from '../../server/commands/replay.ts';
 import type { NoteInfo } from '../../server/core/show/wire.ts';
@@ -155,25 +155,25 @@ describe('a run that is handed over and brought in', () => {
 });
 
 describe('while it is brought in', () => {
-  /** A run of some thousand lines: made by whoever asks first, for all. */
-  let long: Promise<{ readonly run: string; readonly file: string }> | null = null;
+  /** A run of some thousand lines, taken in: made by whoever asks first, for all. */
+  let long: Promise<{ readonly run: string; readonly taken: Taken }> | null = null;
 
   async function longRun() {
     const { kitchen, run } = await kitchenWithRun();
     kitchen.bowl.ramp(30, 46, 4_000);
-    return { run, file: await exported(kitchen, run) };
-  }
-
-  /** A store, and that run to bring in. */
-  async function storeAndRun() {
-    const { run, file } = await (long ??= longRun());
-    const decoded = decodeRunFile(file);
+    const decoded = decodeRunFile(await exported(kitchen, run));
     if (!decoded.ok) throw new Error(decoded.reason);
     const unsaid = { newId: () => 'x', name: null, startedAtWall: WALL, importedAtWall: WALL };
     const taken = drained(takenIn(decoded.value, unsaid));
     if (!taken.ok) throw new Error(taken.reason);
+    return { run, taken: taken.value };
+  }
+
+  /** A store, and that run to bring in. */
+  async function storeAndRun() {
+    const known = await (long ??= longRun());
     const folder = freshFolder();
-    return { store: openedStore(folder), folder, run, taken: taken.value };
+    return { store: openedStore(folder), folder, ...known };
   }
 
   it('it is taken in with many stops, however many events one of its inputs brings', async () => {
