@@ -1,9 +1,9 @@
 /** The road on a real canvas: what is brightest, where the ceiling lies, that a gap is a gap, how often it draws. */
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { sharedBrowser } from '../support/browser.ts';
-import { buildRoadPage, openRoadPage } from '../support/road/build.ts';
-import type { RoadPage } from '../support/road/build.ts';
+import { buildRoadPage, RoadPages } from '../support/road/build.ts';
+import type { RoadScreen } from '../support/road/build.ts';
 import { drawPictures } from '../support/road/pictures.ts';
 import { GINGER, START_MS, eveningC } from '../support/road/scenes.ts';
 import type { RoadSpot } from '../../web/road/road.ts';
@@ -17,36 +17,20 @@ const [CEILING_C, LOW_C, HIGH_C] = [GINGER.phases[3]!.ceilingC!, ...GINGER.phase
 
 type Colour = readonly [red: number, green: number, blue: number];
 
-let browser: Browser;
-let built: RoadPage;
-
-/** Left for the next test that wants one like it, by what it wants. */
-const pages = new Map<string, Page>();
+let pages: RoadPages;
 
 beforeAll(async () => {
-  [browser, built] = await Promise.all([sharedBrowser(), buildRoadPage()]);
+  const [browser, built] = await Promise.all([sharedBrowser(), buildRoadPage()]);
+  pages = new RoadPages(browser, built);
 });
-afterAll(() => Promise.all([...pages.values()].map((page) => page.close())));
-
-/** Empty, and in the colours wanted. */
-async function pageFor(options: BrowserContextOptions): Promise<Page> {
-  const { colorScheme = 'light' } = options;
-  const wanted = { viewport: { width: WIDTH, height: HEIGHT }, locale: 'en-US', deviceScaleFactor: 1, ...options };
-  const kind = JSON.stringify(wanted);
-  const page = pages.get(kind) ?? (await browser.newPage(wanted));
-  pages.set(kind, page);
-  await page.emulateMedia({ colorScheme });
-  await page.goto('about:blank');
-  return page;
-}
+afterAll(() => pages.close());
 
 /** A page with a scene drawn on it, and what is needed to look at single points of it. */
 async function shown(
   scene: string,
-  options: BrowserContextOptions = {},
+  screen: Partial<RoadScreen> = {},
 ): Promise<{ page: Page; sheet: Sheet; panel: Panel }> {
-  const page = await pageFor(options);
-  await openRoadPage(page, built);
+  const page = await pages.on({ width: WIDTH, height: HEIGHT, ...screen });
   await page.evaluate((a) => window.roadPage.show(a.scene, a.width, a.height), { scene, width: WIDTH, height: HEIGHT });
   const sheet = await page.evaluate((a) => window.roadPage.layOut(a.scene, a.width, a.height), {
     scene,
@@ -72,7 +56,7 @@ const rowsOf = (page: Page, x: number, colour: Colour): Promise<number[]> =>
 
 describe('the road', () => {
   it('draws every state at every size without an error', async () => {
-    expect(await drawPictures(browser, built)).toEqual([]);
+    expect(await drawPictures(pages)).toEqual([]);
   });
 
   it('takes on new colours whole, the ground that it keeps from before included', async () => {
@@ -170,8 +154,8 @@ describe('the road', () => {
     [1.25, 'work'],
   ])(
     'draws only what is new or has moved, at %d device pixels to one in the scene %s, and it looks as if all of it was',
-    async (deviceScaleFactor, scene) => {
-      const { page } = await shown(scene, { deviceScaleFactor });
+    async (ratio, scene) => {
+      const { page } = await shown(scene, { ratio });
       const { amiss, moved } = await page.evaluate((name) => window.roadPage.grow(name, 4, 7), scene);
       expect(moved).toBeGreaterThan(100);
       // Where new and kept meet, a line that is drawn in two parts is smoothed otherwise than one drawn whole.
@@ -179,18 +163,15 @@ describe('the road', () => {
     },
   );
 
-  it.each([1, 1.25, 1.5, 2, 2.625, 3])(
-    'keeps its size and stays sharp at %d device pixels to one',
-    async (deviceScaleFactor) => {
-      const { page } = await shown('work', { deviceScaleFactor });
-      const before = await page.evaluate(() => window.roadPage.sizes());
-      await page.evaluate(() => window.roadPage.settle());
-      const after = await page.evaluate(() => window.roadPage.sizes());
-      expect(after).toEqual(before);
-      expect(after.css).toEqual([WIDTH, HEIGHT]);
-      expect(after.device).toEqual([Math.floor(WIDTH * deviceScaleFactor), Math.floor(HEIGHT * deviceScaleFactor)]);
-    },
-  );
+  it.each([1, 1.25, 1.5, 2, 2.625, 3])('keeps its size and stays sharp at %d device pixels to one', async (ratio) => {
+    const { page } = await shown('work', { ratio });
+    const before = await page.evaluate(() => window.roadPage.sizes());
+    await page.evaluate(() => window.roadPage.settle());
+    const after = await page.evaluate(() => window.roadPage.sizes());
+    expect(after).toEqual(before);
+    expect(after.css).toEqual([WIDTH, HEIGHT]);
+    expect(after.device).toEqual([Math.floor(WIDTH * ratio), Math.floor(HEIGHT * ratio)]);
+  });
 
   it('draws at most four times a second however often it is told, and the newest in the end', async () => {
     const { page } = await shown('work');

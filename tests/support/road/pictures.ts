@@ -1,8 +1,6 @@
 /** Draws every state of the road at every size it is meant for; to be looked at in pictures/road/ where pictures are wanted. */
-import type { Browser } from 'playwright-core';
 import { picture } from '../picture.ts';
-import { openRoadPage } from './build.ts';
-import type { RoadPage } from './build.ts';
+import type { RoadPages } from './build.ts';
 
 interface Shot {
   readonly label: string;
@@ -51,31 +49,29 @@ const SHOTS: readonly Shot[] = [
 ];
 
 /** Answers what went wrong in the page. */
-export async function drawPictures(browser: Browser, built: RoadPage): Promise<string[]> {
+export async function drawPictures(pages: RoadPages): Promise<string[]> {
   const complaints: string[] = [];
-  for (const shot of SHOTS) {
-    const page = await browser.newPage({
-      viewport: shot,
-      deviceScaleFactor: shot.ratio,
-      locale: 'en-US',
-      colorScheme: shot.theme === 'dark' ? 'dark' : 'light',
-      contrast: shot.theme === 'strong' ? 'more' : 'no-preference',
+  for (const { label, width, height, ratio, theme, scenes } of SHOTS) {
+    const page = await pages.on({
+      width,
+      height,
+      ratio,
+      colorScheme: theme === 'dark' ? 'dark' : 'light',
+      contrast: theme === 'strong' ? 'more' : 'no-preference',
     });
-    page.on('pageerror', (error) => complaints.push(`${shot.label}: ${error.message}`));
-    await openRoadPage(page, built);
+    const complain = (error: Error): void => void complaints.push(`${label}: ${error.message}`);
+    page.on('pageerror', complain);
     const names = await page.evaluate(() => window.roadPage.scenes);
-    const scenes = shot.scenes ?? names.filter((name) => !UNFOLDED.includes(name));
-    for (const name of scenes) {
-      const { width, height, theme } = shot;
+    for (const name of scenes ?? names.filter((each) => !UNFOLDED.includes(each))) {
       await page.evaluate((a) => window.roadPage.show(a.name, a.width, a.height, a.theme === 'paper'), {
         name,
         width,
         height,
         theme,
       });
-      await picture(page, `road/${name}-${shot.label}`);
+      await picture(page, `road/${name}-${label}`);
     }
-    await page.close();
+    page.off('pageerror', complain);
   }
   return complaints;
 }
