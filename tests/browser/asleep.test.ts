@@ -7,7 +7,7 @@ import { Page } from '../support/socket.ts';
 import { freshFolder } from '../support/store.ts';
 import { watched, watchPage } from '../support/watched-page.ts';
 
-useScreens();
+useScreens({ again: false });
 
 const HOUR_MS = 3_600_000;
 

@@ -5,9 +5,10 @@ import { OVERSHOOT } from '../support/alarm.ts';
 import { TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
 import type { ScriptedBowl } from '../support/scripted-bowl.ts';
-import { news, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { news, pictures, SCENES, show } from '../support/shown-page.ts';
 
-useBrowser();
+useScreens();
 
 async function alarmComes(page: Page, bowl: ScriptedBowl): Promise<void> {
   bowl.say(news(80, [OVERSHOOT]));

@@ -4,9 +4,10 @@ import { expect, test } from 'vitest';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL } from '../support/scenes.ts';
 import { looksRight, MANY_LOOKS_MS } from '../support/looks.ts';
-import { show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 const PROBE = `/api/bowls/${BOWL}/probe`;
 const ALONE = {

@@ -8,7 +8,7 @@ import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
-useScreens({ again: true });
+useScreens();
 
 const GOOD: Outcome = { ...NOT_LOOKED_AT, verdict: 'good', gloss: 'glossy' };
 const RUNS = [

@@ -12,7 +12,7 @@ import { courseC } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
-useScreens({ again: true });
+useScreens();
 
 function judged(verdict: Verdict): { readonly outcome: Outcome } {
   return { outcome: { ...NOT_LOOKED_AT, verdict } };

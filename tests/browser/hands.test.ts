@@ -5,9 +5,10 @@ import type { EventBody } from '../../server/core/record/event.ts';
 import { OVERSHOOT } from '../support/alarm.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, greetingAt, msAt, nowAt, RUN } from '../support/scenes.ts';
-import { news, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { news, pictures, SCENES, show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 const bodies = (asked: readonly { readonly body: unknown }[]): unknown[] => asked.map(({ body }) => body);
 

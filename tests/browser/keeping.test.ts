@@ -11,7 +11,7 @@ import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
 import { freshFolder } from '../support/store.ts';
 
-useScreens({ again: true });
+useScreens();
 
 /** Every control can be hit. */
 const controls = (page: Page): Promise<string[]> => layoutFaults(page, 64, 12);

@@ -2,9 +2,10 @@
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { BOWL, greetingAt, OPENED, RUN } from '../support/scenes.ts';
-import { pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { pictures, SCENES, show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 const PAST = `#/runs/${RUN}`;
 const CHANGED = { kind: 'run-changed', bowl: BOWL, run: RUN } as const;

@@ -2,9 +2,10 @@
 import type { Page, Route } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { DARK, OPENED, RUN } from '../support/scenes.ts';
-import { pictures, show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { pictures, show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 const cut = (route: Route): Promise<void> => route.abort('connectionrefused');
 const title = (page: Page): Promise<string> => page.getByRole('heading', { level: 1 }).innerText();

@@ -11,7 +11,7 @@ import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { shipped } from '../support/shipped.ts';
 
-useScreens({ again: true });
+useScreens();
 
 const OUTCOME: Outcome = {
   ...NOT_LOOKED_AT,

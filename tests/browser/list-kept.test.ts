@@ -7,7 +7,7 @@ import { pictures } from '../support/picture.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 
-useScreens({ again: true });
+useScreens();
 
 const FAILS = /ERR_FAILED|WebSocket|ERR_CONNECTION/;
 

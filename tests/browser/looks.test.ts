@@ -9,6 +9,7 @@ import { ARE_WANTED as PICTURES_ARE_WANTED } from '../support/picture.ts';
 import { DARK, FORCED, LIGHT, looksRightIn, MANY_LOOKS_MS, STRONG } from '../support/looks.ts';
 import type { Look } from '../support/looks.ts';
 import { greetingAt, LINKS, RUN } from '../support/scenes.ts';
+import { useScreens } from '../support/screens.ts';
 import {
   ANSWERS,
   CAREFUL,
@@ -20,11 +21,10 @@ import {
   STANDINGS,
   START,
   startWith,
-  useBrowser,
 } from '../support/shown-page.ts';
 import type { Shown } from '../support/shown-page.ts';
 
-useBrowser();
+useScreens({ again: false });
 
 const STARTS: Readonly<Record<string, readonly ServerMessage[]>> = {
   start: START,

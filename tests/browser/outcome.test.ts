@@ -12,7 +12,7 @@ import { NOT_LOOKED_AT } from '../support/outcomes.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { WALL_START_MS } from '../support/server.ts';
 
-useScreens({ again: true });
+useScreens();
 
 const RUN = 'ginger-24';
 const H = 3_600_000;

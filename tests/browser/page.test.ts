@@ -4,9 +4,10 @@ import { describe, expect, test } from 'vitest';
 import { OVERSHOOT } from '../support/alarm.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { BOWL, EPOCH, eventsUpTo, greetingAt, msAt, nowAt, readingsUpTo, RUN } from '../support/scenes.ts';
-import { ANSWERS, news, picture, SCENES, show, STANDINGS, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { ANSWERS, news, picture, SCENES, show, STANDINGS, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 /** As it is read: a space is a space, whether a line may break there or not. */
 function plain(text: string): string {

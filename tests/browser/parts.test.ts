@@ -1,10 +1,11 @@
 /** Parts of the built page that are fetched apart: what stands before they are there, and what is said where one does not come. */
 import { expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
-import { SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { SCENES, show } from '../support/shown-page.ts';
 import { greetingAt } from '../support/scenes.ts';
 
-useBrowser();
+useScreens();
 
 const MISSING = 'This part of the page could not be fetched.';
 /** The piece itself, not one whose name begins as it does. */

@@ -4,9 +4,10 @@ import { describe, expect, test } from 'vitest';
 import { axeFaults } from '../support/axe.ts';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, RUN } from '../support/scenes.ts';
-import { picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { picture, pictures, SCENES, show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 const PAST = `#/runs/${RUN}`;
 

@@ -8,10 +8,9 @@ import { greetingAt, nowAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
 import { BOWL } from '../support/server.ts';
-import { lightAndDark, news, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { lightAndDark, news, pictures, SCENES, show } from '../support/shown-page.ts';
 import { ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
-useBrowser({ again: true });
 useScreens();
 
 const LOOKS: readonly (readonly [string, BrowserContextOptions])[] = [

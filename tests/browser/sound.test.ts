@@ -8,12 +8,11 @@ import { PHONE, TABLET } from '../support/browser.ts';
 import { greetingAt, msAt } from '../support/scenes.ts';
 import { openScreen, useScreens } from '../support/screens.ts';
 import { openKitchenWithPage } from '../support/served-bowl.ts';
-import { news, picture, pictures, SCENES, show, START, useBrowser } from '../support/shown-page.ts';
+import { news, picture, pictures, SCENES, show, START } from '../support/shown-page.ts';
 import type { Rendering } from '../support/sound/page.ts';
 import { loudness, peaksOf } from '../support/sound/spectrum.ts';
 import { freezeSound, pressedAtMs, ringingNow, rounds, spyOn, suspendSound } from '../support/sound/spied.ts';
 
-useBrowser({ again: true });
 useScreens();
 
 const URGENCIES = Object.keys(VOICES) as Urgency[];

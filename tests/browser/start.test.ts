@@ -4,9 +4,10 @@ import type { NowMessage } from '../../server/core/show/wire.ts';
 import { TABLET } from '../support/browser.ts';
 import { widthFaults } from '../support/faults.ts';
 import { greetingAt, nowAt } from '../support/scenes.ts';
-import { CAREFUL, picture, pictures, READY, SEVERAL, show, START, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { CAREFUL, picture, pictures, READY, SEVERAL, show, START } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 describe('start', () => {
   test('two taps choose the chocolate and how it stands', async () => {

@@ -10,7 +10,7 @@ import { openScreen, useScreens } from '../support/screens.ts';
 import { serve } from '../support/serving.ts';
 import { freshFolder } from '../support/store.ts';
 
-useScreens();
+useScreens({ again: false });
 
 test('a silent one is asked once somebody says what, shows its answers, and is left in peace when that is taken back', async () => {
   const device = openPty();

@@ -13,7 +13,7 @@ import { shipped } from '../support/shipped.ts';
 import { ringingNow, spyOn } from '../support/sound/spied.ts';
 import { pictures, READY } from '../support/shown-page.ts';
 
-useScreens({ again: true });
+useScreens();
 
 /** Plugged in, and not read. */
 const OTHER: UsbPort = {

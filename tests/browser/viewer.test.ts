@@ -3,9 +3,10 @@ import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { PHONE, TABLET } from '../support/browser.ts';
 import { courseC, greetingAt, nowAt, readingsUpTo, RUN, BOWL } from '../support/scenes.ts';
-import { picture, pictures, SCENES, show, useBrowser } from '../support/shown-page.ts';
+import { useScreens } from '../support/screens.ts';
+import { picture, pictures, SCENES, show } from '../support/shown-page.ts';
 
-useBrowser({ again: true });
+useScreens();
 
 async function more(page: Page, choice: string): Promise<void> {
   await page.getByRole('button', { name: 'More' }).click();

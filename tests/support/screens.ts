@@ -1,23 +1,17 @@
 /** Real browsers' screens on a server that runs for itself. Whatever a screen complains of fails its test, but for a lost line. */
 import type { BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
+import { beforeAll, expect, onTestFinished } from 'vitest';
 import { sharedBrowser, TABLET } from './browser.ts';
-import { Screens } from './taken-screens.ts';
+import { takeScreen } from './taken-screens.ts';
 
-let screens: Screens;
+let isAgain = true;
 
-/** Of the real server: no page of ours. */
-const NOTHING = '/api/health';
-
-/**
- * Has a browser for a test file. `again`: a screen serves test after test; for files whose tests leave it as they found it, and whose server
- * is there until they are over.
- */
-export function useScreens({ again = false }: { readonly again?: boolean } = {}): void {
+/** Has a browser for a test file. `again` false: nobody takes the screens of its tests again, for they leave more behind than they found. */
+export function useScreens({ again = true }: { readonly again?: boolean } = {}): void {
   beforeAll(async () => {
-    screens = new Screens(await sharedBrowser(), again);
+    isAgain = again;
+    await sharedBrowser();
   });
-  afterAll(() => screens.close());
 }
 
 /** A screen that shares nothing with another one; left when the test is over. `isExpected`: what it may complain of. */
@@ -26,9 +20,9 @@ export async function openScreen(
   options: BrowserContextOptions = TABLET,
   isExpected = /WebSocket|ERR_CONNECTION|ERR_EMPTY_RESPONSE|409/,
 ): Promise<Page> {
-  const { page, broken, leave } = await screens.take(options);
+  const { page, broken, leave } = await takeScreen(options, isAgain);
   onTestFinished(async () => {
-    await leave(URL.canParse(NOTHING, address) ? new URL(NOTHING, address).href : address);
+    await leave();
     expect(broken.filter((text) => !isExpected.test(text))).toEqual([]);
   });
   await page.goto(address);

@@ -10,6 +10,7 @@ import { readFile } from 'node:fs/promises';
 import { extname, join, normalize } from 'node:path';
 import { WebSocket, WebSocketServer } from 'ws';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
+import { atPortAgain } from './ports.ts';
 
 export const WEB_FOLDER = join(import.meta.dirname, '../../dist/web');
 
@@ -43,16 +44,17 @@ export class ScriptedBowl {
 
   constructor(script: Script) {
     this.script = script;
+    // Of the server, which says it where it is opened.
+    this.#sockets.on('error', () => undefined);
     this.#sockets.on('connection', (socket, request) => {
       this.arrivals.push(new URL(request.url ?? '/', 'http://localhost').searchParams);
       if (!this.#isSilent) for (const message of this.script.greeting) socket.send(JSON.stringify(message));
     });
   }
 
-  /** At this port, where it is still free; 0: at any. */
-  async open(port = 0): Promise<string> {
-    await this.#listen(port).catch(() => this.#listen(0));
-    return `http://127.0.0.1:${(this.#server.address() as AddressInfo).port}`;
+  async open(): Promise<string> {
+    const { port } = await atPortAgain((each) => this.#listen(each));
+    return `http://127.0.0.1:${port}`;
   }
 
   say(...messages: readonly ServerMessage[]): void {
@@ -91,9 +93,13 @@ export class ScriptedBowl {
     await new Promise<void>((resolve) => this.#server.close(() => resolve()));
   }
 
-  async #listen(port: number): Promise<void> {
+  async #listen(port: number): Promise<AddressInfo | null> {
     this.#server.listen(port, '127.0.0.1');
-    await once(this.#server, 'listening');
+    const isThere = await once(this.#server, 'listening').then(
+      () => true,
+      () => false,
+    );
+    return isThere ? (this.#server.address() as AddressInfo) : null;
   }
 
   async #answer(request: IncomingMessage, response: ServerResponse): Promise<void> {

@@ -7,22 +7,16 @@ import { readOwn, Shelf } from '../../server/shelf.ts';
 import { Live } from '../../server/live.ts';
 import { WEB_FOLDER } from './scripted-bowl.ts';
 import { benchAround } from './bench.ts';
+import { atPortAgain } from './ports.ts';
 import { type Doorkeeper, doorkeeper } from './doorkeeper.ts';
 import { backupsOf, judgingOf, openBowl } from './server.ts';
 import { shipped } from './shipped.ts';
 
-/** Of the kitchen before, where a screen that is taken again has the page's scripts at hand; 0: there was none. */
-let lastPort = 0;
-
-/** At the port of the one before, where that is free. */
 async function openAgain(options: Omit<HttpOptions, 'listen'>): Promise<Http> {
-  for (const port of [lastPort, 0]) {
+  return atPortAgain(async (port) => {
     const opened = await openHttp({ ...options, listen: { host: '127.0.0.1', port } });
-    if (!opened.ok) continue;
-    lastPort = opened.http.port;
-    return opened.http;
-  }
-  throw new Error('there is no free port on the loopback address');
+    return opened.ok ? opened.http : null;
+  });
 }
 
 /**

@@ -3,13 +3,13 @@
  * it makes of it.
  */
 import type { BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, onTestFinished } from 'vitest';
+import { onTestFinished } from 'vitest';
 import { EMPTY_CARD } from '../../server/core/record/card.ts';
 import type { EventBody, StirReason } from '../../server/core/record/event.ts';
 import type { NowMessage, ServerMessage } from '../../server/core/show/wire.ts';
 import type { RunLine } from '../../web/run-list.ts';
 import { OVERSHOOT } from './alarm.ts';
-import { sharedBrowser, TABLET } from './browser.ts';
+import { TABLET } from './browser.ts';
 import { ScriptedBowl } from './scripted-bowl.ts';
 import {
   BOWL,
@@ -27,7 +27,7 @@ import {
   tilesOf,
 } from './scenes.ts';
 import type { SceneOptions } from './scenes.ts';
-import { Screens } from './taken-screens.ts';
+import { openScreen } from './screens.ts';
 
 export { lightAndDark, picture, pictures } from './picture.ts';
 
@@ -189,19 +189,6 @@ export const SCENES: Readonly<Record<string, SceneOptions>> = {
   },
 };
 
-let screens: Screens;
-
-/**
- * Has a browser for a test file, and closes after each test what it opened. `again`: a screen serves test after test; for files whose tests
- * leave it as they found it.
- */
-export function useBrowser({ again = false }: { readonly again?: boolean } = {}): void {
-  beforeAll(async () => {
-    screens = new Screens(await sharedBrowser(), again);
-  });
-  afterAll(() => screens.close());
-}
-
 const VISITS = eventsUpTo(118, []).flatMap((event) =>
   event.kind === 'phase-entered' ? [{ phase: event.phase, atMs: event.atMs }] : [],
 );
@@ -316,9 +303,6 @@ export function startWith(name: string): readonly ServerMessage[] {
 /** Something of the bowl or of past runs is shown. */
 export const READY = 'main:not([aria-busy="true"]) h1:not(:text("One moment."))';
 
-/** Of the server: no page of ours. */
-const NOTHING = '/nothing';
-
 export interface Shown {
   readonly address: string;
   readonly page: Page;
@@ -334,15 +318,9 @@ export async function show(
   answers: Readonly<Record<string, unknown>> = {},
 ): Promise<Shown> {
   const bowl = new ScriptedBowl({ greeting, answers: { ...ANSWERS, ...answers } });
-  const { page, port, broken, leave } = await screens.take(options);
-  const address = await bowl.open(port);
-  onTestFinished(async () => {
-    bowl.script.answers = { [NOTHING]: {} };
-    await leave(address + NOTHING);
-    await bowl.close();
-    expect(broken.filter((text) => !/WebSocket|ERR_CONNECTION/.test(text))).toEqual([]);
-  });
-  await page.goto(`${address}/${hash}`);
+  const address = await bowl.open();
+  onTestFinished(() => bowl.close());
+  const page = await openScreen(`${address}/${hash}`, options, /WebSocket|ERR_CONNECTION/);
   await page.locator(ready).waitFor();
   return { page, bowl, address };
 }

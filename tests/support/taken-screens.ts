@@ -1,79 +1,82 @@
-/** Screens for the tests of one file, in browser contexts that share nothing. Knows no page and no server. */
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+/** Screens for the tests of this process, in browser contexts that share nothing. Knows no page and no server. */
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { sharedBrowser } from './browser.ts';
 import { PATIENCE_MS } from './patience.ts';
 
 /** One screen, while one test has it. */
 export interface Taken {
   readonly page: Page;
-  /** Where what it has fetched is at hand; 0: nothing is. */
-  readonly port: number;
   /** What the page complained of. */
   readonly broken: readonly string[];
-  /** When the test is over; `nothing`: the address of a page without a script, at the server it was on. */
-  readonly leave: (nothing: string) => Promise<void>;
+  /** When the test is over. */
+  readonly leave: () => Promise<void>;
 }
 
 interface Screen {
   readonly page: Page;
-  port: number;
+  /** What can't be changed of it. */
+  readonly kind: string;
   broken: string[];
 }
 
+/** What is set anew for each test. */
+const CHANGING: ReadonlySet<string> = new Set(['viewport', 'colorScheme', 'contrast', 'forcedColors']);
+
+/** Those that nobody has now. */
+const left: Screen[] = [];
+
 /**
- * `again`: a screen that was left, and has forgotten what it kept, is taken again by the next test that wants one like it: with scripts and
- * fonts at hand a page comes at half the work. Size and colours are as asked for. What stays is a clock of the test's, scripts of its before the
- * page's own; and that somebody pressed something, which is what lets a page sound.
+ * `again`: a screen that was left, and has forgotten what it kept, is taken again by the next test that wants one like it, of whatever file: with
+ * scripts and fonts at hand a page comes at half the work. Size and colours are as asked for. What stays is a clock of the test's, scripts of its
+ * before the page's own; and that somebody pressed something, which is what lets a page sound.
  */
-export class Screens {
-  readonly #browser: Browser;
-  readonly #isAgain: boolean;
-  readonly #left = new Map<string, Screen>();
+export async function takeScreen(options: BrowserContextOptions, again: boolean): Promise<Taken> {
+  const kind = kindOf(options);
+  const at = again ? left.findLastIndex((each) => each.kind === kind) : -1;
+  const screen = (at < 0 ? null : left.splice(at, 1)[0]) ?? (await openScreen(options, kind));
+  await asIfNew(screen.page, options);
+  const broken: string[] = [];
+  screen.broken = broken;
+  return { page: screen.page, broken, leave: () => leave(screen, again) };
+}
 
-  constructor(browser: Browser, again: boolean) {
-    this.#browser = browser;
-    this.#isAgain = again;
-  }
+function kindOf(options: BrowserContextOptions): string {
+  return JSON.stringify(Object.entries(options).filter(([name]) => !CHANGING.has(name)));
+}
 
-  async take(options: BrowserContextOptions): Promise<Taken> {
-    const kind = JSON.stringify(options);
-    const screen = this.#left.get(kind) ?? (await this.#open(options));
-    this.#left.delete(kind);
-    await asIfNew(screen.page, options);
-    screen.broken = [];
-    const { page, port, broken } = screen;
-    return { page, port, broken, leave: (nothing) => this.#leave(kind, screen, nothing) };
-  }
-
-  async close(): Promise<void> {
-    await Promise.all([...this.#left.values()].map(({ page }) => page.context().close()));
-  }
-
-  async #open(options: BrowserContextOptions): Promise<Screen> {
-    const context = await this.#browser.newContext({ reducedMotion: 'reduce', ...options });
-    context.setDefaultTimeout(PATIENCE_MS);
-    const screen: Screen = { page: await context.newPage(), port: 0, broken: [] };
-    screen.page.on('pageerror', (error) => screen.broken.push(String(error)));
-    screen.page.on('console', (message) => {
-      if (message.type() === 'error') screen.broken.push(message.text());
-    });
-    return screen;
-  }
-
-  async #leave(kind: string, screen: Screen, nothing: string): Promise<void> {
-    const { page } = screen;
-    if (!this.#isAgain || this.#left.has(kind)) return page.context().close();
-    screen.broken = [];
-    await page.unrouteAll({ behavior: 'ignoreErrors' });
-    await page.goto(nothing);
-    await page.evaluate(() => [localStorage, sessionStorage].forEach((kept) => kept.clear()));
-    await page.mouse.move(0, 0);
-    screen.port = Number(new URL(nothing).port);
-    this.#left.set(kind, screen);
-  }
+async function openScreen(options: BrowserContextOptions, kind: string): Promise<Screen> {
+  const browser = await sharedBrowser();
+  const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
+  context.setDefaultTimeout(PATIENCE_MS);
+  const screen: Screen = { page: await context.newPage(), kind, broken: [] };
+  screen.page.on('pageerror', (error) => screen.broken.push(String(error)));
+  screen.page.on('console', (message) => {
+    if (message.type() === 'error') screen.broken.push(message.text());
+  });
+  return screen;
 }
 
 async function asIfNew(page: Page, options: BrowserContextOptions): Promise<void> {
   const { viewport, colorScheme = 'light', contrast = 'no-preference', forcedColors = 'none' } = options;
   if (viewport) await page.setViewportSize(viewport);
-  await page.emulateMedia({ colorScheme, contrast, forcedColors });
+  await page.emulateMedia({ media: null, colorScheme, contrast, forcedColors });
+}
+
+/** One that is on no page of a server's any more can't be told to forget: it is not taken again. */
+async function leave(screen: Screen, again: boolean): Promise<void> {
+  const { page } = screen;
+  const context = page.context();
+  if (!again || page.isClosed() || !page.url().startsWith('http')) return context.close();
+  screen.broken = [];
+  await page.unrouteAll({ behavior: 'ignoreErrors' });
+  // Its server may be gone by now. What the page would keep while it goes is kept no more.
+  await page.evaluate(() => {
+    for (const kept of [localStorage, sessionStorage]) kept.clear();
+    Storage.prototype.setItem = () => undefined;
+  });
+  await page.goto('about:blank');
+  await Promise.all(context.pages().flatMap((other) => (other === page ? [] : [other.close()])));
+  await context.clearCookies();
+  await page.mouse.move(0, 0);
+  left.push(screen);
 }
