@@ -90,24 +90,31 @@ test('the other bowl is a line with its name, its number and its sentence, and o
   await page.locator(READY).waitFor();
 });
 
-test('on the smallest of screens the buttons cover nothing of a bowl beside another one, whatever of the strip test is at hand', async () => {
+test('on the smallest of screens the buttons cover nothing of a bowl beside another one, whatever is at hand', async () => {
   const { address, dark, reads } = await twoBowls();
   const page = await openScreen(address, { ...TABLET, viewport: { width: 320, height: 568 } });
   await page.locator('.bowls-other').waitFor();
-  const fitsInto = async (bar: string): Promise<void> => {
+  const fitsInto = async (bar: string, beside = ''): Promise<void> => {
     // A server that is busy with minutes of readings may be taken for gone, for a moment.
     await page.locator(`main.run:not(.run-lost) .${bar}`).waitFor();
     await page.locator('.road canvas').waitFor();
     const faults = async () => [...(await layoutFaults(page, 64, 12)), ...(await outOfSight(page))];
     await expect.poll(faults, { message: bar }).toEqual([]);
     await expect.poll(() => page.evaluate(() => document.documentElement.scrollHeight), { message: bar }).toBe(568);
-    await picture(page, `two-bowls-low-${bar}`);
+    await picture(page, `two-bowls-low-${bar}${beside}`);
   };
   await fitsInto('step-bar');
   dark.command({ name: 'act', act: 'strip-laid' });
   await fitsInto('step-waiting');
   reads(300, 31.5, 29.6);
   await fitsInto('step-asking');
+  dark.command({ name: 'act', act: 'strip-test-good' });
+  reads(60, 32.8, 29.6);
+  dark.command({ name: 'acknowledge', alarm: 'overshoot' });
+  await page.locator('.strip-alarm').waitFor();
+  await fitsInto('step-bar', '-seen');
+  dark.command({ name: 'act', act: 'strip-laid' });
+  await fitsInto('step-waiting', '-seen');
 });
 
 test('an alarm of one bowl is told on the pages of both, by the bowl’s name, and seen of that bowl alone', async () => {
