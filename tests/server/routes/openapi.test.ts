@@ -31,6 +31,9 @@ async function described(kitchen: Kitchen) {
   const ajv = new Ajv2020({
     strict: false,
     formats: { 'date-time': (text: string) => !Number.isNaN(Date.parse(text)) },
+    // Each schema is put into code once and asked a few times.
+    code: { optimize: false },
+    inlineRefs: false,
   });
   ajv.addSchema(document, 'bowlside', false, false);
   const answered = new Set<string>();
