@@ -1,6 +1,26 @@
-/** The writer thread seen from outside: one that dies is told of and replaced. */
-import { expect, test } from 'vitest';
+/** The writer thread seen from outside: when it is started; one that dies is told of and replaced. */
+import { expect, onTestFinished, test, vi } from 'vitest';
 import { WriterThread } from '../../../server/store/writer-thread.ts';
+
+test('a writer is there two seconds after it is asked for, though nothing is written; one that is closed before never is', async () => {
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+  onTestFinished(() => void vi.useRealTimers());
+  const script = new URL(
+    `data:text/javascript,import { parentPort } from 'node:worker_threads';
+    parentPort.postMessage({ kind: 'failed', reason: 'here' });
+    parentPort.once('message', () => parentPort.close())`,
+  );
+  const closed = new WriterThread(script, 'unused', { committed: () => {}, failed: () => {} });
+  await closed.close();
+  expect(vi.getTimerCount()).toBe(0);
+  let thread: WriterThread | null = null;
+  const heard = new Promise<string>((failed) => {
+    thread = new WriterThread(script, 'unused', { committed: () => {}, failed });
+  });
+  vi.advanceTimersByTime(2_000);
+  expect(await heard).toBe('here');
+  expect(await thread!.close()).toBe(true);
+});
 
 test('a writer that dies fails its batch, and the next batch gets another writer', async () => {
   const script = new URL(
