@@ -3,7 +3,8 @@ import { initialState, step } from '../../server/core/engine.ts';
 import type { CardEntry } from '../../server/core/record/card.ts';
 import type { RunEvent } from '../../server/core/record/event.ts';
 import type { Reading } from '../../server/core/record/run.ts';
-import type { NoteInfo } from '../../server/core/show/wire.ts';
+import type { RunFile } from '../../server/core/record/trace.ts';
+import type { NoteInfo, Tile } from '../../server/core/show/wire.ts';
 import { type ToldRun, toldRun } from '../../server/handover/told-run.ts';
 import { FINEST_SPAN_MS, tilesOfReadings } from '../../server/store/tiles.ts';
 import { readTrace } from './fixtures.ts';
@@ -36,21 +37,40 @@ export const CARD: CardEntry = {
   },
 };
 
-export function toldStory(
-  story: string,
-  notes: readonly (readonly [min: number, text: string])[] = [],
-  card: readonly CardEntry[] = [CARD],
-): ToldRun {
-  const { header, inputs } = readTrace(story);
+interface Played {
+  readonly file: RunFile;
+  readonly events: readonly RunEvent[];
+  readonly tiles: readonly Tile[];
+}
+
+/** By story: the same whatever is said of it. */
+const played = new Map<string, Played>();
+
+function playedStory(story: string): Played {
+  const before = played.get(story);
+  if (before !== undefined) return before;
+  const file = readTrace(story);
   const events: RunEvent[] = [];
   const readings: Reading[] = [];
-  let state = initialState(header);
-  for (const input of inputs) {
+  let state = initialState(file.header);
+  for (const input of file.inputs) {
     const turn = step(state, input);
     state = turn.state;
     events.push(...turn.events);
     readings.push(...turn.readings);
   }
+  const now = { file, events, tiles: tilesOfReadings(readings, FINEST_SPAN_MS) };
+  played.set(story, now);
+  return now;
+}
+
+export function toldStory(
+  story: string,
+  notes: readonly (readonly [min: number, text: string])[] = [],
+  card: readonly CardEntry[] = [CARD],
+): ToldRun {
+  const { file, events, tiles } = playedStory(story);
+  const { header, inputs } = file;
   const startedAtMs = inputs[0]!.atMs;
   const run = {
     run: story,
@@ -70,5 +90,5 @@ export function toldStory(
     binnedAtWall: null,
     importedAtWall: null,
   };
-  return toldRun({ ...stored, notes: notesAt(startedAtMs, ...notes), card }, tilesOfReadings(readings, FINEST_SPAN_MS));
+  return toldRun({ ...stored, notes: notesAt(startedAtMs, ...notes), card }, tiles);
 }
