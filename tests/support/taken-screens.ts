@@ -16,6 +16,8 @@ interface Screen {
   readonly page: Page;
   /** What can't be changed of it. */
   readonly kind: string;
+  /** It was on a page of a server's since it was taken, which may have kept something. */
+  wasServed: boolean;
   broken: string[];
 }
 
@@ -37,6 +39,7 @@ export async function takeScreen(options: BrowserContextOptions, again: boolean)
   await asIfNew(screen.page, options);
   const broken: string[] = [];
   screen.broken = broken;
+  screen.wasServed = false;
   return { page: screen.page, broken, leave: () => leave(screen, again) };
 }
 
@@ -48,10 +51,13 @@ async function openScreen(options: BrowserContextOptions, kind: string): Promise
   const browser = await sharedBrowser();
   const context = await browser.newContext({ reducedMotion: 'reduce', ...options });
   context.setDefaultTimeout(PATIENCE_MS);
-  const screen: Screen = { page: await context.newPage(), kind, broken: [] };
+  const screen: Screen = { page: await context.newPage(), kind, wasServed: false, broken: [] };
   screen.page.on('pageerror', (error) => screen.broken.push(String(error)));
   screen.page.on('console', (message) => {
     if (message.type() === 'error') screen.broken.push(message.text());
+  });
+  screen.page.on('framenavigated', (frame) => {
+    if (isServed(frame)) screen.wasServed = true;
   });
   return screen;
 }
@@ -62,21 +68,27 @@ async function asIfNew(page: Page, options: BrowserContextOptions): Promise<void
   await page.emulateMedia({ media: null, colorScheme, contrast, forcedColors });
 }
 
-/** One that is on no page of a server's any more can't be told to forget: it is not taken again. */
+/** One that was on a page of a server's, and is no more, can't be told to forget: it is not taken again. */
 async function leave(screen: Screen, again: boolean): Promise<void> {
-  const { page } = screen;
+  const { page, wasServed } = screen;
   const context = page.context();
-  if (!again || page.isClosed() || !page.url().startsWith('http')) return context.close();
+  if (!again || page.isClosed() || (wasServed && !isServed(page))) return context.close();
   screen.broken = [];
   await page.unrouteAll({ behavior: 'ignoreErrors' });
-  // Its server may be gone by now. What the page would keep while it goes is kept no more.
-  await page.evaluate(() => {
-    for (const kept of [localStorage, sessionStorage]) kept.clear();
-    Storage.prototype.setItem = () => undefined;
-  });
+  if (wasServed) await forget(page);
   await page.goto('about:blank');
   await Promise.all(context.pages().flatMap((other) => (other === page ? [] : [other.close()])));
   await context.clearCookies();
   await page.mouse.move(0, 0);
   left.push(screen);
+}
+
+const isServed = (place: { url(): string }): boolean => place.url().startsWith('http');
+
+/** Its server may be gone by now. What the page would keep while it goes is kept no more. */
+async function forget(page: Page): Promise<void> {
+  await page.evaluate(() => {
+    for (const kept of [localStorage, sessionStorage]) kept.clear();
+    Storage.prototype.setItem = () => undefined;
+  });
 }
