@@ -191,10 +191,9 @@ const isLikeOthers = (state: string): boolean => !EACH_KIND.has(state) && !LAYOU
 /** Height of a figure as a share of the type's size, from the face's own metrics. */
 const FIGURE_SHARE = 0.727;
 
-/** Six screens besides the two above: the smallest, phones lying and standing, tablets, a projector. */
+/** Five screens besides the tablet and the phone above: the smallest, a phone lying down, tablets, a projector. */
 const VIEWPORTS = [
   [320, 568],
-  [390, 844],
   [844, 390],
   [1024, 768],
   [820, 1180],
