@@ -75,7 +75,7 @@ async function leave(screen: Screen, again: boolean): Promise<void> {
   if (!again || page.isClosed() || (wasServed && !isServed(page))) return context.close();
   screen.broken = [];
   await page.unrouteAll({ behavior: 'ignoreErrors' });
-  if (wasServed) await forget(page);
+  if (wasServed && !(await hasForgotten(page))) return context.close();
   await page.goto('about:blank');
   await Promise.all(context.pages().flatMap((other) => (other === page ? [] : [other.close()])));
   await context.clearCookies();
@@ -85,10 +85,14 @@ async function leave(screen: Screen, again: boolean): Promise<void> {
 
 const isServed = (place: { url(): string }): boolean => place.url().startsWith('http');
 
-/** Its server may be gone by now. What the page would keep while it goes is kept no more. */
-async function forget(page: Page): Promise<void> {
-  await page.evaluate(() => {
+/** Its server may be gone by now. What the page would keep while it goes is kept no more; one that is just being loaded can't be asked. */
+function hasForgotten(page: Page): Promise<boolean> {
+  const forgetting = page.evaluate(() => {
     for (const kept of [localStorage, sessionStorage]) kept.clear();
     Storage.prototype.setItem = () => undefined;
   });
+  return forgetting.then(
+    () => true,
+    () => false,
+  );
 }
