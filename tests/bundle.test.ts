@@ -61,7 +61,14 @@ describe('the script of the page', () => {
       (it) => `words/${it}.ts`,
     );
     waits.push('pages/start.tsx', 'noted.ts', 'fetched.ts', 'sound/voices.ts');
-    waits.push('road/envelope.ts', 'road/unfolding.ts', 'road/numbers.ts', 'words/en/road-summary.ts');
+    waits.push(
+      'road/envelope.ts',
+      'road/other-views.ts',
+      'road/unfolding.ts',
+      'road/numbers.ts',
+      'words/en/road-summary.ts',
+    );
+    waits.push('words/en/alarm-words.ts', 'words/en/link.ts', 'words/en/run-strips.ts', 'controls/run-strips.tsx');
     const controls = ['standing-sheet', 'more-sheet', 'read-out', 'sheet', 'lock-bar', 'look-buttons', 'sound-test'];
     waits.push(...controls.map((it) => `controls/${it}.tsx`));
     const isThere = (some: readonly Piece[], name: string): boolean =>

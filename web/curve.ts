@@ -64,17 +64,6 @@ export class Curve {
     }
   }
 
-  clear(): void {
-    this.#size = 0;
-    this.#readings.clear();
-    this.#estimates.clear();
-    this.#holes.length = 0;
-    this.#pace = [];
-    this.#newestMs = -Infinity;
-    this.#coveredToMs = -Infinity;
-    this.#sawEmptyTile = false;
-  }
-
   /** Moment of the newest good reading; null before the first. */
   lastAtMs(): number | null {
     return this.#size === 0 ? null : this.#atMs[this.#size - 1]!;

@@ -10,32 +10,9 @@ export type Keys = Readonly<Record<KeyAction, string | null>>;
 
 export const USUAL_KEYS: Keys = { note: 'n', seen: ' ', next: 'ArrowRight', lock: 'l', sound: 'm' };
 
-/** Keys that are never taught: they belong to the browser, and to whoever walks the page with them. */
-const NEVER: ReadonlySet<string> = new Set([
-  'Tab',
-  'Escape',
-  'Shift',
-  'Control',
-  'Alt',
-  'Meta',
-  'Dead',
-  'Unidentified',
-]);
-
 /** One name for one key: a letter is the same with the shift lock on. */
 export function keyNamed(key: string): string {
   return key.length === 1 ? key.toLowerCase() : key;
-}
-
-export function canBeTaught(key: string): boolean {
-  return key !== '' && !NEVER.has(key);
-}
-
-/** A key does one thing: taught anew, it is taken from what it did before. */
-export function taught(keys: Keys, action: KeyAction, key: string): Keys {
-  const name = keyNamed(key);
-  const freed = KEY_ACTIONS.map((other) => [other, keys[other] === name ? null : keys[other]] as const);
-  return { ...(Object.fromEntries(freed) as Record<KeyAction, string | null>), [action]: name };
 }
 
 export function actionOf(keys: Keys, key: string): KeyAction | null {

@@ -27,19 +27,7 @@ import type { LiveState } from './live.ts';
 import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import {
-  besidePart,
-  fetchAtHand,
-  fetchMore,
-  fetchNote,
-  fetchNotedList,
-  fetchNoteWhen,
-  fetchRoad,
-  fetchRoadSummary,
-  fetchStanding,
-  fetchStart,
-  fetchUnfolding,
-} from './part.tsx';
+import { besidePart, fetchAtHand, fetchRoad, fetchRoadSummary, fetchStart, fetchOtherViews } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -49,6 +37,7 @@ import { isHeard } from './sound/audible.ts';
 import { speaker } from './sound/speaker.ts';
 import { useLive } from './use-live.ts';
 import { keepFiguresWhole } from './unbroken.ts';
+import { askForTroubleWords } from './trouble.ts';
 import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
@@ -121,22 +110,17 @@ function callsForEyes(state: LiveState): boolean {
 }
 
 startViewer();
+askForTroubleWords();
 document.documentElement.lang = language;
 const lives = new Lives(placeOf(location.hash).about);
+void speaker.fetch();
 speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
 keepFiguresWhole();
 render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
+void fetchAtHand().then(
+  ({ fetchSheets }) => fetchSheets(),
+  () => undefined,
+);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [
-  fetchStart,
-  fetchRoad,
-  fetchRoadSummary,
-  fetchAtHand,
-  fetchNote,
-  fetchStanding,
-  fetchMore,
-  fetchNoteWhen,
-  fetchNotedList,
-  fetchUnfolding,
-])
+for (const fetchPart of [fetchStart, fetchRoad, fetchRoadSummary, fetchOtherViews])
   void fetchPart().catch(() => undefined);

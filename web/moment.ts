@@ -47,16 +47,6 @@ export function isLiveNumber(live: LiveState): boolean {
   return connection === 'open' && now !== null && now.reading !== null && !now.stale && now.probeOutSinceMs === null;
 }
 
-/** For so long it is told that a run was carried on with, ms (ours: long enough for hands to be wiped). */
-const CARRIED_ON_MS = 60_000;
-
-/** How long nothing was read before a run was carried on with a moment ago, s; null: it was not, or that has been told. */
-export function carriedOnAfterS({ view, curve }: LiveState, atMs: number): number | null {
-  if (view.info?.resumed !== true) return null;
-  const hole = curve.holes(view.info.startedAtMs, atMs, 0, atMs).findLast(({ toMs }) => toMs < atMs);
-  return hole === undefined || atMs - hole.toMs > CARRIED_ON_MS ? null : (hole.toMs - hole.fromMs) / 1000;
-}
-
 /** The ceiling that chocolate nobody has named is over; null on a screen that has lost the server, which no longer knows. */
 export function carefulOf({ now, connection }: LiveState): NowMessage['careful'] {
   return connection === 'open' ? (now?.careful ?? null) : null;

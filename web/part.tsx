@@ -9,8 +9,8 @@ import { PART } from './words/part.ts';
 
 /** The road with its chart. Asked for again, it is the same one. */
 export const fetchRoad = () => import('./road/road.ts');
-/** What shows the whole run on it. */
-export const fetchUnfolding = () => import('./road/unfolding.ts');
+/** What shows the whole run on it, or a part that is held. */
+export const fetchOtherViews = () => import('./road/other-views.ts');
 /** For those who hear the road. */
 export const fetchRoadSummary = () => import('./words/road-summary.ts');
 export const fetchRoadTable = () => import('./controls/road-table.tsx');
@@ -20,14 +20,6 @@ export const fetchStart = () => import('./pages/start.tsx');
 
 /** What answers a hand: buttons that come at a tap, keys, the voice, and what is asked of Bowlside. */
 export const fetchAtHand = () => import('./at-hand.ts');
-
-/** What is seldom needed during a run, and the times and changes of notes. */
-export const fetchMore = () => import('./controls/more-sheet.tsx');
-export const fetchReadOut = () => import('./controls/read-out.tsx');
-export const fetchStanding = () => import('./controls/standing-sheet.tsx');
-export const fetchNote = () => import('./controls/note-sheet.tsx');
-export const fetchNoteWhen = () => import('./controls/note-when.tsx');
-export const fetchNotedList = () => import('./controls/noted-list.tsx');
 
 /** A page that is fetched when it is first shown. Says so while it comes, and what to do where it doesn't. */
 export function laterPage<Props extends object>(fetchPage: () => Promise<ComponentType<Props>>): ComponentType<Props> {

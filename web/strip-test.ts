@@ -3,8 +3,6 @@
  * what the answers mean. That a strip was laid is an act of the run: every screen counts the same minutes, also after a reload. Pure.
  */
 import type { Act } from '../server/core/record/command.ts';
-import type { Profile } from '../server/core/record/profile.ts';
-import { firstDownIndex, lowestLostC, phaseIndex } from '../server/core/show/course.ts';
 import type { View } from '../server/core/show/view.ts';
 
 /** A strip sets in 3 to 5 min at room temperature (common practice): it is looked at in the middle of that, and not before its start. */
@@ -77,12 +75,6 @@ function isOfStrip(act: Act): boolean {
   return isStripStep(act) || isStripTest(act);
 }
 
-/** The act that this look at the strip is. Tacky once is no verdict yet. */
-export function lookedAt(test: StripTest, look: StripLook): Act {
-  if (look === 'glossy') return 'strip-test-good';
-  return look === 'streaks' || test.isSecondLook ? 'strip-test-bad' : 'strip-tacky';
-}
-
 /** Whether it can say anything yet, and whether it is time. */
 export function stripStage(test: StripTest, atMs: number): 'too-soon' | 'may-look' | 'look' {
   if (atMs >= test.lookAtMs) return 'look';
@@ -94,21 +86,6 @@ export function lastTestMs({ marks, visits }: View): number | null {
   const enteredAtMs = visits.at(-1)?.enteredAtMs ?? Infinity;
   const test = marks.findLast((mark) => mark.kind === 'act' && isStripTest(mark.act));
   return test === undefined || test.atMs < enteredAtMs ? null : test.atMs;
-}
-
-/**
- * Worth offering: the chocolate is warm enough to dip, no warmer than any seed bears (T4), and nothing has been tested yet, nothing may be
- * dipped before it is, or the half hour is over. `tempC`: null: not known.
- */
-export function isTestDue(view: View, atMs: number, profile: Profile, tempC: number | null = null): boolean {
-  const at = view.phase === null ? -1 : phaseIndex(profile, view.phase);
-  const firstDown = firstDownIndex(profile);
-  if (firstDown < 0 || at <= firstDown || view.ended !== null || view.standing?.standing === 'lost') return false;
-  if (tempC !== null && tempC >= (lowestLostC(profile) ?? Infinity)) return false;
-  const isReached = view.visits.at(-1)?.reachedAtMs !== null;
-  if (profile.phases[at]!.heading !== 'hold' && !isReached) return false;
-  const lastMs = lastTestMs(view);
-  return lastMs === null || view.cue?.cue === 'strip-test' || !mayDip(view) || atMs - lastMs >= EVERY_MS;
 }
 
 /** A step on the way to a verdict. */

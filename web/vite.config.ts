@@ -20,13 +20,25 @@ const shortFetch: Plugin = {
   name: 'short-fetch',
   enforce: 'pre',
   resolveId: (id) => (id === '\0vite/preload-helper.js' ? STYLED_PART : null),
-  generateBundle(_, bundle) {
-    // A builder that calls its own by another name would bring it again, unseen.
-    const pieces = Object.values(bundle).filter((piece) => piece.type === 'chunk');
-    if (!pieces.some(({ moduleIds }) => moduleIds.includes(STYLED_PART)))
-      this.error(`${STYLED_PART} is not in the page: what does the builder fetch parts with?`);
+  generateBundle: {
+    // After the builder has found which styles each part needs.
+    order: 'post',
+    handler(_, bundle) {
+      // A builder that calls its own by another name would bring it again, unseen.
+      const pieces = Object.values(bundle).filter((piece) => piece.type === 'chunk');
+      if (!pieces.some(({ moduleIds }) => moduleIds.includes(STYLED_PART)))
+        this.error(`${STYLED_PART} is not in the page: what does the builder fetch parts with?`);
+      for (const piece of pieces) {
+        piece.code = piece.code.replaceAll(FETCH, '$again=>import($1+$again)');
+        if (LEFT_OVER.test(piece.code)) this.error(`${piece.fileName} fetches a part in a form that is not known here`);
+      }
+    },
   },
 };
+
+/** How a part is fetched, and how it must not be any more: ours can ask again (`styled-part.ts`), by an address with something behind it. */
+const FETCH = /\(\)\s*=>\s*import\((["'`][^"'`]+["'`])\)/g;
+const LEFT_OVER = /\bimport\((?!["'`][^"'`]+["'`]\+\$again\))/;
 
 type Edit = { readonly start: number; readonly end: number; readonly text: string };
 
@@ -39,7 +51,9 @@ const oneLanguage: Plugin = {
   enforce: 'pre',
   transform(code, id) {
     const [only, ...others] = LANGUAGES;
-    if (others.length > 0 || !/\/web\/words\/(?!language\.)[\w-]+\.ts$/.test(id)) return null;
+    if (others.length > 0) return null;
+    if (id.endsWith('/web/words/language.ts')) return code.replace('languageFor(wanted)', `'${only}'`);
+    if (!/\/web\/words\/[\w-]+\.ts$/.test(id)) return null;
     const words = withOwnWords(withModule(code, only), id);
     if (/\binLanguage\s*[(<]/.test(words)) this.error(`${id}: the choice of a language is left over`);
     return words;

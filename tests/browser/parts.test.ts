@@ -1,8 +1,9 @@
 /** Parts of the built page that are fetched apart: what stands before they are there, and what is said where one does not come. */
 import { expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
+import { OVERSHOOT } from '../support/alarm.ts';
 import { useScreens } from '../support/screens.ts';
-import { SCENES, show } from '../support/shown-page.ts';
+import { news, SCENES, show } from '../support/shown-page.ts';
 import { greetingAt } from '../support/scenes.ts';
 
 useScreens();
@@ -11,6 +12,8 @@ const MISSING = 'This part of the page could not be fetched.';
 /** The piece itself, not one whose name begins as it does. */
 const ROAD = /assets\/road-[\w-]{8}\.js/;
 const AT_HAND = /assets\/at-hand-/;
+/** By how much and for how long. */
+const IN_FULL = /the 32\.5 ceiling for \d/;
 
 /** The page loaded anew with these pieces of script held back until the answer is called, or refused. */
 async function reloadWithout(page: Page, pieces: RegExp, how: 'refused' | 'held'): Promise<() => void> {
@@ -54,6 +57,30 @@ test('where what answers a hand cannot be fetched, that is said before a tap, an
   await reloadWithout(page, AT_HAND, 'refused');
   await page.getByRole('button', { name: /^Seen/ }).click();
   await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
+});
+
+test('an alarm that stands at the load says what to do and which it is, before its words in full are here', async () => {
+  const { page, bowl } = await show(greetingAt(SCENES['overshoot']!));
+  const give = await reloadWithout(page, AT_HAND, 'held');
+  await page.getByRole('heading', { name: 'Off the heat, and stir.' }).waitFor();
+  await page.getByText('Over the 32.5 ceiling.', { exact: true }).waitFor();
+  expect(await page.locator('.number').first().textContent()).toMatch(/3\d\.\d/);
+  await page.getByRole('button', { name: /^Seen/ }).click();
+  await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
+  give();
+  await page.getByText(IN_FULL).waitFor();
+  await page.getByText('No dipping until the strip test.').waitFor();
+});
+
+test('one that is raised right after the load does so too, and the words in full are asked for until they come', async () => {
+  const { page, bowl } = await show(greetingAt(SCENES['work']!));
+  await reloadWithout(page, AT_HAND, 'refused');
+  await page.getByText(MISSING).waitFor();
+  bowl.say(news(80, [OVERSHOOT]));
+  await page.getByRole('heading', { name: 'Off the heat, and stir.' }).waitFor();
+  await page.getByText('Over the 32.5 ceiling.', { exact: true }).waitFor();
+  await page.unroute(AT_HAND);
+  await page.getByText(IN_FULL).waitFor();
 });
 
 test('the list of runs says that it is coming, or that it can’t', async () => {

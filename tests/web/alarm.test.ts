@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { emptyView } from '../../server/core/show/view.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
-import { alarmSentence, alsoWords, quietLeftMs, quietWords, seenWord, wasStrip } from '../../web/words/alarm.ts';
+import { quietLeftMs, quietWords, seenWord } from '../../web/words/alarm.ts';
+import { alarmSentence, alsoWords, wasStrip } from '../../web/words/alarm-words.ts';
 import { alarm } from '../support/alarm.ts';
 
 describe('quiet', () => {

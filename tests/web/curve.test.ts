@@ -179,15 +179,6 @@ describe('the columns of a stored curve', () => {
     expect(curve.lastAtMs()).toBe(2_000);
     expect(Math.max(...values(curve.columns('reading', { fromMs: 0, toMs: 10_000 }, 10)))).toBe(33);
   });
-
-  it('are gone when it is cleared', () => {
-    const curve = curveOf(everySecond([31, 32, 33], 9_000));
-    curve.clear();
-    expect(curve.lastAtMs()).toBeNull();
-    expect(curve.columns('reading', { fromMs: 0, toMs: 20_000 }, 10).atMs).toEqual([]);
-    curve.addReadings(everySecond([25]));
-    expect(curve.columns('reading', { fromMs: 0, toMs: 20_000 }, 10)).toEqual({ atMs: [0], valueC: [25] });
-  });
 });
 
 describe('a value of the curve', () => {

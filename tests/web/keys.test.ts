@@ -1,7 +1,8 @@
 /** Keys and pedals: any key can be taught, each does one thing. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { actionOf, canBeTaught, isKeys, KEY_ACTIONS, taught, USUAL_KEYS } from '../../web/keys.ts';
+import { actionOf, isKeys, KEY_ACTIONS, USUAL_KEYS } from '../../web/keys.ts';
+import { canBeTaught, taught } from '../../web/taught-keys.ts';
 import { KEY_DOES, keyName } from '../../web/words/keys.ts';
 
 describe('keys', () => {

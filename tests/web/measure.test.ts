@@ -5,7 +5,6 @@ import {
   bound,
   clock,
   degrees,
-  elapsed,
   guess,
   inAbout,
   lasted,
@@ -13,6 +12,7 @@ import {
   trend,
   unbroken,
 } from '../../web/words/measure.ts';
+import { elapsed } from '../../web/words/elapsed.ts';
 import { sayIn } from '../../web/words/manner.ts';
 import { bandsInOrder } from '../../web/words/bands.ts';
 

@@ -1,6 +1,7 @@
 /** Keys of playback: the same for everybody, and what a viewer has taught comes first. */
 import { describe, expect, test } from 'vitest';
-import { taught, USUAL_KEYS } from '../../web/keys.ts';
+import { USUAL_KEYS } from '../../web/keys.ts';
+import { taught } from '../../web/taught-keys.ts';
 import { playbackAct } from '../../web/playback-keys.ts';
 
 const press = (key: string, shiftKey = false) => ({ key, shiftKey });

@@ -9,7 +9,8 @@ import { namesOf } from '../../web/road/names.ts';
 import { reachesOf } from '../../web/road/ground.ts';
 import { layOut } from '../../web/road/sheet.ts';
 import { roadSummary } from '../../web/words/road-summary.ts';
-import { elapsedTicks, levels, wordTicks } from '../../web/road/ticks.ts';
+import { elapsedTicks } from '../../web/road/elapsed-ticks.ts';
+import { levels, wordTicks } from '../../web/road/ticks.ts';
 import { bandWords } from '../../web/road/words.ts';
 import { GINGER, SCENES } from '../support/road/scenes.ts';
 

@@ -1,9 +1,11 @@
 /** What a sentence says of the temperature adds up with the number that stands beside it. */
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
 import { saidTempC, isApart } from '../../web/said-temperature.ts';
 import type { Moment } from '../../web/words/sentence.ts';
+import { takeTroubleWords } from '../../web/trouble.ts';
 import { sentence } from '../../web/words/sentence.ts';
+import * as inFull from '../../web/words/trouble.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, stands, viewOf } from '../support/moments.ts';
 
 /** The probe says one thing, and the estimate of the chocolate is another. */
@@ -14,6 +16,8 @@ function told(readC: number, estimateC: number, more: Partial<Moment> = {}): Mom
     { reading: { valueC: readC, atMs: NOW_MS - 500, quality: 'good' }, ...more },
   );
 }
+
+beforeAll(() => takeTroubleWords(inFull));
 
 const IN_TEMPER = [AGO, stands('in-temper', 'seeded-and-rewarmed')] as const;
 

@@ -1,12 +1,17 @@
 /** The sentence while something is wrong: an alarm, or a number that is not to be trusted. */
-import { describe, expect, test } from 'vitest';
-import type { EventBody } from '../../server/core/record/event.ts';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { AlarmName, EventBody } from '../../server/core/record/event.ts';
+import { takeTroubleWords } from '../../web/trouble.ts';
+import { ALARM_NAME } from '../../web/words/names.ts';
 import { sentence } from '../../web/words/sentence.ts';
+import * as inFull from '../../web/words/trouble.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, viewOf } from '../support/moments.ts';
 
-describe('alarms', () => {
-  const working = [AGO, enter('four')] as const;
+const working = [AGO, enter('four')] as const;
 
+beforeAll(() => takeTroubleWords(inFull));
+
+describe('alarms', () => {
   test.each([
     [
       { ...raised, alarm: 'overshoot' },
@@ -182,5 +187,41 @@ describe('when the number is not to be trusted', () => {
       act: 'Put the probe back.',
       detail: 'Out of the bowl for 12 s. Still recording.',
     });
+  });
+});
+
+describe('before the words in full are here', () => {
+  beforeAll(() => takeTroubleWords(null));
+
+  test.each(Object.keys(ALARM_NAME) as AlarmName[])('%s says what to do first, and which alarm it is', (alarm) => {
+    const view = viewOf(working, [20, { ...raised, alarm }]);
+    const said = sentence(view, at(31.6), PROFILE);
+    takeTroubleWords(inFull);
+    const later = sentence(view, at(31.6), PROFILE);
+    takeTroubleWords(null);
+    expect(said).toEqual({
+      ...later,
+      act: alarm === 'probe-silent' ? 'Watch the bowl by eye.' : later.act,
+      detail: said.detail,
+    });
+    expect(said.detail).toMatch(/^[A-Z].*\.$/);
+    expect(said.detail.toLowerCase()).toContain(ALARM_NAME[alarm].split(' the ').at(-1)!);
+  });
+
+  test('one that was seen still says it, and a link that is down gives its reason', () => {
+    const seen = viewOf(
+      working,
+      [60, { ...raised, alarm: 'overshoot' }],
+      [20, { kind: 'alarm-acknowledged', alarm: 'overshoot' }],
+    );
+    expect(sentence(seen, at(32.9), PROFILE)).toMatchObject({
+      act: 'Off the heat, and stir.',
+      detail: 'Over the 32.5 ceiling.',
+      area: 'words',
+    });
+    const why = 'The thermometer was unplugged, or its cable is loose.';
+    const down = viewOf(working, [1, { kind: 'link', up: false, why }]);
+    const now = at(31.6, {}, { stale: true, estimate: null });
+    expect(sentence(down, now, PROFILE)).toMatchObject({ act: 'No thermometer.', detail: why });
   });
 });

@@ -1,10 +1,14 @@
 /** The sentence at the top of the page, state by state: act first, then a number and a time. */
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import type { EventBody } from '../../server/core/record/event.ts';
 import { emptyView } from '../../server/core/show/view.ts';
 import { SETS_IN_MS } from '../../web/strip-test.ts';
+import { takeTroubleWords } from '../../web/trouble.ts';
 import { phaseWords, sentence } from '../../web/words/sentence.ts';
+import * as inFull from '../../web/words/trouble.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, stands, viewOf } from '../support/moments.ts';
+
+beforeAll(() => takeTroubleWords(inFull));
 
 describe('phases', () => {
   test.each([

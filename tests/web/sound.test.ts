@@ -1,7 +1,8 @@
 /** What each urgency sounds like, when a page may say that it is heard, and what it reads aloud. */
 import { describe, expect, test } from 'vitest';
-import { isHeard, isSilent, isSounding, soundState } from '../../web/sound/audible.ts';
-import type { Hearing, Output } from '../../web/sound/audible.ts';
+import { isHeard, isSilent, isSounding } from '../../web/sound/audible.ts';
+import { soundState } from '../../web/sound/hearing.ts';
+import type { Hearing, Output } from '../../web/sound/hearing.ts';
 import { isDue, SPOKEN_APART_MS, SPOKEN_EVERY_MS, spokenText } from '../../web/sound/spoken.ts';
 import { envelope, HIGHEST_HZ, LOUDER_AFTER_S, LOWEST_HZ, samplesOf, VOICES } from '../../web/sound/voices.ts';
 import type { Urgency } from '../../web/sound/voices.ts';

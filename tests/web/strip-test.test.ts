@@ -2,11 +2,13 @@
 import { describe, expect, test } from 'vitest';
 import type { EventBody, RunEvent } from '../../server/core/record/event.ts';
 import { emptyView, foldEvents, foldNote } from '../../server/core/show/view.ts';
-import { isTestDue, lastTestMs, lookedAt, mayDip, stripLying, stripStage } from '../../web/strip-test.ts';
+import { isTestDue, lookedAt } from '../../web/strip-step.ts';
+import { lastTestMs, mayDip, stripLying, stripStage } from '../../web/strip-test.ts';
 import { NO_MOMENT } from '../../web/moment.ts';
 import { sentence } from '../../web/words/sentence.ts';
 import { standingWords } from '../../web/words/standing-why.ts';
-import { testLines, waitingWords } from '../../web/words/strip-test.ts';
+import { waitingWords } from '../../web/words/strip-steps.ts';
+import { testLines } from '../../web/words/strip-test.ts';
 import { DARK } from '../support/scenes.ts';
 
 const MIN = 60_000;

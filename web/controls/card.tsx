@@ -12,6 +12,7 @@ import { marked } from '../words/manner.ts';
 import { measured } from '../words/measure.ts';
 import { AskAgainStrip } from './ask-again.tsx';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 import { CardForm } from './card-form.tsx';
 import '../style/cards.css';
 
@@ -37,7 +38,7 @@ export function CardPart({ run }: { readonly run: string }) {
       {whole !== null && !isWriting && (
         <>
           <CardFields card={whole.card} />
-          <Button onPress={() => setWriting(true)} sign="note" class="button-low">
+          <Button onPress={() => setWriting(true)} sign={SIGN.note} class="button-low">
             {CARD.write}
           </Button>
         </>

@@ -3,32 +3,30 @@ import type { Arrow } from '../words/measure.ts';
 import type { Arm } from '../words/sentence.ts';
 import type { Standing } from '../../server/core/record/event.ts';
 
-const SIGNS = {
-  note: 'M7 21V4l12 4-12 4',
-  next: 'M4 12h15M13 6l6 6-6 6',
-  back: 'M20 12H5M11 6l-6 6 6 6',
-  end: 'M6 6h12v12H6z',
-  more: 'M4 6h16M4 12h16M4 18h16',
-  seen: 'M4 13l5 5L20 6',
-  close: 'M6 6l12 12M18 6L6 18',
-  play: 'M7 5l12 7-12 7z',
-  stop: 'M7 6h10v12H7z',
-  soundOn: 'M4 9v6h4l5 4V5L8 9zM16 9q2 3 0 6M18.500 6.500q4 5.500 0 11',
-  soundOff: 'M4 9v6h4l5 4V5L8 9zM16.500 9.500l5 5M21.500 9.500l-5 5',
-  slower: 'M19 6l-7 6 7 6M12 6l-7 6 7 6',
-  faster: 'M5 6l7 6-7 6M12 6l7 6-7 6',
-  locked: 'M5 11h14v9H5zM8 11V8a4 4 0 0 1 8 0v3',
-  mark: 'M5 5l9 7-9 7zM18 5v14',
-  runs: 'M4 6l5 2v11l-5-2zM9 8l6-2v11l-6 2zM15 6l5 2v11l-5-2z',
-} as const;
+/** What a button shows beside its word. */
+export interface Sign {
+  /** Path data on a field of 24 by 24. */
+  readonly path: string;
+  /** Filled, not drawn along its edges. */
+  readonly isSolid?: boolean;
+}
 
-export type Sign = keyof typeof SIGNS;
+/** Those that a run needs; `more-signs.ts` has the others. */
+export const SIGN = {
+  note: { path: 'M7 21V4l12 4-12 4' },
+  next: { path: 'M4 12h15M13 6l6 6-6 6' },
+  end: { path: 'M6 6h12v12H6z' },
+  more: { path: 'M4 6h16M4 12h16M4 18h16' },
+  seen: { path: 'M4 13l5 5L20 6' },
+  soundOn: { path: 'M4 9v6h4l5 4V5L8 9zM16 9q2 3 0 6M18.500 6.500q4 5.500 0 11' },
+  soundOff: { path: 'M4 9v6h4l5 4V5L8 9zM16.500 9.500l5 5M21.500 9.500l-5 5' },
+  locked: { path: 'M5 11h14v9H5zM8 11V8a4 4 0 0 1 8 0v3' },
+} as const satisfies Readonly<Record<string, Sign>>;
 
-export function SignIcon({ sign }: { readonly sign: Sign }) {
-  const isSolid = sign === 'play';
+export function SignIcon({ sign: { path, isSolid = false } }: { readonly sign: Sign }) {
   return (
     <svg class={isSolid ? 'sign sign-solid' : 'sign'} viewBox="0 0 24 24" aria-hidden="true">
-      <path d={SIGNS[sign]} />
+      <path d={path} />
     </svg>
   );
 }

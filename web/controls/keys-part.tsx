@@ -1,8 +1,9 @@
 /** The keys of this viewer, in the More sheet: what each does, and teaching another by pressing it. */
 import { useLayoutEffect, useState } from 'preact/hooks';
-import { canBeTaught, KEY_ACTIONS, taught, USUAL_KEYS } from '../keys.ts';
+import { KEY_ACTIONS, USUAL_KEYS } from '../keys.ts';
 import type { KeyAction, Keys } from '../keys.ts';
 import { keepKeys, keptKeys } from '../key-presses.ts';
+import { canBeTaught, taught } from '../taught-keys.ts';
 import { KEY_DOES, KEY_WORDS, keyName } from '../words/keys.ts';
 import { Button } from './button.tsx';
 

@@ -7,6 +7,7 @@ import { useSpeaker } from '../sound/use-speaker.ts';
 import { LOCK } from '../words/hands.ts';
 import { SILENT_WORDS } from '../words/sound.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 import { UNLOCK } from '../words/unlock.ts';
 
 /** The second place waits this long, ms (ours: time to mean it, none for the next drop). */
@@ -26,7 +27,7 @@ export function LockBar({ onUnlock }: { readonly onUnlock: () => void }) {
   return (
     <footer class="controls controls-locked">
       {!isAsking && (
-        <Button onPress={() => setAsking(true)} sign="locked" class="unlock">
+        <Button onPress={() => setAsking(true)} sign={SIGN.locked} class="unlock">
           {UNLOCK.unlock}
         </Button>
       )}

@@ -4,6 +4,7 @@ import type { RoadLook } from '../road-look.ts';
 import { closer, LAST_MIN, lastMinutes, wider } from '../road-zoom.ts';
 import { lastWords, LOOKS } from '../words/looks.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 
 export interface LookButtonsProps {
   readonly look: RoadLook;
@@ -35,7 +36,7 @@ export function LookButtons({ look, nowMs, startedAtMs, onLook, note }: LookButt
       <Button onPress={() => onLook(closer(look, nowMs, startedAtMs))}>{LOOKS.closer}</Button>
       <Button onPress={() => onLook(wider(look, nowMs, startedAtMs))}>{LOOKS.wider}</Button>
       {look.kind === 'span' && note !== undefined && (
-        <Button onPress={note.onPress} sign="note">
+        <Button onPress={note.onPress} sign={SIGN.note}>
           {LOOKS.note(note.at)}
         </Button>
       )}

@@ -14,6 +14,8 @@ import { REJECT_NAME } from '../words/log-names.ts';
 import { BOUNDS_ARE_OURS, CAUTIONS } from '../words/cautions.ts';
 import { linkWords } from '../words/idle.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
+import { MORE_SIGN } from './more-signs.ts';
 import { CheckLink } from './check-link.tsx';
 import { KeysPart } from './keys-part.tsx';
 import { ScreenPart } from './screen-part.tsx';
@@ -48,15 +50,15 @@ export function MoreSheet(props: MoreSheetProps) {
     <Sheet title={BUTTONS.more} onClose={props.onClose}>
       <div class="sheet-buttons">
         {phase !== null && (
-          <Button onPress={props.onBack} sign="back" disabled={isLost || isFirst}>
+          <Button onPress={props.onBack} sign={MORE_SIGN.back} disabled={isLost || isFirst}>
             {ELSEWHERE.backPhase}
           </Button>
         )}
-        <Button onPress={props.onSound} sign={isSoundOn ? 'soundOn' : 'soundOff'}>
+        <Button onPress={props.onSound} sign={isSoundOn ? SIGN.soundOn : SIGN.soundOff}>
           {isSoundOn ? BUTTONS.soundOn : BUTTONS.soundOff}
         </Button>
         <SpeakButton />
-        <Button onPress={props.onLook} sign="runs">
+        <Button onPress={props.onLook} sign={MORE_SIGN.runs}>
           {BUTTONS.lookAlong}
         </Button>
         <a class="button button-plain" href="#/runs" onClick={props.onClose}>
@@ -72,7 +74,7 @@ export function MoreSheet(props: MoreSheetProps) {
           <span class="button-word">{ELSEWHERE.bench}</span>
         </a>
         {props.onEnd !== null && (
-          <Button onPress={props.onEnd} sign="end" disabled={isLost}>
+          <Button onPress={props.onEnd} sign={SIGN.end} disabled={isLost}>
             {ELSEWHERE.endRun}
           </Button>
         )}

@@ -11,7 +11,8 @@ import { notedOf } from '../noted.ts';
 import type { NoteChange, Noted } from '../noted.ts';
 import { LATEST, timesOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
-import { fetchNotedList, fetchNoteWhen, laterPart } from '../part.tsx';
+import { laterPart } from '../part.tsx';
+import { fetchNotedList, fetchNoteWhen } from '../sheet-parts.ts';
 import { useKeeping } from '../use-keeping.ts';
 import { useKeys } from '../use-keys.ts';
 import { BUTTONS } from '../words/buttons.ts';
@@ -19,6 +20,7 @@ import { ACT_NAME } from '../words/names.ts';
 import { ACTS_BY_HEADING } from '../words/act-tiles.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 import { NoteForm } from './note-form.tsx';
 import { Sheet } from './sheet.tsx';
 import { HEADINGS } from '../words/headings.ts';
@@ -80,7 +82,7 @@ export function NoteSheet(props: NoteSheetProps) {
       <NoteForm
         label={HEADINGS.ownWords}
         keep={BUTTONS.noteIt}
-        sign="note"
+        sign={SIGN.note}
         time={time}
         within={within}
         trouble={trouble}

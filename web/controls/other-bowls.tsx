@@ -12,7 +12,7 @@ import type { Sound } from '../sound.ts';
 import { useRinging } from '../sound/use-ringing.ts';
 import { useLive } from '../use-live.ts';
 import { useStripTest } from '../use-strip-test.ts';
-import { alarmSentence, areaOf, wayOf } from '../words/alarm.ts';
+import { alarmSaid, areaOf } from '../words/alarm.ts';
 import { BENCH } from '../words/bench.ts';
 import { bowlName } from '../words/bowl-name.ts';
 import { degrees } from '../words/measure.ts';
@@ -22,6 +22,7 @@ import { carefulSentence, waitingSentence } from '../words/idle.ts';
 import { lostSentence } from '../words/states.ts';
 import { hasStanding, standingName } from '../words/standing.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 
 /** Rings for each of the other bowls. Nothing to be seen. */
 export function OtherVoices({ lives, sound }: { readonly lives: Lives; readonly sound: Sound }) {
@@ -75,7 +76,7 @@ function OtherBowl({ live, name }: { readonly live: Live; readonly name: string 
           <b role="alert">{`${name}: ${alarm.act}`}</b> <span aria-live="off">{trouble ?? alarm.detail}</span>
         </a>
         {raised !== null && !state.watchesOnly && (
-          <Button onPress={() => void seen(raised)} sign="seen" class="button-low" label={BENCH.seenOf(name)}>
+          <Button onPress={() => void seen(raised)} sign={SIGN.seen} class="button-low" label={BENCH.seenOf(name)}>
             {BENCH.seen}
           </Button>
         )}
@@ -108,7 +109,7 @@ function alarmOf(state: LiveState, moment: Moment) {
   if (careful !== null && info === null) return { ...carefulSentence(careful, moment), raised: null };
   const raised = alarms.find((alarm) => !alarm.acknowledged && areaOf(alarm) !== 'words');
   if (info === null || raised === undefined || state.connection === 'lost') return null;
-  return { ...alarmSentence(raised, moment, wayOf(state.view, info.profile)), raised: raised.alarm };
+  return { ...alarmSaid(raised, moment, state.view, info.profile), raised: raised.alarm };
 }
 
 /** What its own page says first. */

@@ -9,13 +9,14 @@ import { nameAmong } from '../words/bowl-name.ts';
 import { SPEAK } from '../words/speak.ts';
 import type { Moment, Sentence } from '../words/sentence.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 
 /** For the More sheet; nothing where the browser cannot speak. */
 export function SpeakButton() {
   const isOn = useReader();
   if (!reader.isThere) return null;
   return (
-    <Button onPress={() => reader.turn(!isOn)} sign={isOn ? 'soundOn' : 'soundOff'} pressed={isOn}>
+    <Button onPress={() => reader.turn(!isOn)} sign={isOn ? SIGN.soundOn : SIGN.soundOff} pressed={isOn}>
       {isOn ? SPEAK.on : SPEAK.off}
     </Button>
   );
@@ -30,8 +31,12 @@ export interface ReadOutProps {
   readonly isLive: boolean;
 }
 
-/** Shows nothing. Stands there while it is turned on. */
-export function ReadOut({ bowls, bowl, said, moment, isLive }: ReadOutProps) {
+/** Shows nothing. */
+export function ReadOut(props: ReadOutProps) {
+  return useReader() ? <Speaking {...props} /> : null;
+}
+
+function Speaking({ bowls, bowl, said, moment, isLive }: ReadOutProps) {
   const last = useRef<Spoken | null>(null);
   useEffect(() => {
     const now = { act: said.act, atMs: moment.atMs };

@@ -1,8 +1,8 @@
 /** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { fetchRoad, fetchRoadSummary, fetchUnfolding, MissingPart } from '../part.tsx';
+import { fetchRoad, fetchRoadSummary, fetchOtherViews, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
-import type { RoadModel, Unfolding } from '../road/model.ts';
+import type { OtherViews, RoadModel } from '../road/model.ts';
 
 export interface RoadViewProps {
   readonly model: RoadModel;
@@ -15,11 +15,11 @@ export interface RoadViewProps {
 export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
-  const [unfolding, setUnfolding] = useState<Unfolding | undefined>(undefined);
+  const [otherViews, setOtherViews] = useState<OtherViews | undefined>(undefined);
   const newest = useRef(model);
-  newest.current = { ...model, unfolding };
+  newest.current = { ...model, otherViews };
   const [isMissing, setMissing] = useState(false);
-  const isWhole = model.window.kind === 'all';
+  const isOther = model.window.kind !== 'follow' || model.live === 'playback';
 
   useEffect(() => {
     let isGone = false;
@@ -43,12 +43,12 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     };
   }, []);
   useEffect(() => {
-    if (isWhole)
-      fetchUnfolding().then(
-        (part) => setUnfolding((before) => before ?? part.unfolding()),
+    if (isOther)
+      fetchOtherViews().then(
+        (part) => setOtherViews((before) => before ?? part.otherViews()),
         () => setMissing(true),
       );
-  }, [isWhole]);
+  }, [isOther]);
   useEffect(() => road.current?.draw(newest.current));
 
   const tap = (event: MouseEvent): void => {
@@ -62,7 +62,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     <div
       class="road"
       ref={host}
-      aria-busy={isWhole && unfolding === undefined && !isMissing}
+      aria-busy={isOther && otherViews === undefined && !isMissing}
       onClick={onMoment === undefined ? undefined : tap}
     >
       {isMissing && <MissingPart />}

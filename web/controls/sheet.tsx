@@ -3,6 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { useCovered } from './beneath.tsx';
 import { Button } from './button.tsx';
+import { MORE_SIGN } from './more-signs.ts';
 import { ELSEWHERE } from '../words/elsewhere.ts';
 
 export interface SheetProps {
@@ -34,7 +35,7 @@ export function Sheet({ title, onClose, isSmall = false, mark, children }: Sheet
       <header class="sheet-head">
         {mark}
         <h2>{title}</h2>
-        <Button onPress={onClose} sign="close">
+        <Button onPress={onClose} sign={MORE_SIGN.close}>
           {ELSEWHERE.close}
         </Button>
       </header>

@@ -8,7 +8,7 @@ import { useSpeaker } from '../sound/use-speaker.ts';
 import { SILENT_WORDS } from '../words/sound.ts';
 import { fetchAtHand, laterPart } from '../part.tsx';
 import { Button } from './button.tsx';
-import { SignIcon } from './icons.tsx';
+import { SIGN, SignIcon } from './icons.tsx';
 import { STRIPS } from '../words/page.ts';
 
 const SoundQuestion = laterPart(() => fetchAtHand().then((part) => part.SoundQuestion));
@@ -52,7 +52,7 @@ function SilentBar({ state, bellTrouble, onPress }: SilentBarProps) {
   const { title, detail, button } = SILENT_WORDS[state];
   return (
     <aside class="sound-bar" aria-label={STRIPS.sound}>
-      <SignIcon sign="soundOff" />
+      <SignIcon sign={SIGN.soundOff} />
       <p>
         <b>{title}</b> <span>{bellTrouble ?? detail}</span>
       </p>

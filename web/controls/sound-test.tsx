@@ -3,13 +3,13 @@ import { speaker } from '../sound/speaker.ts';
 import { STRIPS } from '../words/page.ts';
 import { HELP_WORDS, TEST_WORDS } from '../words/sound-test.ts';
 import { Button } from './button.tsx';
-import { SignIcon } from './icons.tsx';
+import { SIGN, SignIcon } from './icons.tsx';
 import { Sheet } from './sheet.tsx';
 
 export function SoundQuestion({ onNo }: { readonly onNo: () => void }) {
   return (
     <aside class="sound-ask" aria-label={STRIPS.sound}>
-      <SignIcon sign="soundOn" />
+      <SignIcon sign={SIGN.soundOn} />
       <p role="status">
         <b>{TEST_WORDS.title}</b> <span>{TEST_WORDS.detail}</span>
       </p>
@@ -29,7 +29,7 @@ export function SoundHelp({ onTest, onClose }: { readonly onTest: () => void; re
           <li key={line}>{line}</li>
         ))}
       </ul>
-      <Button onPress={onTest} look="ginger" sign="soundOn">
+      <Button onPress={onTest} look="ginger" sign={SIGN.soundOn}>
         {HELP_WORDS.again}
       </Button>
     </Sheet>

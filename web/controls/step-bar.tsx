@@ -2,19 +2,22 @@
 import type { Act } from '../../server/core/record/command.ts';
 import type { JustNoted } from '../pages/bowl.tsx';
 import type { Noted } from '../noted.ts';
-import { isStripStep, lookedAt, stripStage } from '../strip-test.ts';
+import type { View } from '../../server/core/show/view.ts';
+import type { Profile } from '../../server/core/record/profile.ts';
+import { isTestDue, lookedAt } from '../strip-step.ts';
+import { isStripStep, stripStage } from '../strip-test.ts';
 import type { StripTest } from '../strip-test.ts';
-import { NOTES } from '../words/hands.ts';
+import type { Moment } from '../words/sentence.ts';
+import { TAKEN_BACK } from '../words/taken-back.ts';
 import { Button } from './button.tsx';
-import { fetchAtHand, laterPart } from '../part.tsx';
-
-const StripTestBar = laterPart(() => fetchAtHand().then((part) => part.StripTestBar));
+import { StripTestBar } from './strip-test.tsx';
 
 export interface StepBarProps {
-  readonly atMs: number;
+  readonly view: View;
+  readonly moment: Moment;
+  readonly profile: Profile;
   /** The strip that lies there; null: none. */
   readonly test: StripTest | null;
-  readonly isTestDue: boolean;
   readonly noted: JustNoted | null;
   readonly isDisabled: boolean;
   readonly onLookNow: () => void;
@@ -24,13 +27,14 @@ export interface StepBarProps {
 }
 
 export function StepBar(props: StepBarProps) {
-  const { atMs, test, noted, isDisabled } = props;
+  const { view, moment, profile, test, noted, isDisabled } = props;
+  const { atMs, estimate } = moment;
   const isToLook = test !== null && stripStage(test, atMs) === 'look';
   // That a strip was laid, or is still tacky, the countdown says.
   if (noted !== null && !isToLook && !isStripStep(noted.act)) {
     return <NotedBar text={noted.text} isDisabled={isDisabled} onUndo={noted.undo} />;
   }
-  if (test === null && !props.isTestDue) return null;
+  if (test === null && !isTestDue(view, atMs, profile, estimate?.tempC)) return null;
   return (
     <StripTestBar
       test={test}
@@ -52,10 +56,10 @@ interface NotedBarProps {
 
 function NotedBar({ text, isDisabled, onUndo }: NotedBarProps) {
   return (
-    <section class="step-bar" aria-label={NOTES.just}>
+    <section class="step-bar" aria-label={TAKEN_BACK.just}>
       <p role="status">{text}</p>
       <Button onPress={onUndo} disabled={isDisabled}>
-        {NOTES.undo}
+        {TAKEN_BACK.undo}
       </Button>
     </section>
   );

@@ -1,7 +1,7 @@
 /** The strip test's own bar above the controls: offers it, counts down to the look, and asks how it set. */
 import { SETS_IN_MS, stripStage } from '../strip-test.ts';
 import type { StripLook, StripTest } from '../strip-test.ts';
-import { LOOK_NAME, STRIP_TEST, waitingWords } from '../words/strip-test.ts';
+import { LOOK_NAME, STRIP_TEST, waitingWords } from '../words/strip-steps.ts';
 import { Button } from './button.tsx';
 
 export interface StripTestBarProps {

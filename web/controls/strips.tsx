@@ -1,16 +1,14 @@
-/** The strips along the page's edges: simulated, playback, alarms raised, seen or over, not recording. */
+/** The strips along the page's edges that are there at once: simulated, an alarm with its answers, what was not done. */
 import type { AlarmName } from '../../server/core/record/event.ts';
-import type { ActiveAlarm, PastAlarm, View } from '../../server/core/show/view.ts';
-import type { NowMessage } from '../../server/core/show/wire.ts';
+import type { ActiveAlarm, View } from '../../server/core/show/view.ts';
 import { ringing } from '../../server/core/show/ringing.ts';
 import { isSilent } from '../sound/audible.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
-import { areaOf, quietLeftMs, quietWords, raisedName, seenWord, standsStrip, wasStrip } from '../words/alarm.ts';
-import { clock, span } from '../words/measure.ts';
+import { areaOf, quietLeftMs, quietWords, raisedName, seenWord } from '../words/alarm.ts';
 import type { Moment } from '../words/sentence.ts';
-import { LEFT_ALONE } from '../words/sound.ts';
 import { SIMULATED_RIBBON } from '../words/states.ts';
 import { Button } from './button.tsx';
+import { SIGN } from './icons.tsx';
 import { STRIPS } from '../words/page.ts';
 
 export function SimulatedRibbon() {
@@ -38,12 +36,12 @@ export function AlarmButtons(props: {
   const loud = ringing(view.alarms, moment.atMs);
   return (
     <>
-      <Button onPress={() => asks.seen(alarm.alarm)} sign="seen" class="seen">
+      <Button onPress={() => asks.seen(alarm.alarm)} sign={SIGN.seen} class="seen">
         {seenWord(isSilent(state))}
       </Button>
       <Button
         onPress={() => loud.forEach((each) => asks.quiet(each.alarm))}
-        sign="soundOff"
+        sign={SIGN.soundOff}
         class="quieten"
         disabled={loud.length === 0}
       >
@@ -63,66 +61,6 @@ export function RaisedBar(props: { readonly view: View; readonly moment: Moment;
       <b>{raisedName(alarm)}</b>
       <AlarmButtons {...props} alarm={alarm} />
     </section>
-  );
-}
-
-/** Nobody has been near for long: it is said why nothing sounds. */
-export function LeftAloneStrip() {
-  return (
-    <p class="strip strip-was" role="status">
-      <b>{LEFT_ALONE.title}</b>
-      <span>{LEFT_ALONE.detail}</span>
-    </p>
-  );
-}
-
-/** What was foretold has come: the alarm of the crossing itself says all of it. */
-function hasCome({ alarm }: ActiveAlarm, { alarms }: View): boolean {
-  return alarms.some((other) => `${other.alarm}-ahead` === alarm);
-}
-
-/** For as long as an alarm stands after it has been seen: what, for how long, seen by whom and when. */
-export function SeenStrips({ view, moment }: { readonly view: View; readonly moment: Moment }) {
-  const { info } = view;
-  return (
-    <>
-      {view.alarms
-        .filter((alarm) => alarm.acknowledged && !hasCome(alarm, view))
-        .map((alarm) => (
-          <p class="strip strip-alarm" key={alarm.alarm}>
-            <b>{standsStrip(alarm, moment)}</b>
-            {info !== null && alarm.acknowledgedAtMs !== null && (
-              <span>
-                {STRIPS.seenBy(
-                  alarm.acknowledgedBy,
-                  clock(info.startedAtWall, info.startedAtMs, alarm.acknowledgedAtMs),
-                )}
-              </span>
-            )}
-          </p>
-        ))}
-    </>
-  );
-}
-
-/** An alarm that came and went unseen stays until somebody has read it. */
-export function UnseenStrip({ alarm, onSeen }: { readonly alarm: PastAlarm; readonly onSeen: () => void }) {
-  return (
-    <div class="strip strip-was">
-      <b>{wasStrip(alarm)}</b>
-      <Button onPress={onSeen} sign="seen" class="button-low">
-        {STRIPS.seen}
-      </Button>
-    </div>
-  );
-}
-
-export function UnrecordedStrip({ now, moment }: { readonly now: NowMessage | null; readonly moment: Moment }) {
-  if (now === null || now.unrecordedSinceMs === null) return null;
-  return (
-    <p class="strip strip-was" role="alert">
-      <b>{STRIPS.notOnDisk(span((moment.atMs - now.unrecordedSinceMs) / 1000), now.unrecordedWhy)}</b>
-    </p>
   );
 }
 

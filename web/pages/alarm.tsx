@@ -2,15 +2,18 @@
 import type { ActiveAlarm } from '../../server/core/show/view.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
 import { NumberColumn } from '../controls/number.tsx';
-import { LookingOnBar } from '../controls/run-controls.tsx';
 import { RoadView } from '../controls/road-view.tsx';
 import { AlarmButtons } from '../controls/strips.tsx';
 import { isLiveNumber } from '../moment.ts';
 import { liveRoad } from '../outlook.ts';
-import { alarmSentence, alsoWords, wayOf } from '../words/alarm.ts';
+import { troubleWords } from '../trouble.ts';
+import { alarmSaid } from '../words/alarm.ts';
 import { bound } from '../words/measure.ts';
+import { besidePart, fetchAtHand } from '../part.tsx';
 import type { BowlProps } from './bowl.tsx';
 import { STRIPS } from '../words/page.ts';
+
+const LookingOnBar = besidePart(() => fetchAtHand().then((part) => part.LookingOnBar));
 
 export interface AlarmPageProps extends BowlProps {
   readonly info: RunInfo;
@@ -19,8 +22,8 @@ export interface AlarmPageProps extends BowlProps {
 
 export function AlarmPage(props: AlarmPageProps) {
   const { state, moment, info, alarm, asks } = props;
-  const words = alarmSentence(alarm, moment, wayOf(state.view, info.profile));
-  const also = alsoWords(state.view);
+  const words = alarmSaid(alarm, moment, state.view, info.profile);
+  const also = troubleWords()?.alsoWords(state.view) ?? null;
   return (
     <main class="alarm">
       <div class="alarm-frame" aria-hidden="true" />

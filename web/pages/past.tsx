@@ -7,10 +7,11 @@ import { AskAgainStrip } from '../controls/ask-again.tsx';
 import { BestPart } from '../controls/best-part.tsx';
 import { BinnedStrip, BinPart } from '../controls/bin-part.tsx';
 import { Button } from '../controls/button.tsx';
+import { SIGN } from '../controls/icons.tsx';
 import { CardPart } from '../controls/card.tsx';
 import { Headline } from '../controls/headline.tsx';
 import { RoadView } from '../controls/road-view.tsx';
-import { SeenStrips } from '../controls/strips.tsx';
+import { SeenStrips } from '../controls/run-strips.tsx';
 import { roadMarks } from '../moment.ts';
 import type { NoteChange } from '../noted.ts';
 import { linesOf, momentsOf } from '../past-lines.ts';
@@ -205,7 +206,7 @@ function OpenedRunPage({ run, trouble, onNoted, onChanged }: OpenedRunProps) {
       <PlaybackControls playback={playback} moments={moments} stays={stays} clockOf={clockOf} onChange={change} />
       <div class="past-more">
         <PaceButtons playback={playback} onChange={change} />
-        <Button onPress={noteHere} sign="note">
+        <Button onPress={noteHere} sign={SIGN.note}>
           {spanFromMs === null ? PLAYBACK.noteHere : PLAYBACK.noteToHere}
         </Button>
         <Button onPress={() => setSpanFrom(spanFromMs === null ? Math.round(playback.headMs) : null)}>

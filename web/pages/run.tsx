@@ -1,33 +1,19 @@
 /** The run: sentence, number, road, and a few large buttons low on the page. */
 import { useEffect, useState } from 'preact/hooks';
-import type { Act } from '../../server/core/record/command.ts';
 import type { RunInfo } from '../../server/core/show/wire.ts';
 import type { PastAlarm } from '../../server/core/show/view.ts';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { LiveRoad } from '../controls/live-road.tsx';
 import { NumberColumn } from '../controls/number.tsx';
+import type { NoteAt, OpenSheet } from '../controls/run-sheets.tsx';
 import { RunControls } from '../controls/run-controls.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
-import { StepBar } from '../controls/step-bar.tsx';
-import {
-  LeftAloneStrip,
-  RaisedBar,
-  SeenStrips,
-  SimulatedRibbon,
-  TroubleStrip,
-  UnrecordedStrip,
-  UnseenStrip,
-} from '../controls/strips.tsx';
-import { carefulOf, carriedOnAfterS, isLiveNumber, lastTrueOf } from '../moment.ts';
-import type { NoteChange } from '../noted.ts';
+import { RaisedBar, SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
+import { isLiveNumber, lastTrueOf } from '../moment.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { besidePart, fetchAtHand, fetchMore, fetchNote, fetchReadOut, fetchStanding, laterPart } from '../part.tsx';
+import { besidePart, fetchAtHand, laterPart } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
-import { useReader } from '../sound/use-reader.ts';
-import { isLeftAlone } from '../sound/use-ringing.ts';
-import { isTestDue } from '../strip-test.ts';
-import { useAwake } from '../use-awake.ts';
 import { useEnvelope } from '../use-envelope.ts';
 import { useKeys } from '../use-keys.ts';
 import { useStripTest } from '../use-strip-test.ts';
@@ -35,17 +21,16 @@ import { viewer } from '../viewer.ts';
 import { clock } from '../words/measure.ts';
 import { SCREEN } from '../words/screen.ts';
 import { sentence } from '../words/sentence.ts';
-import { carefulStrip, carriedOnWords, lostSentence, screensWords } from '../words/states.ts';
+import { lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
 
-/** Nothing to be seen, unless it can't be had: that is said before anybody taps in vain. */
+/** Nothing to be seen, unless it can't be had: that is said before anybody taps in vain, or an alarm says less than it could. */
 const AtHand = laterPart(() => fetchAtHand().then(() => () => null));
-const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
-const StandingSheet = laterPart(() => fetchStanding().then((part) => part.StandingSheet));
-const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
-const ReadOut = besidePart(() => fetchReadOut().then((part) => part.ReadOut));
-/** Comes with what a past run is looked back at with: there it goes on. */
-const SettingBar = laterPart(() => import('./past.tsx').then((part) => part.SettingBar));
+const StepBar = besidePart(() => fetchAtHand().then((part) => part.StepBar));
+const RunStrips = besidePart(() => fetchAtHand().then((part) => part.RunStrips));
+const ReadOut = besidePart(() => fetchAtHand().then((part) => part.ReadOut));
+const KeepAwake = besidePart(() => fetchAtHand().then((part) => part.KeepAwake));
+const RunSheets = besidePart(() => fetchAtHand().then((part) => part.RunSheets));
 
 export interface RunPageProps extends BowlProps {
   readonly info: RunInfo;
@@ -57,8 +42,6 @@ export interface RunPageProps extends BowlProps {
   readonly onNoting: (isNoting: boolean) => void;
 }
 
-type OpenSheet = 'none' | 'note' | 'more' | 'standing';
-
 export function RunPage(props: RunPageProps) {
   const { state, moment, info, asks, isLocked, onLock, onNoting } = props;
   const { view, now } = state;
@@ -66,15 +49,15 @@ export function RunPage(props: RunPageProps) {
   useEffect(() => onNoting(sheet === 'note'), [sheet]);
   const [look, setLook] = useState<RoadLook | null>(null);
   /** What the road was tapped at, to note something of then. */
-  const [noteAt, setNoteAt] = useState<Pick<NoteChange, 'atMs' | 'untilMs'> | null>(null);
+  const [noteAt, setNoteAt] = useState<NoteAt | null>(null);
   const [isEnding, setEnding] = useState(false);
   const [readOff, setReadOff] = useState<readonly number[]>([]);
   const envelope = useEnvelope(info);
-  const isReadOut = useReader();
   const isLost = state.connection === 'lost';
   const isLive = isLiveNumber(state);
   const isOver = view.ended !== null;
-  const mayGoDark = useAwake(!isOver) === 'not-kept' && !viewer().knowsSleep && !isOver;
+  const [isDark, setDark] = useState(false);
+  const mayGoDark = isDark && !viewer().knowsSleep && !isOver;
   const [test, lookNow] = useStripTest(view, moment.atMs);
   const said = isLost
     ? lostSentence(lastTrueOf(state.lastTrue), state.hasSlept ? 'sleep' : 'line', state.refused)
@@ -83,15 +66,6 @@ export function RunPage(props: RunPageProps) {
   const close = (): void => {
     setSheet('none');
     setNoteAt(null);
-  };
-  const noteAndClose = (act: Act): void => {
-    asks.act(act);
-    close();
-  };
-  const noteWords = async (note: NoteChange): Promise<string | null> => {
-    const trouble = await asks.note(note);
-    if (trouble === null) close();
-    return trouble;
   };
   const noteThen = (atMs: number): void => {
     setNoteAt({ atMs });
@@ -109,28 +83,13 @@ export function RunPage(props: RunPageProps) {
     setReadOff([...readOff, alarm.raisedAtMs]);
     asks.seen(alarm.alarm);
   };
-  const careful = isOver ? carefulOf(state) : null;
-  const goneS = carriedOnAfterS(state, moment.atMs);
   const isFar = viewer().isFar && !isLocked;
   return (
     <main class={`run ${isLost ? 'run-lost' : ''} ${isFar ? 'run-far' : ''}`}>
       <div class="strips">
         {props.others}
         {info.simulated && <SimulatedRibbon />}
-        <SeenStrips view={view} moment={moment} />
-        {unread !== undefined && <UnseenStrip alarm={unread} onSeen={() => markSeen(unread)} />}
-        <UnrecordedStrip now={now} moment={moment} />
-        {goneS !== null && (
-          <p class="strip strip-was" role="status">
-            <b>{carriedOnWords(goneS)}</b>
-          </p>
-        )}
-        {isLeftAlone(state) && <LeftAloneStrip />}
-        {careful !== null && (
-          <p class="strip strip-was" role="alert">
-            <b>{carefulStrip(careful, moment)}</b>
-          </p>
-        )}
+        <RunStrips state={state} moment={moment} unread={unread} onSeen={markSeen} />
         <AtHand />
         {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       </div>
@@ -139,7 +98,7 @@ export function RunPage(props: RunPageProps) {
         {said.area === 'words' && <WhatAndWho info={info} screens={now?.screens ?? 1} mayGoDark={mayGoDark} />}
       </div>
       <Spoken said={said} />
-      {isReadOut && <ReadOut bowls={state.bowls} bowl={state.bowl} said={said} moment={moment} isLive={isLive} />}
+      <ReadOut bowls={state.bowls} bowl={state.bowl} said={said} moment={moment} isLive={isLive} />
       <div class="body" inert={isLocked}>
         <div class="left">
           <NumberColumn
@@ -166,17 +125,17 @@ export function RunPage(props: RunPageProps) {
         <RaisedBar view={view} moment={moment} asks={asks} />
         {!isOver && !isLocked && (
           <StepBar
+            view={view}
+            moment={moment}
+            profile={info.profile}
             test={test}
-            isTestDue={isTestDue(view, moment.atMs, info.profile, moment.estimate?.tempC)}
             noted={props.noted}
-            atMs={moment.atMs}
             isDisabled={isLost}
             onLookNow={lookNow}
             onAct={asks.act}
             onStrike={asks.strike}
           />
         )}
-        {view.ended !== null && <SettingBar info={info} view={view} endedAtMs={view.ended.atMs} />}
         <RunControls
           {...props}
           phase={phase}
@@ -189,55 +148,15 @@ export function RunPage(props: RunPageProps) {
         {mayGoDark && <p class="may-go-dark on-narrow">{SCREEN.mayGoDark}</p>}
         {!isOver && !isLocked && <SoundBar bellTrouble={now?.bellTrouble} />}
       </div>
-      {sheet === 'note' && (
-        <NoteSheet
-          heading={phase?.heading ?? 'up'}
-          at={noteAt}
-          within={{ earliestMs: info.startedAtMs, latestMs: Math.round(moment.atMs) }}
-          isGoing
-          onClose={close}
-          onAct={noteAndClose}
-          onNote={noteWords}
-          marks={view.marks}
-          clockOf={clockOf}
-          onChange={asks.change}
-        />
-      )}
-      {sheet === 'standing' && (
-        <StandingSheet
-          view={view}
-          isKnown={isLive}
-          moment={moment}
-          profile={info.profile}
-          onAct={isOver || isLost ? undefined : noteAndClose}
-          onClose={close}
-        />
-      )}
-      {sheet === 'more' && (
-        <MoreSheet
-          info={info}
-          profile={info.profile}
-          phase={view.phase}
-          now={now}
-          isSoundOn={props.isSoundOn}
-          isLost={isLost}
-          onBack={asks.back}
-          onLook={() => {
-            setLook(FOLLOW);
-            close();
-          }}
-          onSound={asks.turnSound}
-          onEnd={
-            isOver
-              ? null
-              : () => {
-                  setEnding(true);
-                  close();
-                }
-          }
-          onClose={close}
-        />
-      )}
+      <KeepAwake isWanted={!isOver} onDark={setDark} />
+      <RunSheets
+        {...props}
+        sheet={sheet}
+        noteAt={noteAt}
+        onClose={close}
+        onEnding={() => setEnding(true)}
+        onLook={() => setLook(FOLLOW)}
+      />
     </main>
   );
 }

@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Condition } from '../../server/core/record/command.ts';
 import type { CheckInfo, NowMessage } from '../../server/core/show/wire.ts';
-import { firstCeilingC, lowestLostC } from '../../server/core/show/course.ts';
+import { firstCeilingC, lowestLostC } from '../../server/core/show/profile-limits.ts';
 import type { LiveState } from '../live.ts';
 import { fetchProfiles } from '../fetched.ts';
 import type { ProfileCard } from '../fetched.ts';
@@ -10,6 +10,7 @@ import { Before } from '../controls/before.tsx';
 import { PortChoices } from '../controls/port-choices.tsx';
 import { BigNumber } from '../controls/number.tsx';
 import { Button } from '../controls/button.tsx';
+import { MORE_SIGN } from '../controls/more-signs.ts';
 import { Headline, Spoken } from '../controls/headline.tsx';
 import { SoundBar } from '../controls/sound-bar.tsx';
 import { SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
@@ -225,7 +226,7 @@ function ConditionChoice(props: {
           </span>
         </button>
       ))}
-      <Button onPress={props.onBack} sign="back">
+      <Button onPress={props.onBack} sign={MORE_SIGN.back}>
         {START.another}
       </Button>
     </section>

@@ -4,8 +4,8 @@ import type { Head } from './head.ts';
 import { boxesAlong } from './labels.ts';
 import type { Places } from './labels.ts';
 import type { RoadModel } from './model.ts';
-import { disc, fill, path, wordBox, write } from './pen.ts';
-import type { Pen, Setting, Spot } from './pen.ts';
+import { disc, fill, onGround, path, wordBox, writeIn } from './pen.ts';
+import type { Pen, Spot } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
 import { isCooledBy } from '../way-form.ts';
@@ -23,19 +23,15 @@ export function looksAhead(model: RoadModel, sheet: Sheet, head: Head | null): h
 
 export function paintFan(pen: Pen, model: RoadModel, head: Head): void {
   const { palette, metrics } = pen;
-  const spots = fanSpots(model, head);
-  const edge = { colour: palette['fan-edge'], width: 2 };
-  const high = [head, ...spots.map((spot) => spot.high)];
-  const low = [head, ...spots.map((spot) => spot.low)];
+  const stroke = { colour: palette['fan-edge'], width: 2 };
+  const [high, low] = [fanLine(model, head, 'highC'), fanLine(model, head, 'lowC')];
   if (model.uncertain === true) {
-    path(pen, high, { ...edge, dash: [6, 4] });
-    path(pen, low, { ...edge, dash: [6, 4] });
+    for (const side of [high, low]) path(pen, side, { ...stroke, dash: [6, 4] });
     return;
   }
   fill(pen, [...high, ...low.toReversed()], palette.fan);
-  path(pen, high, edge);
-  path(pen, low, edge);
-  path(pen, [head, ...spots.map((spot) => spot.median)], {
+  for (const side of [high, low]) path(pen, side, stroke);
+  path(pen, fanLine(model, head, 'medianC'), {
     colour: palette.trace,
     width: (model.leftOn === undefined ? 2.5 : 4.5) * metrics.scale,
   });
@@ -45,54 +41,43 @@ export function paintFan(pen: Pen, model: RoadModel, head: Head): void {
 export function paintBeads(pen: Pen, model: RoadModel, head: Head): void {
   if (model.uncertain === true) return;
   const { palette, metrics } = pen;
-  fanSpots(model, head).forEach(({ median, inS }) => {
-    if (inS % BEAD_S !== 0) return;
-    const isLarge = inS % (2 * BEAD_S) === 0;
-    disc(pen, median, (isLarge ? 7 : 5) * metrics.scale, palette['trace-edge']);
-    disc(pen, median, (isLarge ? 5 : 3) * metrics.scale, palette.trace);
-  });
+  for (const bead of model.fan) {
+    if (bead.inS % BEAD_S !== 0) continue;
+    const spot = beadSpot(model, head, bead, 'medianC');
+    const isLarge = bead.inS % (2 * BEAD_S) === 0;
+    disc(pen, spot, (isLarge ? 7 : 5) * metrics.scale, palette['trace-edge']);
+    disc(pen, spot, (isLarge ? 5 : 3) * metrics.scale, palette.trace);
+  }
 }
 
-function fanSpots(model: RoadModel, head: Head): { inS: number; low: Spot; median: Spot; high: Spot }[] {
-  return model.fan.map((bead) => ({
-    inS: bead.inS,
-    low: beadSpot(model, head, bead, bead.lowC),
-    median: beadSpot(model, head, bead, bead.medianC),
-    high: beadSpot(model, head, bead, bead.highC),
-  }));
+type Side = 'lowC' | 'medianC' | 'highC';
+
+/** From the head on. */
+function fanLine(model: RoadModel, head: Head, side: Side, beads = model.fan): Spot[] {
+  return [head, ...beads.map((bead) => beadSpot(model, head, bead, side))];
 }
 
-function beadSpot(model: RoadModel, { panel }: Head, bead: FanBead, valueC: number): Spot {
+function beadSpot(model: RoadModel, { panel }: Head, bead: FanBead, side: Side): Spot {
   const x = xAt(panel, model.nowMs + bead.inS * 1000);
-  return { x, y: yAt(panel, valueC, x) };
+  return { x, y: yAt(panel, bead[side], x) };
 }
 
 /** What the fan and its fork keep free of words. */
 export function takeAhead(places: Places, model: RoadModel, head: Head): void {
-  const spots = fanSpots(model, head);
-  places.take(
-    ...boxesAlong([head, ...spots.map((spot) => spot.high)], 6),
-    ...boxesAlong([head, ...spots.map((spot) => spot.low)], 6),
-  );
-  places.take(
-    ...boxesAlong(
-      spots.map((spot) => spot.median),
-      12,
-    ),
-  );
-  if (model.leftOn !== undefined)
-    places.take(...boxesAlong([head, ...model.leftOn.map((bead) => beadSpot(model, head, bead, bead.medianC))], 10));
+  for (const side of ['highC', 'lowC'] as const) places.take(...boxesAlong(fanLine(model, head, side), 6));
+  places.take(...boxesAlong(fanLine(model, head, 'medianC').slice(1), 12));
+  if (model.leftOn !== undefined) places.take(...boxesAlong(fanLine(model, head, 'medianC', model.leftOn), 10));
 }
 
 /** At an act-now cue: solid into the band if heeded, dashed through the ceiling if not. */
 export function paintFork(pen: Pen, model: RoadModel, head: Head, places: Places): void {
   if (model.leftOn === undefined || model.leftOn.length === 0) return;
   const { palette, metrics } = pen;
-  const spots = [head, ...model.leftOn.map((bead) => beadSpot(model, head, bead, bead.medianC))];
+  const spots = fanLine(model, head, 'medianC', model.leftOn);
   path(pen, spots, { colour: palette['trace-edge'], width: 10 * metrics.scale });
   path(pen, spots, { colour: palette['mark-ink'], width: 4.5 * metrics.scale, dash: [10, 5] });
   const heeded = furthest(model.fan, model.leftOn, head.valueC);
-  writeNear(pen, places, ON_MAP.offNow(degrees(heeded.medianC)), [beadSpot(model, head, heeded, heeded.medianC)]);
+  writeNear(pen, places, ON_MAP.offNow(degrees(heeded.medianC)), [beadSpot(model, head, heeded, 'medianC')]);
   const inView = spots.filter(({ x, y }) => y > head.panel.box.y && x <= head.panel.box.x + head.panel.box.width);
   writeNear(pen, places, leftName(model.leftOn, head.valueC), farFirst(alongLine(inView)));
 }
@@ -122,13 +107,12 @@ const RANK_PX = 4;
 
 /** Words beside one of these spots, dearest first: the nearest place that has room, off the line and on the ground. */
 function writeNear(pen: Pen, places: Places, words: string, spots: readonly Spot[]): void {
-  const { 'map-ink': colour, verge: outline } = pen.palette;
-  const setting: Setting = { size: pen.metrics.text.note, weight: 700, colour, outline };
+  const setting = onGround(pen, pen.metrics.text.note);
   const tries = spots.flatMap((spot, rank) =>
     placesBeside(wordBox(pen, words, setting, spot), spot).map(({ box, off }) => ({ box, cost: off + rank * RANK_PX })),
   );
   const box = places.first(tries.toSorted((a, b) => a.cost - b.cost).map((each) => each.box));
-  if (box !== null) write(pen, words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+  if (box !== null) writeIn(pen, words, box, setting);
 }
 
 /** Places round a spot, and how far off it each is, px; up and down counts twice, so that words rather stand beside. */

@@ -9,8 +9,8 @@ import { laneAt } from './ground.ts';
 import type { Head } from './head.ts';
 import type { Places } from './labels.ts';
 import type { RoadModel } from './model.ts';
-import { fill, line, wordBox, write } from './pen.ts';
-import type { Pen, Setting, Spot } from './pen.ts';
+import { fill, line, onGround, spotsAt, wordBox, writeIn } from './pen.ts';
+import type { Pen, Spot } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 
 /** Beyond this an arrival is only said to be far (ours: nobody plans a stir by a forecast that long). */
@@ -89,42 +89,25 @@ function paintBracket(pen: Pen, { early, late, right, kerbY, sign }: Arrival): v
   if (late < right) line(pen, { x: late, y: y - half }, { x: late, y: y + half }, stroke);
   else {
     const back = late - half * 1.4;
-    fill(
-      pen,
-      [
-        { x: late + 2, y },
-        { x: back, y: y - half },
-        { x: back, y: y + half },
-      ],
-      stroke.colour,
-    );
+    fill(pen, spotsAt(late + 2, y, back, y - half, back, y + half), stroke.colour);
   }
 }
 
 function paintArrow(pen: Pen, { x, kerbY, sign }: Arrival): void {
   const half = 15 * pen.metrics.scale;
   const back = kerbY + sign * half * 1.9;
-  fill(
-    pen,
-    [
-      { x, y: kerbY + sign * 3 },
-      { x: x + half, y: back },
-      { x: x - half, y: back },
-    ],
-    pen.palette['map-ink'],
-  );
+  fill(pen, spotsAt(x, kerbY + sign * 3, x + half, back, x - half, back), pen.palette['map-ink']);
 }
 
 function writeArrival(pen: Pen, places: Places, { x, kerbY, sign, words, kind }: Arrival): void {
-  const { 'map-ink': colour, verge: outline } = pen.palette;
-  const setting: Setting = { size: pen.metrics.text.note + 1, weight: 700, colour, outline };
+  const setting = onGround(pen, pen.metrics.text.note + 1);
   const beside: Spot = { x, y: kerbY + sign * { 'in-fan': 16, 'in-view': 37, beyond: 22 }[kind] * pen.metrics.scale };
   const { width, height } = wordBox(pen, words, setting, beside);
   const y = sign < 0 ? beside.y - height : beside.y;
   const shifts = [-width / 2, -width * 0.25, -width * 0.75, -width, 0, -width - 40];
   const rows = [0, 14, 28, 42, 56, 80, 120].map((dy) => dy * sign);
   const box = places.first(rows.flatMap((dy) => shifts.map((dx) => ({ x: beside.x + dx, y: y + dy, width, height }))));
-  if (box !== null) write(pen, words, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+  if (box !== null) writeIn(pen, words, box, setting);
 }
 
 /** With no upper end it is the least that is told, as the sentence does. */

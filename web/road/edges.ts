@@ -2,14 +2,14 @@
 import { alongEdge } from './labels.ts';
 import type { Wish } from './labels.ts';
 import type { RoadModel } from './model.ts';
-import { crisp, fill, line, path, widthOf, write } from './pen.ts';
+import { cornersOf, crisp, fill, line, path, spotsAt, widthOf, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Panel, Sheet } from './sheet.ts';
-import { elapsedTicks, levels, nowTick, wordTicks } from './ticks.ts';
+import { levels, wordTicks } from './ticks.ts';
 import type { Tick } from './ticks.ts';
 import { unitSign } from '../words/manner.ts';
-import { elapsed, span } from '../words/measure.ts';
+import { span } from '../words/measure.ts';
 import { phaseName } from '../words/names.ts';
 import { ON_MAP } from '../words/road.ts';
 
@@ -48,27 +48,9 @@ function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
   const tabW = widthOf(pen, name, tab) + 2 * metrics.inset + 4;
   const top = crisp(pen, rail.y + 6, 3);
   const right = crisp(pen, rail.x + rail.width - 1.5, 3);
-  path(
-    pen,
-    [
-      { x: rail.x, y: top },
-      { x: right, y: top },
-      { x: right, y: rail.y + rail.height - 4 },
-    ],
-    { colour: palette.ink, width: 3 },
-  );
+  path(pen, spotsAt(rail.x, top, right, top, right, rail.y + rail.height - 4), { colour: palette.ink, width: 3 });
   const x0 = rail.x - 2;
-  const foot = rail.y + rail.height;
-  fill(
-    pen,
-    [
-      { x: x0, y: rail.y + 2 },
-      { x: x0 + tabW, y: rail.y + 2 },
-      { x: x0 + tabW, y: foot },
-      { x: x0, y: foot },
-    ],
-    palette.ink,
-  );
+  fill(pen, cornersOf({ x: x0, y: rail.y + 2, width: tabW, height: rail.height - 2 }), palette.ink);
   const baseline = rail.y + 2 + (rail.height - 2) / 2 + tab.size * 0.34;
   write(pen, name, { x: x0 + metrics.inset + 2, y: baseline }, tab);
   const setting: Setting = { size: metrics.text.rail, colour: palette.ink, align: 'right' };
@@ -77,11 +59,8 @@ function paintRail(pen: Pen, model: RoadModel, sheet: Sheet): void {
 }
 
 /** Longest first; the first that fits is written. */
-function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
-  if (model.window.kind === 'span') {
-    const { view } = panels[0]!;
-    return [ON_MAP.between(elapsed(view.fromMs - model.startedAtMs), elapsed(view.toMs - model.startedAtMs))];
-  }
+function railWords(model: RoadModel, { open, told }: Sheet): string[] {
+  if (told !== undefined && told.rail !== null) return [told.rail];
   if (model.phases.length === 0) return [];
   const length = span(((open.going ? model.nowMs : open.toMs) - open.fromMs) / 1000);
   return open.going ? [ON_MAP.soFar(length), length] : [length];
@@ -89,16 +68,12 @@ function railWords(model: RoadModel, { open, panels }: Sheet): string[] {
 
 function ticksOf(pen: Pen, model: RoadModel, sheet: Sheet): Tick[] {
   const room = tickRoom(pen, sheet);
+  if (sheet.told !== undefined) return sheet.told.ticks(room);
   const { view } = sheet.panels[0]!;
-  if (model.window.kind !== 'span' && model.live !== 'playback') {
-    // By whole seconds, as the map slides: in between they stand still.
-    const nowMs = Math.floor(model.nowMs / SECOND_MS) * SECOND_MS;
-    const share = (nowMs - view.fromMs) / (view.toMs - view.fromMs);
-    return wordTicks(view, nowMs, Math.max(1, Math.round(room * share)));
-  }
-  const times = elapsedTicks(view, model.startedAtMs, room);
-  const isNowInView = model.nowMs >= view.fromMs && model.nowMs <= view.toMs;
-  return isNowInView && model.live !== 'playback' ? [...times, nowTick(model.nowMs)] : times;
+  // By whole seconds, as the map slides: in between they stand still.
+  const nowMs = Math.floor(model.nowMs / SECOND_MS) * SECOND_MS;
+  const share = (nowMs - view.fromMs) / (view.toMs - view.fromMs);
+  return wordTicks(view, nowMs, Math.max(1, Math.round(room * share)));
 }
 
 /** How many times there is room for along the foot. */

@@ -4,7 +4,7 @@ import type { Reach } from './ground.ts';
 import type { Places } from './labels.ts';
 import type { DrawnEnvelope, Envelope, RoadModel, Spread } from './model.ts';
 import type { Stretch } from './panels.ts';
-import { fill, path, within, wordBox, write } from './pen.ts';
+import { fill, path, within, wordBox, writeIn } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
@@ -98,7 +98,7 @@ function nameEnvelope(pen: Pen, model: RoadModel, sheet: Sheet, places: Places):
   for (const lane of lanes) places.takeLines(...boxesOf(lane));
   const tries = placesAlong(lanes.flat(), size);
   const box = places.first(tries) ?? places.first(tries, true);
-  if (box !== null) write(pen, ON_MAP.best, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+  if (box !== null) writeIn(pen, ON_MAP.best, box, setting);
 }
 
 /** What the lane itself keeps free of words. */

@@ -34,29 +34,18 @@ export function foldsOf(
   const left = pastFolds(panels.past, metrics, size);
   const right = comingFolds(panels.coming, metrics);
   const rightW = right.reduce((sum, fold) => sum + fold.width, 0);
-  return [
-    ...placed(left, 0).map(({ fold, x }, i) => {
-      const atPanel = (left.length - 1 - i) % 2 === 0;
+  const placed = (folds: readonly Folded[], fromX: number, turn: number): Fold[] => {
+    let x = fromX;
+    return folds.map((fold, i) => {
       const box = { x, y: row.y, width: fold.width, height: row.height };
-      const paper = { box, leftInset: atPanel ? 0 : metrics.slant, rightInset: atPanel ? metrics.slant : 0 };
-      return finished(model, fold, paper, metrics.scale);
-    }),
-    ...placed(right, size.width - rightW).map(({ fold, x }, i) => {
-      const atPanel = i % 2 === 0;
-      const box = { x, y: row.y, width: fold.width, height: row.height };
-      const paper = { box, leftInset: atPanel ? metrics.slant : 0, rightInset: atPanel ? 0 : metrics.slant };
-      return finished(model, fold, paper, metrics.scale);
-    }),
-  ];
-}
-
-function placed(folds: readonly Folded[], from: number): { fold: Folded; x: number }[] {
-  let x = from;
-  return folds.map((fold) => {
-    const place = { fold, x };
-    x += fold.width;
-    return place;
-  });
+      x += fold.width;
+      const insets = [metrics.slant, 0];
+      const [leftInset, rightInset] = ((i + turn) % 2 === 0 ? insets : insets.toReversed()) as [number, number];
+      return finished(model, fold, { box, leftInset, rightInset }, metrics.scale);
+    });
+  };
+  // Either side of the open panel the paper begins to slant away from it.
+  return [...placed(left, 0, left.length), ...placed(right, size.width - rightW, 0)];
 }
 
 function pastFolds(past: readonly Stretch[], metrics: Metrics, size: Size): Folded[] {

@@ -1,5 +1,6 @@
 /** Paints the folded panels beside the open one: what has been at the left, what is to come at the right. */
-import { laneAt, paperOf } from './ground.ts';
+import type { Phase } from '../../server/core/record/profile.ts';
+import { laneCorners, paperOf, shade } from './ground.ts';
 import type { RoadModel } from './model.ts';
 import { fill, line, path, widthOf, within, write, writeUpward } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
@@ -21,18 +22,10 @@ export function paintFolds(pen: Pen, model: RoadModel, folds: readonly Fold[]): 
 function paintFold(pen: Pen, model: RoadModel, fold: Fold): void {
   const { panel } = fold;
   const { x, width } = panel.box;
-  fill(pen, paperOf(panel, x, x + width), shade(pen, panel));
+  fill(pen, paperOf(panel, x, x + width), shade(pen, panel, pen.palette['fold-a']));
   if (fold.kind !== 'more') within(pen, paperOf(panel, x, x + width), () => paintMap(pen, model, fold));
   paintEdge(pen, panel);
   paintWords(pen, model, fold);
-}
-
-/** Light falls on the paper from one side, so that neighbours differ. */
-function shade({ canvas, palette }: Pen, { box, leftInset }: Panel): CanvasGradient {
-  const gradient = canvas.createLinearGradient(box.x, 0, box.x + box.width, 0);
-  gradient.addColorStop(0, leftInset === 0 ? palette['fold-b'] : palette['fold-a']);
-  gradient.addColorStop(1, leftInset === 0 ? palette['fold-a'] : palette['fold-b']);
-  return gradient;
 }
 
 function paintMap(pen: Pen, model: RoadModel, fold: Exclude<Fold, { kind: 'more' }>): void {
@@ -46,38 +39,12 @@ function paintMap(pen: Pen, model: RoadModel, fold: Exclude<Fold, { kind: 'more'
   path(pen, points, { colour: trace, width });
 }
 
-function paintLane(pen: Pen, panel: Panel, phase: Parameters<typeof laneAt>[1]): void {
-  const x0 = panel.box.x;
-  const x1 = x0 + panel.box.width;
-  const left = laneAt(panel, phase, x0);
-  const right = laneAt(panel, phase, x1);
-  fill(
-    pen,
-    [
-      { x: x0, y: left.top },
-      { x: x1, y: right.top },
-      { x: x1, y: right.foot },
-      { x: x0, y: left.foot },
-    ],
-    pen.palette.lane,
-  );
+function paintLane(pen: Pen, panel: Panel, phase: Phase): void {
+  const { x, width } = panel.box;
+  const corners = laneCorners(panel, phase, x, x + width);
+  fill(pen, corners, pen.palette.lane);
   const stroke = { colour: pen.palette['map-ink'], width: LANE_EDGE_W };
-  path(
-    pen,
-    [
-      { x: x0, y: left.top },
-      { x: x1, y: right.top },
-    ],
-    stroke,
-  );
-  path(
-    pen,
-    [
-      { x: x0, y: left.foot },
-      { x: x1, y: right.foot },
-    ],
-    stroke,
-  );
+  for (const side of [corners.slice(0, 2), corners.slice(2)]) path(pen, side, stroke);
 }
 
 function paintEdge(pen: Pen, panel: Panel): void {

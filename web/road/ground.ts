@@ -1,6 +1,6 @@
 /** Paints the ground of a panel: verge, hatching, the lit lane with its kerbs, ceiling, lost line and floor. Nothing that moves. */
 import type { Phase } from '../../server/core/record/profile.ts';
-import { crisp, dots, fill, hatch, line, within } from './pen.ts';
+import { crisp, dots, fill, hatch, line, spotsAt, within } from './pen.ts';
 import type { Pen, Spot } from './pen.ts';
 import type { Stretch } from './panels.ts';
 import { insetAt, xAt, yAt } from './sheet.ts';
@@ -39,15 +39,16 @@ export function reachesOf(panel: Panel): Reach[] {
 
 export function paintGround(pen: Pen, panel: Panel): void {
   const whole = paperOf(panel, panel.box.x, panel.box.x + panel.box.width);
-  fill(pen, whole, panel.leftInset === panel.rightInset ? pen.palette.verge : shade(pen, panel));
+  const { verge } = pen.palette;
+  fill(pen, whole, panel.leftInset === panel.rightInset ? verge : shade(pen, panel, verge));
   for (const reach of reachesOf(panel)) within(pen, paperOf(panel, reach.x0, reach.x1), () => paintReach(pen, reach));
 }
 
-/** A slanting panel turns from the light to one side. */
-function shade({ canvas, palette }: Pen, { box, leftInset }: Panel): CanvasGradient {
+/** A slanting panel turns from the light to one side, so that neighbours differ; `lit`: its colour at the other. */
+export function shade({ canvas, palette }: Pen, { box, leftInset }: Panel, lit: string): CanvasGradient {
   const gradient = canvas.createLinearGradient(box.x, 0, box.x + box.width, 0);
-  gradient.addColorStop(0, leftInset === 0 ? palette['fold-b'] : palette.verge);
-  gradient.addColorStop(1, leftInset === 0 ? palette.verge : palette['fold-b']);
+  const colours = [palette['fold-b'], lit];
+  (leftInset === 0 ? colours : colours.toReversed()).forEach((colour, i) => gradient.addColorStop(i, colour));
   return gradient;
 }
 
@@ -55,12 +56,8 @@ function shade({ canvas, palette }: Pen, { box, leftInset }: Panel): CanvasGradi
 export function paperOf(panel: Panel, x0: number, x1: number): Spot[] {
   const top = panel.box.y;
   const foot = top + panel.box.height;
-  return [
-    { x: x0, y: top + insetAt(panel, x0) },
-    { x: x1, y: top + insetAt(panel, x1) },
-    { x: x1, y: foot - insetAt(panel, x1) },
-    { x: x0, y: foot - insetAt(panel, x0) },
-  ];
+  const [left, right] = [insetAt(panel, x0), insetAt(panel, x1)];
+  return spotsAt(x0, top + left, x1, top + right, x1, foot - right, x0, foot - left);
 }
 
 /** Upper and lower edge of the lane at `x`, px. */
@@ -69,6 +66,12 @@ export function laneAt(panel: Panel, phase: Phase, x: number): { top: number; fo
   const foot = yAt(panel, phase.bandC[0], x);
   const lack = Math.max(0, LEAST_LANE - (foot - top)) / 2;
   return { top: top - lack, foot: foot + lack };
+}
+
+/** The lane between two uprights, its corners clockwise. */
+export function laneCorners(panel: Panel, phase: Phase, x0: number, x1: number): Spot[] {
+  const [left, right] = [laneAt(panel, phase, x0), laneAt(panel, phase, x1)];
+  return spotsAt(x0, left.top, x1, right.top, x1, right.foot, x0, left.foot);
 }
 
 function paintReach(pen: Pen, reach: Reach): void {
@@ -107,24 +110,18 @@ function paintCold(pen: Pen, reach: Reach, phase: Phase): void {
 
 function paintLane(pen: Pen, { panel, x0, x1 }: Reach, phase: Phase): void {
   const { palette, metrics } = pen;
-  const left = laneAt(panel, phase, x0);
-  const right = laneAt(panel, phase, x1);
-  const corners = [
-    { x: x0, y: left.top },
-    { x: x1, y: right.top },
-    { x: x1, y: right.foot },
-    { x: x0, y: left.foot },
-  ] as const;
+  const corners = laneCorners(panel, phase, x0, x1);
+  const [topLeft, topRight, footRight, footLeft] = corners as [Spot, Spot, Spot, Spot];
   fill(pen, corners, palette.lane);
-  if (left.foot - left.top >= 2 * LEAST_LANE)
-    line(pen, middle(corners[0], corners[3]), middle(corners[1], corners[2]), {
+  if (footLeft.y - topLeft.y >= 2 * LEAST_LANE)
+    line(pen, middle(topLeft, footLeft), middle(topRight, footRight), {
       colour: palette.centre,
       width: KERB_W,
       dash: [22 * metrics.scale, 18 * metrics.scale],
     });
   const kerb = { colour: palette['map-ink'], width: KERB_W };
-  line(pen, corners[0], corners[1], kerb);
-  line(pen, corners[3], corners[2], kerb);
+  line(pen, topLeft, topRight, kerb);
+  line(pen, footLeft, footRight, kerb);
 }
 
 function paintCeiling(pen: Pen, reach: Reach, valueC: number): void {

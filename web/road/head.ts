@@ -1,7 +1,7 @@
 /** Paints where the bowl stands: the now line, the ring at the head of the trace, the play head, holes in the map. */
 import { paperOf } from './ground.ts';
 import type { RoadModel } from './model.ts';
-import { disc, fill, line, path, within, write, writeUpward, widthOf } from './pen.ts';
+import { disc, edge, fill, line, spotsAt, within, write, writeUpward, widthOf } from './pen.ts';
 import type { Pen, Spot } from './pen.ts';
 import { panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
@@ -95,13 +95,10 @@ function paintOff(pen: Pen, head: Head, side: 'above' | 'below'): void {
   const up = side === 'above' ? -1 : 1;
   const tip = side === 'above' ? box.y + 4 : box.y + box.height - 4;
   const half = metrics.ringR;
-  const spots = [
-    { x: head.x, y: tip },
-    { x: head.x + half, y: tip - up * half * 1.3 },
-    { x: head.x - half, y: tip - up * half * 1.3 },
-  ];
-  path(pen, [...spots, spots[0]!], { colour: palette['trace-edge'], width: 2 * HEAD_EDGE });
-  fill(pen, spots, palette.trace);
+  const back = tip - up * half * 1.3;
+  const corners = spotsAt(head.x, tip, head.x + half, back, head.x - half, back);
+  edge(pen, corners, { colour: palette['trace-edge'], width: 2 * HEAD_EDGE });
+  fill(pen, corners, palette.trace);
   const words = degrees(head.valueC);
   const lettering = { size: metrics.text.level, weight: 800 };
   const width = widthOf(pen, words, lettering);
@@ -134,9 +131,9 @@ function paintHole(pen: Pen, panel: Panel, x0: number, x1: number): void {
   const { palette, metrics } = pen;
   const paper = paperOf(panel, x0, x1);
   fill(pen, paper, palette.slab);
-  const edge = { colour: palette.ink, width: 3, dash: [6, 5] };
-  line(pen, { x: x0, y: paper[0]!.y }, { x: x0, y: paper[3]!.y }, edge);
-  line(pen, { x: x1, y: paper[1]!.y }, { x: x1, y: paper[2]!.y }, edge);
+  const side = { colour: palette.ink, width: 3, dash: [6, 5] };
+  line(pen, { x: x0, y: paper[0]!.y }, { x: x0, y: paper[3]!.y }, side);
+  line(pen, { x: x1, y: paper[1]!.y }, { x: x1, y: paper[2]!.y }, side);
   const size = metrics.text.label * 0.95;
   const length = widthOf(pen, ON_MAP.noReading, { size });
   if (x1 - x0 < NAMED_HOLE || length > panel.box.height * 0.6) return;

@@ -42,33 +42,30 @@ export class Places {
 /** The boxes a line of this width takes up, gaps left free. */
 export function boxesAlong(spots: readonly { x: number; y: number }[], width: number): Box[] {
   const boxes: Box[] = [];
-  let run: { x0: number; x1: number; y0: number; y1: number } | null = null;
+  let run: { readonly x: number; readonly y: number }[] = [];
   const close = (): void => {
-    if (run !== null)
-      boxes.push({
-        x: run.x0 - width / 2,
-        y: run.y0 - width / 2,
-        width: run.x1 - run.x0 + width,
-        height: run.y1 - run.y0 + width,
-      });
-    run = null;
+    if (run.length > 0) boxes.push(grown(boxRound(run), width / 2));
+    run = [];
   };
-  for (const { x, y } of spots) {
-    if (Number.isNaN(y)) {
+  for (const spot of spots) {
+    if (Number.isNaN(spot.y)) {
       close();
       continue;
     }
-    const next: { x0: number; x1: number; y0: number; y1: number } =
-      run === null
-        ? { x0: x, x1: x, y0: y, y1: y }
-        : { x0: run.x0, x1: x, y0: Math.min(run.y0, y), y1: Math.max(run.y1, y) };
-    run = next;
-    if (next.x1 - next.x0 < TRACE_STEP) continue;
+    run.push(spot);
+    if (spot.x - run[0]!.x < TRACE_STEP) continue;
     close();
-    run = { x0: x, x1: x, y0: y, y1: y };
+    run = [spot];
   }
   close();
   return boxes;
+}
+
+/** `spots`: from left to right. */
+function boxRound(spots: readonly { readonly x: number; readonly y: number }[]): Box {
+  const [x, ys] = [spots[0]!.x, spots.map((spot) => spot.y)];
+  const y = Math.min(...ys);
+  return { x, y, width: spots.at(-1)!.x - x, height: Math.max(...ys) - y };
 }
 
 /** One thing along an edge that wants a place near where it belongs. */

@@ -5,7 +5,7 @@
 import type { RoadModel, Mark } from './model.ts';
 import type { Places } from './labels.ts';
 import { laneAt } from './ground.ts';
-import { disc, fill, line, path, widthOf, wordBox, write } from './pen.ts';
+import { disc, edge, fill, line, spotsAt, widthOf, wordBox, write, writeIn } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { insetAt, panelOf, xAt, yAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
@@ -102,14 +102,9 @@ function middleOf(panel: Panel): number {
 
 function paintDiamond(pen: Pen, { x, y }: Stood): void {
   const half = 9 * pen.metrics.scale;
-  const corners = [
-    { x, y: y - half },
-    { x: x + half, y },
-    { x, y: y + half },
-    { x: x - half, y },
-  ];
+  const corners = spotsAt(x, y - half, x + half, y, x, y + half, x - half, y);
   fill(pen, corners, pen.palette.mark);
-  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette['mark-ink'], width: 2.5 });
+  edge(pen, corners, { colour: pen.palette['mark-ink'], width: 2.5 });
 }
 
 function paintCue(pen: Pen, spot: Stood): void {
@@ -126,14 +121,11 @@ function paintAlarm(pen: Pen, places: Places, { x, y, panel }: Stood): void {
     true,
   );
   if (place === null) return;
-  const corners = [
-    { x, y: place.y + 2 },
-    { x: x + size, y: place.y + 2 * size - 3 },
-    { x: x - size, y: place.y + 2 * size - 3 },
-  ];
-  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette.verge, width: 8 });
+  const foot = place.y + 2 * size - 3;
+  const corners = spotsAt(x, place.y + 2, x + size, foot, x - size, foot);
+  edge(pen, corners, { colour: pen.palette.verge, width: 8 });
   fill(pen, corners, pen.palette.mark);
-  path(pen, [...corners, corners[0]!, corners[1]!], { colour: pen.palette['mark-ink'], width: 3 });
+  edge(pen, corners, { colour: pen.palette['mark-ink'], width: 3 });
   write(
     pen,
     '!',
@@ -162,7 +154,7 @@ function paintWords(pen: Pen, places: Places, spot: Stood, words: string): void 
   const box = places.first(wordPlaces(pen, spot, { width, height }));
   if (box === null) return;
   paintStalk(pen, spot, box);
-  write(pen, text, { x: box.x, y: box.y + setting.size * 0.7 }, setting);
+  writeIn(pen, text, box, setting);
 }
 
 function wordPlaces(

@@ -38,8 +38,8 @@ export interface RoadModel {
   readonly endedAtMs?: number;
   /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
   readonly envelope?: DrawnEnvelope | undefined;
-  /** Shows `all`; until it is here the road follows. */
-  readonly unfolding?: Unfolding | undefined;
+  /** Shows every window but the one that follows; until it is here the road follows. */
+  readonly otherViews?: OtherViews | undefined;
 }
 
 /** The lowest and highest estimate of several runs, °C. */
@@ -58,9 +58,10 @@ export interface DrawnEnvelope extends Envelope {
   readonly name: (pen: Pen, model: RoadModel, sheet: Sheet, places: Places) => void;
 }
 
-/** Brings the drawing of the whole run, of which the last minutes need nothing. It belongs to one road: it remembers what that has drawn. */
-export interface Unfolding {
-  readonly layOut: (model: RoadModel, size: Size, metrics: Metrics) => Sheet;
+/** Brings the drawing of all that the last minutes need nothing of. It belongs to one road: it remembers what that has drawn. */
+export interface OtherViews {
+  readonly layOut: (model: RoadModel, size: Size, metrics: Metrics, slideMs: number) => Sheet;
+  /** Of the unfolded map. */
   readonly picture: (easel: Easel) => ChartPicture;
 }
 

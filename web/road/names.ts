@@ -5,7 +5,7 @@ import { laneAt, reachesOf } from './ground.ts';
 import type { Reach } from './ground.ts';
 import type { Places } from './labels.ts';
 import type { RoadModel } from './model.ts';
-import { wordBox, write } from './pen.ts';
+import { onGround, wordBox, write } from './pen.ts';
 import type { Pen, Setting, Spot } from './pen.ts';
 import { yAt } from './sheet.ts';
 import type { Box, Sheet } from './sheet.ts';
@@ -102,8 +102,8 @@ export function writeNames(pen: Pen, names: readonly PlacedName[]): void {
   for (const { words, x, y } of names) write(pen, words, { x, y }, settingOf(pen));
 }
 
-function settingOf({ palette, metrics }: Pen): Setting {
-  return { size: metrics.text.label, weight: 700, colour: palette['map-ink'], outline: palette.verge };
+function settingOf(pen: Pen): Setting {
+  return onGround(pen, pen.metrics.text.label);
 }
 
 function placeOf(pen: Pen, reach: Reach, name: Name, places: Places): Spot | null {

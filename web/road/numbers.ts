@@ -2,7 +2,7 @@
 import type { Places } from './labels.ts';
 import { crowds, paintStalk } from './marks.ts';
 import type { Stood } from './marks.ts';
-import { widthOf, write } from './pen.ts';
+import { ink, widthOf, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import type { Box } from './sheet.ts';
 
@@ -47,7 +47,5 @@ function paintPill(pen: Pen, box: Box): void {
   canvas.roundRect(box.x, box.y, box.width, box.height, box.height / 2);
   canvas.fillStyle = palette.mark;
   canvas.fill();
-  canvas.strokeStyle = palette['mark-ink'];
-  canvas.lineWidth = 2.5;
-  canvas.stroke();
+  ink(canvas, { colour: palette['mark-ink'], width: 2.5 });
 }

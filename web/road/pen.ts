@@ -16,6 +16,16 @@ export interface Spot {
   readonly y: number;
 }
 
+/** Spots by pairs of x and y. */
+export function spotsAt(...at: readonly number[]): Spot[] {
+  return at.flatMap((x, i) => (i % 2 === 0 ? { x, y: at[i + 1]! } : []));
+}
+
+/** Clockwise from the top left. */
+export function cornersOf({ x, y, width, height }: Box): Spot[] {
+  return spotsAt(x, y, x + width, y, x + width, y + height, x, y + height);
+}
+
 export interface Lettering {
   readonly size: number;
   readonly weight?: number;
@@ -85,6 +95,16 @@ export function write({ canvas }: Pen, words: string, { x, y }: Spot, setting: S
   canvas.fillText(words, x, y);
 }
 
+/** Words on the ground of the map, where other things may lie beneath them. */
+export function onGround({ palette }: Pen, size: number): Setting {
+  return { size, weight: 700, colour: palette['map-ink'], outline: palette.verge };
+}
+
+/** Words in the box that they take up. */
+export function writeIn(pen: Pen, words: string, { x, y }: Box, setting: Setting): void {
+  write(pen, words, { x, y: y + setting.size * CAP_SHARE }, setting);
+}
+
 /** Words turned to read upward, their baseline on the vertical through `x`, beginning at `y`. */
 export function writeUpward(pen: Pen, words: string, { x, y }: Spot, setting: Setting): void {
   const { canvas } = pen;
@@ -104,21 +124,13 @@ export interface Stroke {
   readonly colour: string;
   readonly width: number;
   readonly dash?: readonly number[];
-  readonly cap?: CanvasLineCap;
 }
 
 /** A straight line; level and upright ones are crisp. */
 export function line(pen: Pen, from: Spot, to: Spot, stroke: Stroke): void {
   const shiftY = from.y === to.y ? crisp(pen, from.y, stroke.width) - from.y : 0;
   const shiftX = from.x === to.x ? crisp(pen, from.x, stroke.width) - from.x : 0;
-  path(
-    pen,
-    [
-      { x: from.x + shiftX, y: from.y + shiftY },
-      { x: to.x + shiftX, y: to.y + shiftY },
-    ],
-    stroke,
-  );
+  path(pen, spotsAt(from.x + shiftX, from.y + shiftY, to.x + shiftX, to.y + shiftY), stroke);
 }
 
 /** A bent line; NaN in `y` lifts the pen. */
@@ -130,13 +142,23 @@ export function path({ canvas }: Pen, spots: readonly Spot[], stroke: Stroke): v
     else canvas.moveTo(x, y);
     isDown = !Number.isNaN(y);
   }
-  canvas.strokeStyle = stroke.colour;
-  canvas.lineWidth = stroke.width;
-  canvas.lineCap = stroke.cap ?? 'butt';
+  ink(canvas, stroke);
+}
+
+/** Along the path as it stands. */
+export function ink(canvas: CanvasRenderingContext2D, { colour, width, dash = [] }: Stroke): void {
+  canvas.strokeStyle = colour;
+  canvas.lineWidth = width;
+  canvas.lineCap = 'butt';
   canvas.lineJoin = 'round';
-  canvas.setLineDash([...(stroke.dash ?? [])]);
+  canvas.setLineDash([...dash]);
   canvas.stroke();
   canvas.setLineDash([]);
+}
+
+/** Round a shape, with all its corners joined. */
+export function edge(pen: Pen, corners: readonly Spot[], stroke: Stroke): void {
+  path(pen, [...corners, ...corners.slice(0, 2)], stroke);
 }
 
 export function outline({ canvas }: Pen, spots: readonly Spot[]): void {
@@ -151,17 +173,12 @@ export function fill(pen: Pen, spots: readonly Spot[], colour: string | CanvasGr
   pen.canvas.fill();
 }
 
-export function disc({ canvas }: Pen, { x, y }: Spot, radius: number, colour: string, edge?: Stroke): void {
+export function disc({ canvas }: Pen, { x, y }: Spot, radius: number, colour: string, round?: Stroke): void {
   canvas.beginPath();
   canvas.arc(x, y, radius, 0, 2 * Math.PI);
   canvas.fillStyle = colour;
   canvas.fill();
-  if (edge === undefined) return;
-  canvas.strokeStyle = edge.colour;
-  canvas.lineWidth = edge.width;
-  canvas.setLineDash([...(edge.dash ?? [])]);
-  canvas.stroke();
-  canvas.setLineDash([]);
+  if (round !== undefined) ink(canvas, round);
 }
 
 /** Does something with everything outside the shape left untouched. */
@@ -182,10 +199,7 @@ export function hatch({ canvas }: Pen, box: Box, pitch: number, stroke: Stroke, 
     canvas.moveTo(x, falling ? box.y : box.y + box.height);
     canvas.lineTo(x + box.height, falling ? box.y + box.height : box.y);
   }
-  canvas.strokeStyle = stroke.colour;
-  canvas.lineWidth = stroke.width;
-  canvas.lineCap = 'butt';
-  canvas.stroke();
+  ink(canvas, stroke);
 }
 
 /** Staggered dots over a box. */

@@ -13,7 +13,7 @@ import { paintMarks } from './marks.ts';
 import type { RoadModel } from './model.ts';
 import { placeNames, takeLines, writeNames } from './names.ts';
 import type { Palette } from './palette.ts';
-import { path, within } from './pen.ts';
+import { cornersOf, path, within } from './pen.ts';
 import type { Pen } from './pen.ts';
 import { xAt } from './sheet.ts';
 import type { Box, Panel, Sheet } from './sheet.ts';
@@ -173,16 +173,5 @@ function paintWhatIsAhead(pen: Pen, model: RoadModel, sheet: Sheet, head: Head |
 }
 
 function inPlot(pen: Pen, { plot }: { readonly plot: Box }, paint: () => void): void {
-  const right = plot.x + plot.width;
-  const foot = plot.y + plot.height;
-  within(
-    pen,
-    [
-      { x: plot.x, y: plot.y },
-      { x: right, y: plot.y },
-      { x: right, y: foot },
-      { x: plot.x, y: foot },
-    ],
-    paint,
-  );
+  within(pen, cornersOf(plot), paint);
 }

@@ -38,11 +38,6 @@ export class Pyramid {
     if (this.#levels.at(-1)!.size > FOLD) this.#levels.push(foldOf(this.#levels.at(-1)!));
   }
 
-  clear(): void {
-    this.#levels.length = 0;
-    this.#levels.push(newLevel());
-  }
-
   /** Entry `index` of the base. NaN both outside the column. */
   at(index: number): Extremes {
     const base = this.#levels[0]!;

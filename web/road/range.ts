@@ -6,12 +6,13 @@ import { firstDownIndex, nearEdgeC } from '../../server/core/show/course.ts';
 import type { Phase } from '../../server/core/record/profile.ts';
 import type { RoadModel } from './model.ts';
 import type { Stretch } from './panels.ts';
+import type { Extremes } from './pyramid.ts';
 
 /** Lowest and highest temperature of a panel, °C. */
 export type Range = readonly [lowC: number, highC: number];
 
 /** Room past the outermost bound, °C (ours): half a degree where half a degree decides, a whole one on a long way. */
-const PAST_BOUND_C = 0.5;
+export const PAST_BOUND_C = 0.5;
 const PAST_BOUND_LONG_C = 1;
 /** … and past the lost line so much that its name can stand there on a low map too, °C (ours). */
 const PAST_LOST_C = 1;
@@ -36,10 +37,11 @@ const UNKNOWN_WAY_C = 15;
 export function followRange(model: RoadModel, open: Stretch): Range {
   if (open.phase.heading === 'hold') return holdRange(open.phase);
   const near = nearRange(model, open);
-  const far = farRange(model, open, near);
+  const seen = seenIn(model, open);
+  const far = farRange(open, near, seen);
   const [bandLowC, bandHighC] = open.phase.bandC;
   const isSteerable = bandHighC - bandLowC >= WIDE_BAND_SHARE * (far[1] - far[0]);
-  return !isSteerable && isNear(model, open, near) ? near : far;
+  return !isSteerable && isNear(open, near, seen) ? near : far;
 }
 
 /** A working panel's scale: all its bounds where they fit, and always the band on a fifth of the height or more. */
@@ -55,22 +57,8 @@ export function holdRange(phase: Phase): Range {
   return [bandLowC - keptBelowC, bandHighC + Math.min(aboveC, spareC - keptBelowC)];
 }
 
-/** A held view, or a panel of the overview: everything that happened in it and every band it was meant to follow. */
-export function wholeRange(model: RoadModel, fromMs: number, toMs: number, within: readonly Stretch[]): Range {
-  const seen = model.curve.estimateExtremes(fromMs, toMs);
-  const scales = within.map((stretch) =>
-    stretch.phase.heading === 'hold' ? holdRange(stretch.phase) : bandRange(stretch.phase),
-  );
-  const lowC = Math.min(...scales.map((scale) => scale[0]));
-  const highC = Math.max(...scales.map((scale) => scale[1]));
-  return [
-    seen.low < lowC ? Math.floor(seen.low - PAST_BOUND_C) : lowC,
-    seen.high > highC ? Math.ceil(seen.high + PAST_BOUND_C) : highC,
-  ];
-}
-
 /** A panel still to come, or folded: its band amid its bounds. */
-function bandRange(phase: Phase): Range {
+export function bandRange(phase: Phase): Range {
   return [outerLow(phase), outerHigh(phase)];
 }
 
@@ -93,31 +81,40 @@ function nearRange(model: RoadModel, open: Stretch): Range {
   return open.phase.heading === 'down' ? [lowC, lowC + tallC] : [highC - tallC, highC];
 }
 
-function isNear(model: RoadModel, open: Stretch, near: Range): boolean {
-  const recent = recentExtremes(model);
-  const goingDown = open.phase.heading === 'down';
+function isNear({ phase }: Stretch, near: Range, { recent, lowC, highC }: Seen): boolean {
+  const goingDown = phase.heading === 'down';
   const isPast = goingDown ? recent.low < near[0] : recent.high > near[1];
   const isStillOutside = goingDown ? recent.low > near[1] : recent.high < near[0];
   if (Number.isNaN(recent.low) || isPast || isStillOutside) return false;
-  const since = model.curve.estimateExtremes(open.fromMs, model.nowMs);
-  const edgeC = nearEdgeC(open.phase);
+  const edgeC = nearEdgeC(phase);
   const roomC = goingDown ? near[1] - edgeC : edgeC - near[0];
-  const closestC = goingDown ? least(since.low, recent.low) - edgeC : edgeC - most(since.high, recent.high);
+  const closestC = goingDown ? lowC - edgeC : edgeC - highC;
   return closestC <= Math.min(REACH_C, roomC * 0.9);
 }
 
-function farRange(model: RoadModel, open: Stretch, near: Range): Range {
-  const recent = recentExtremes(model);
-  const since = model.curve.estimateExtremes(open.fromMs, model.nowMs);
-  const edgeC = nearEdgeC(open.phase);
-  const goingDown = open.phase.heading === 'down';
-  const lowestC = orElse(least(since.low, recent.low), goingDown ? near[0] : edgeC - UNKNOWN_WAY_C);
-  const highestC = orElse(most(since.high, recent.high), goingDown ? edgeC + UNKNOWN_WAY_C : near[1]);
+function farRange({ phase }: Stretch, near: Range, { lowC, highC }: Seen): Range {
+  const edgeC = nearEdgeC(phase);
+  const goingDown = phase.heading === 'down';
+  const lowestC = orElse(lowC, goingDown ? near[0] : edgeC - UNKNOWN_WAY_C);
+  const highestC = orElse(highC, goingDown ? edgeC + UNKNOWN_WAY_C : near[1]);
   return [Math.min(near[0], stepDown(lowestC, near[0])), Math.max(near[1], stepUp(highestC, near[1]))];
 }
 
+/** What the value did: of late, and over the phase and of late; NaN where nothing was measured. */
+interface Seen {
+  readonly recent: Extremes;
+  readonly lowC: number;
+  readonly highC: number;
+}
+
+function seenIn(model: RoadModel, open: Stretch): Seen {
+  const recent = recentExtremes(model);
+  const since = model.curve.estimateExtremes(open.fromMs, model.nowMs);
+  return { recent, lowC: least(since.low, recent.low), highC: most(since.high, recent.high) };
+}
+
 /** What the value did lately; the estimate alone where the curve has nothing that new. */
-function recentExtremes(model: RoadModel): { low: number; high: number } {
+function recentExtremes(model: RoadModel): Extremes {
   const seen = model.curve.estimateExtremes(model.nowMs - SETTLE_MS, model.nowMs);
   if (!Number.isNaN(seen.low)) return seen;
   const value = model.estimate?.tempC ?? NaN;

@@ -6,12 +6,13 @@ import type { Phase } from '../../server/core/record/profile.ts';
 import { foldsOf } from './folding.ts';
 import { metricsFor } from './metrics.ts';
 import type { Metrics, Size } from './metrics.ts';
-import type { RoadModel, Unfolding } from './model.ts';
+import type { OtherViews, RoadModel } from './model.ts';
 import { panelsAt, stretches } from './panels.ts';
 import type { Stretch } from './panels.ts';
-import { followRange, wholeRange } from './range.ts';
+import { followRange } from './range.ts';
 import type { Range } from './range.ts';
-import { followWindow, lastWindow } from './window.ts';
+import { followWindow } from './window.ts';
+import type { Tick } from './ticks.ts';
 import type { TimeSpan } from './window.ts';
 
 export interface Box {
@@ -38,6 +39,14 @@ export type Fold =
   | { readonly kind: 'coming'; readonly panel: Panel; readonly phase: Phase; readonly turned: boolean }
   | { readonly kind: 'more'; readonly panel: Panel; readonly count: number };
 
+/** Times of the run, for a view that is held or played back. */
+export interface ToldTimes {
+  /** On the rail; null: how long the phase has lasted. */
+  readonly rail: string | null;
+  /** Along the foot, where there is room for so many. */
+  readonly ticks: (room: number) => Tick[];
+}
+
 export interface Sheet {
   readonly size: Size;
   readonly metrics: Metrics;
@@ -45,7 +54,9 @@ export interface Sheet {
   /** One when a phase lies open, all of them when the map is unfolded. */
   readonly panels: readonly Panel[];
   /** What paints the unfolded map; null: a phase lies open. */
-  readonly unfolded: Unfolding | null;
+  readonly unfolded: Pick<OtherViews, 'picture'> | null;
+  /** How an open panel tells its times where they are not told from now; absent: they are. */
+  readonly told?: ToldTimes;
   readonly folds: readonly Fold[];
   /** The strip above the panels; no height where there is no room. */
   readonly rail: Box;
@@ -56,19 +67,30 @@ export interface Sheet {
 /** Lays the road out. `slideMs`: how often the following view moves on. */
 export function layOut(model: RoadModel, size: Size, slideMs = 1_000): Sheet {
   const metrics = metricsFor(size);
-  const { window, unfolding } = model;
-  if (window.kind === 'all' && unfolding !== undefined) return unfolding.layOut(model, size, metrics);
-  return openSheet(model, size, metrics, slideMs);
+  const draw = model.otherViews?.layOut ?? followSheet;
+  return draw(model, size, metrics, slideMs);
 }
 
-function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: number): Sheet {
-  const { window } = model;
-  const panels = panelsAt(model, window.kind === 'span' ? (window.fromMs + window.toMs) / 2 : model.nowMs);
-  const view = openView(model, panels.open, metrics.narrow, slideMs);
+/** The present phase lies open, and the map slides with now. */
+export function followSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: number): Sheet {
+  const { open } = panelsAt(model, model.nowMs);
+  const view = followWindow(model, open, metrics.narrow, slideMs);
+  return openSheet(model, size, metrics, { atMs: model.nowMs, view, range: () => followRange(model, open) });
+}
+
+/** What an open panel shows. */
+interface OpenView {
+  /** The moment whose phase lies open. */
+  readonly atMs: number;
+  readonly view: TimeSpan;
+  /** `ruling`: the phases in view. */
+  readonly range: (ruling: readonly Stretch[]) => Range;
+}
+
+export function openSheet(model: RoadModel, size: Size, metrics: Metrics, { atMs, view, range }: OpenView): Sheet {
+  const panels = panelsAt(model, atMs);
   const within = stretches(model).filter((stretch) => stretch.toMs > view.fromMs && stretch.fromMs < view.toMs);
   const ruling = within.length > 0 ? within : [panels.open];
-  const isFollowing = window.kind === 'follow';
-  const range = isFollowing ? followRange(model, panels.open) : wholeRange(model, view.fromMs, view.toMs, ruling);
   const top = metrics.railH;
   const height = Math.max(1, size.height - top - metrics.axisH);
   const folds = model.alarm || metrics.railH === 0 ? [] : foldsOf(model, panels, metrics, size, { y: top, height });
@@ -79,20 +101,13 @@ function openSheet(model: RoadModel, size: Size, metrics: Metrics, slideMs: numb
     size,
     metrics,
     open: panels.open,
-    panels: [flatPanel(openBox, { fromMs: view.fromMs, toMs: view.toMs }, range, ruling)],
+    panels: [flatPanel(openBox, view, range(ruling), ruling)],
     unfolded: null,
     folds,
     rail: { x: openBox.x, y: 0, width: openBox.width, height: metrics.railH },
     plot: openBox,
     axis: { x: 0, y: top + height, width: size.width, height: metrics.axisH },
   };
-}
-
-function openView(model: RoadModel, open: Stretch, narrow: boolean, slideMs: number): TimeSpan {
-  const { window } = model;
-  if (window.kind === 'span') return window;
-  if (window.kind === 'last') return lastWindow(model, window.backMs, slideMs);
-  return followWindow(model, open, narrow, slideMs);
 }
 
 function flatPanel(box: Box, view: TimeSpan, range: Range, ruling: readonly Stretch[]): Panel {

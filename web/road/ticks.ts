@@ -3,7 +3,7 @@ import type { Phase } from '../../server/core/record/profile.ts';
 import type { Range } from './range.ts';
 import type { TimeSpan } from './window.ts';
 import { fromUnit, inUnit, stepInUnit } from '../words/manner.ts';
-import { bound, elapsed } from '../words/measure.ts';
+import { bound } from '../words/measure.ts';
 import { FOOT } from '../words/road.ts';
 
 export interface Tick {
@@ -25,7 +25,7 @@ export interface Level {
 
 const MINUTE_MS = 60_000;
 /** Distances between times, minutes (ours: those people count in). */
-const STEPS_MIN = [1, 2, 3, 5, 10, 15, 30, 60, 120, 240, 480];
+export const STEPS_MIN = [1, 2, 3, 5, 10, 15, 30, 60, 120, 240, 480];
 /** Look-ahead marks, minutes: the forecast's reach, and the panel's. */
 const AHEAD_MIN = [3, 6];
 /** Round temperatures on a long way, at most. */
@@ -47,35 +47,20 @@ export function wordTicks(view: TimeSpan, nowMs: number, most: number): Tick[] {
   ];
 }
 
-/** Elapsed h:mm since `startedAtMs`, at whole minutes. */
-export function elapsedTicks(view: TimeSpan, startedAtMs: number, most: number): Tick[] {
-  const spanMin = (view.toMs - view.fromMs) / MINUTE_MS;
-  const stepMs = (STEPS_MIN.find((step) => spanMin / step <= most) ?? STEPS_MIN.at(-1)!) * MINUTE_MS;
-  const firstMs = Math.max(0, Math.ceil((view.fromMs - startedAtMs) / stepMs) * stepMs);
-  const ticks: Tick[] = [];
-  for (let ms = firstMs; ms <= view.toMs - startedAtMs; ms += stepMs)
-    ticks.push(tick(startedAtMs + ms, elapsed(ms), 1));
-  return ticks;
-}
-
 /** The bounds of a phase that lie inside a range, most needed first; on a long way at most two round numbers besides. */
 export function levels(phase: Phase, [lowC, highC]: Range): Level[] {
-  const named = [phase.bandC[0], phase.bandC[1], phase.ceilingC, phase.lostAboveC, phase.floorC].filter(
-    (value) => value !== undefined,
-  );
+  const { bandC, ceilingC, lostAboveC, floorC } = phase;
+  const named = [...bandC, ceilingC, lostAboveC, floorC].filter((value) => value !== undefined);
   const inside = [...new Set(named)].filter((value) => value >= lowC && value <= highC);
   const bounds = inside.map((valueC, rank) => ({ valueC, text: bound(valueC), rank }));
-  return [...bounds, ...roundLevels(phase, lowC, highC)];
+  return [...bounds, ...roundLevels(named, lowC, highC)];
 }
 
-function roundLevels(phase: Phase, lowC: number, highC: number): Level[] {
+function roundLevels(named: readonly number[], lowC: number, highC: number): Level[] {
   /* Round in the viewer's unit; a step of ten where five would crowd. */
   const step = stepInUnit(highC - lowC) > 16 ? 10 : 5;
   const clearC = (highC - lowC) / 8;
-  const nearBound = (value: number): boolean =>
-    [phase.bandC[0], phase.bandC[1], phase.ceilingC, phase.lostAboveC, phase.floorC].some(
-      (named) => named !== undefined && Math.abs(named - value) < clearC,
-    );
+  const nearBound = (value: number): boolean => named.some((each) => Math.abs(each - value) < clearC);
   if (highC - lowC < 8) return [];
   const round: Level[] = [];
   for (let value = Math.ceil(inUnit(lowC) / step) * step; value < inUnit(highC); value += step) {

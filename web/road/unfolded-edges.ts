@@ -1,13 +1,15 @@
 /** Paints what stands round the unfolded map: names and lengths of the phases over their panels, elapsed times along the foot. */
 import { paintTicks, tickRoom } from './edges.ts';
+import { elapsedTicks } from './elapsed-ticks.ts';
 import type { RoadModel } from './model.ts';
 import { widthOf, write } from './pen.ts';
 import type { Pen, Setting } from './pen.ts';
 import { panelOf, xAt } from './sheet.ts';
 import type { Sheet } from './sheet.ts';
-import { elapsedTicks, tick } from './ticks.ts';
+import { tick } from './ticks.ts';
 import type { Tick } from './ticks.ts';
-import { elapsed, span } from '../words/measure.ts';
+import { span } from '../words/measure.ts';
+import { elapsed } from '../words/elapsed.ts';
 import { phaseName } from '../words/names.ts';
 
 /** Half the play head's width, px. */

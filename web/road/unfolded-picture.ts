@@ -9,7 +9,7 @@ import { paintMarks } from './marks.ts';
 import type { RoadModel } from './model.ts';
 import { placeNames, writeNames } from './names.ts';
 import { paintNumbers } from './numbers.ts';
-import { fill, line } from './pen.ts';
+import { fill, line, spotsAt } from './pen.ts';
 import type { Pen } from './pen.ts';
 import { drawnOn, layGround, placesRound } from './picture.ts';
 import type { Easel } from './picture.ts';
@@ -150,13 +150,5 @@ function paintPlayHead(pen: Pen, model: RoadModel, sheet: Sheet): void {
   const [{ x, y: top }, { y: foot }] = now;
   const colour = pen.palette.ink;
   line(pen, { x, y: top - 6 }, { x, y: foot + 4 }, { colour, width: 4 });
-  fill(
-    pen,
-    [
-      { x: x - 12, y: top - 18 },
-      { x: x + 12, y: top - 18 },
-      { x, y: top - 3 },
-    ],
-    colour,
-  );
+  fill(pen, spotsAt(x - 12, top - 18, x + 12, top - 18, x, top - 3), colour);
 }

@@ -1,13 +1,9 @@
-/**
- * The whole run in one view: its panels side by side, laid out flat. Fetched apart from the road, which shows the last minutes without it.
- * Everything in CSS px of the road's own box.
- */
+/** Lays out the whole run in one view: its panels side by side, unfolded. Everything in CSS px of the road's own box. */
 import type { Metrics, Size } from './metrics.ts';
-import type { RoadModel, Unfolding } from './model.ts';
+import type { RoadModel } from './model.ts';
 import { panelsAt, stretches } from './panels.ts';
-import { wholeRange } from './range.ts';
+import { wholeRange } from './whole-range.ts';
 import type { Panel, Sheet } from './sheet.ts';
-import { unfoldedPicture } from './unfolded-picture.ts';
 import { sharesOf } from './unfolded.ts';
 
 /** So far the overview that is played back stands in from either side, px (past.css: the line its head is dragged along stands so too). */
@@ -20,16 +16,7 @@ const STEP_PX = 8;
 /** … and by whole steps of this at least. */
 const LEAST_STEP_MS = 1_000;
 
-/** For one road. */
-export function unfolding(): Unfolding {
-  const it: Unfolding = {
-    layOut: (model, size, metrics) => unfold(model, size, metrics, it),
-    picture: unfoldedPicture(),
-  };
-  return it;
-}
-
-function unfold(model: RoadModel, size: Size, roomy: Metrics, unfolding: Unfolding): Sheet {
+export function unfold(model: RoadModel, size: Size, roomy: Metrics, unfolded: Sheet['unfolded']): Sheet {
   const metrics = overview(roomy);
   const all = stretches(heldForAStep(model, size.width));
   const top = metrics.railH;
@@ -61,7 +48,7 @@ function unfold(model: RoadModel, size: Size, roomy: Metrics, unfolding: Unfoldi
     metrics,
     open: panelsAt(model, model.nowMs).open,
     panels,
-    unfolded: unfolding,
+    unfolded,
     folds: [],
     rail: { x: 0, y: 0, width: size.width, height: metrics.railH },
     plot: box,

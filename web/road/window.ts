@@ -29,14 +29,6 @@ export function followWindow(model: RoadModel, open: Stretch, narrow: boolean, s
   return { fromMs: nowMs - back * MINUTE_MS * (narrow ? NARROW_BACK : 1), toMs: nowMs + ahead * MINUTE_MS };
 }
 
-/** Of a view of the last minutes, this share of them lies ahead (ours: the forecast is seen, the past has the room). */
-const LAST_AHEAD = 0.25;
-
-export function lastWindow(model: RoadModel, backMs: number, stepMs: number): TimeSpan {
-  const nowMs = Math.floor(model.nowMs / stepMs) * stepMs;
-  return { fromMs: nowMs - backMs, toMs: nowMs + backMs * LAST_AHEAD };
-}
-
 function viewKind(model: RoadModel, open: Stretch): keyof typeof VIEW_MIN {
   if (model.alarm) return 'alarm';
   if (open.phase.heading !== 'up') return open.phase.heading;

@@ -1,32 +1,16 @@
-/**
- * The page's one loudspeaker: armed by a tap, tested by it, watched ever after. Plays rounds of a voice once or on and on, and always
- * knows whether it can be heard. Knows nothing of alarms. A repeating round loops inside the browser's audio, so that a page in the
- * background, whose timers are slowed down, rings on in time.
- */
-import type { Hearing, Output, SoundState } from './audible.ts';
-import { SILENT, soundState } from './audible.ts';
+/** The page's one speaker: off until a tap arms it, and then what sounds tells how it stands. That comes with what answers a hand. */
 import { fetchAtHand } from '../part.tsx';
-import type { soundOn } from './sound-on.ts';
+import type { SoundState } from './audible.ts';
+import type { Loudspeaker } from './loudspeaker.ts';
 import type { Stop } from './sound-on.ts';
 import type { Urgency } from './voices.ts';
 
-/** How often it is looked at whether the audio's clock goes on, ms (ours: the pace of the page). */
-const LOOK_EVERY_MS = 1_000;
-/** A tap is followed so long for the audio to start, ms (ours: a tired telephone takes half a second). */
-const STARTS_WITHIN_MS = 1_500;
-
 export class Speaker {
-  #context: AudioContext | null = null;
-  /** null until the voices are here, which is before sound can be on. */
-  #soundOn: typeof soundOn | null = null;
-  #hearing: Hearing = SILENT;
-  #seenAtS = 0;
-  #repeating = 0;
-  #watch: number | undefined;
+  #loud: Loudspeaker | null = null;
   readonly #listeners = new Set<() => void>();
 
   get state(): SoundState {
-    return soundState(this.#hearing);
+    return this.#loud?.state ?? 'off';
   }
 
   /** Calls back after every change of state; returns how to stop that. */
@@ -35,108 +19,38 @@ export class Speaker {
     return () => this.#listeners.delete(listener);
   }
 
-  /** Must be called from a tap. Sounds the test; false where the browser will not let it. */
+  /** Has what sounds at hand: a tap is not to wait for it, for a browser may take that for no tap any more. */
+  async fetch(): Promise<void> {
+    const part = await fetchAtHand().catch(() => null);
+    if (part === null) return;
+    this.#loud ??= new part.Loudspeaker(() => {
+      for (const listener of this.#listeners) listener();
+    });
+  }
+
+  /** Must be called from a tap. Sounds the test; false where the browser will not let it, or what sounds can't be had. */
   async turnOn(): Promise<boolean> {
-    if (!this.#isTrusted()) this.#renew();
-    this.#watch ??= window.setInterval(this.#lookAtClock, LOOK_EVERY_MS);
-    for (const gesture of ['pointerup', 'keydown'] as const) window.addEventListener(gesture, this.#wake);
-    document.addEventListener('visibilitychange', this.#wake);
-    await Promise.all([this.#started(), this.#voiced()]);
-    const output = this.#output();
-    this.#change({ isWanted: true, output, isMoving: output === 'running', heard: null });
-    // An alarm that rings by now is test enough.
-    if (this.#repeating === 0) this.play('warning');
-    return output === 'running';
+    if (this.#loud === null) await this.fetch();
+    return this.#loud?.turnOn() ?? false;
   }
 
   async turnOff(): Promise<void> {
-    this.#change({ isWanted: false, heard: null });
-    window.clearInterval(this.#watch);
-    this.#watch = undefined;
-    for (const gesture of ['pointerup', 'keydown'] as const) window.removeEventListener(gesture, this.#wake);
-    document.removeEventListener('visibilitychange', this.#wake);
-    await this.#context?.suspend();
+    await this.#loud?.turnOff();
   }
 
   /** What the person says to "Did you hear it?". */
   answer(heard: 'yes' | 'no'): void {
-    this.#change({ heard });
+    this.#loud?.answer(heard);
   }
 
   /** One round. */
   play(urgency: Urgency): void {
-    this.#begin(urgency, false);
+    this.#loud?.play(urgency);
   }
 
   /** Round after round, louder after a while, until stopped. */
   repeat(urgency: Urgency): Stop {
-    const stop = this.#begin(urgency, true);
-    this.#repeating++;
-    return () => {
-      this.#repeating--;
-      stop();
-    };
-  }
-
-  #begin(urgency: Urgency, loop: boolean): Stop {
-    const context = this.#context;
-    if (context === null || this.#soundOn === null || context.state === 'closed') return () => {};
-    return this.#soundOn(context, urgency, loop);
-  }
-
-  /** A context that has stood still is not to be trusted again: after a screen lock it may say running and be silent for good. */
-  #renew(): void {
-    this.#context?.removeEventListener('statechange', this.#lookAtState);
-    void this.#context?.close().catch(() => undefined);
-    this.#context = new AudioContext();
-    this.#context.addEventListener('statechange', this.#lookAtState);
-  }
-
-  /** Resolves once it runs, or has had its time: where a tap is not taken for one, a browser never answers. */
-  async #started(): Promise<void> {
-    const started = this.#context?.resume().catch(() => undefined);
-    await Promise.race([started, new Promise((resolve) => setTimeout(resolve, STARTS_WITHIN_MS))]);
-  }
-
-  /** They are fetched with the page; where that failed, once more. */
-  async #voiced(): Promise<void> {
-    this.#soundOn ??= await fetchAtHand().then(
-      (part) => part.soundOn,
-      () => null,
-    );
-  }
-
-  /** Without voices there is nothing to be heard either. */
-  #output(): Output {
-    return this.#soundOn === null ? 'none' : (this.#context?.state ?? 'none');
-  }
-
-  #isTrusted(): boolean {
-    return this.#output() === 'running' && this.state !== 'stopped';
-  }
-
-  readonly #lookAtState = (): void => {
-    this.#seenAtS = 0;
-    this.#change({ output: this.#output(), isMoving: true });
-  };
-
-  readonly #lookAtClock = (): void => {
-    const atS = this.#context?.currentTime ?? 0;
-    this.#change({ output: this.#output(), isMoving: atS > this.#seenAtS });
-    this.#seenAtS = atS;
-  };
-
-  /** Whatever the person does next gives sound back that the browser took; coming back to the page may do. */
-  readonly #wake = (): void => {
-    if (this.state !== 'stopped') return;
-    if (this.#output() === 'running') this.#renew();
-    void this.#context?.resume().catch(() => undefined);
-  };
-
-  #change(part: Partial<Hearing>): void {
-    const before = this.state;
-    this.#hearing = { ...this.#hearing, ...part };
-    if (this.state !== before) for (const listener of this.#listeners) listener();
+    return this.#loud?.repeat(urgency) ?? (() => {});
   }
 }
 

@@ -5,13 +5,11 @@ export const LOCK = inLanguage({ en: { lock: 'Lock', locked: 'Locked against wet
 
 /** Of a screen that was let in to look on. */
 export const LOOKING_ON = inLanguage({
-  en: { looksOn: 'This screen looks on.', elsewhere: 'What is done is done at the bowl.' },
+  en: { looksOn: 'This screen looks on.' },
 });
 
 export const NOTES = inLanguage({
   en: {
-    just: 'Just noted',
-    undo: 'Undo',
     noMark: 'Bowlside hasn’t told this page of the note yet. Try again in a moment.',
   },
 });

@@ -1,12 +1,12 @@
 /** How this viewer wants figures and dates said: the unit, and decimal mark and date as in the viewer's place. Storage and judgement know only °C. */
-import { inLanguage, language } from './language.ts';
+import { inLanguage } from './language.ts';
 
 export type Unit = 'C' | 'F';
 
 let unit: Unit = 'C';
 let mark: '.' | ',' = '.';
-/** Its words are those of the page, their order that of the viewer's place. */
-let daysAsIn: string = language;
+/** As the browser names it. */
+let place: string | undefined;
 
 export function sayIn(next: Unit): void {
   unit = next;
@@ -14,26 +14,20 @@ export function sayIn(next: Unit): void {
 
 /** `locale`: as the browser names it. A mark that is neither a point nor a comma would not be read as one by our figures. */
 export function sayAsIn(locale: string | undefined): void {
-  const numbers = numberFormat(locale);
-  const decimal = numbers.formatToParts(1.5).find(({ type }) => type === 'decimal')?.value;
+  place = locale;
+  const decimal = numbersOfPlace()
+    .formatToParts(1.5)
+    .find(({ type }) => type === 'decimal')?.value;
   mark = decimal === ',' ? ',' : '.';
-  const { region } = new Intl.Locale(numbers.resolvedOptions().locale).maximize();
-  daysAsIn = region === undefined ? language : `${language}-${region}`;
 }
 
 /** Some browsers name a place in a form that they do not take themselves, such as `en-US@posix`: then as they would by default. */
-function numberFormat(locale: string | undefined): Intl.NumberFormat {
+export function numbersOfPlace(): Intl.NumberFormat {
   try {
-    return new Intl.NumberFormat(locale);
+    return new Intl.NumberFormat(place);
   } catch {
     return new Intl.NumberFormat();
   }
-}
-
-/** A day in the viewer's place and time, with its year where that is wanted. */
-export function dayOf(at: Date, withYear: boolean): string {
-  const year = withYear ? ({ year: 'numeric' } as const) : {};
-  return new Intl.DateTimeFormat(daysAsIn, { weekday: 'short', day: 'numeric', month: 'short', ...year }).format(at);
 }
 
 export function isFahrenheit(): boolean {

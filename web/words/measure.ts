@@ -162,12 +162,6 @@ export function clock(startedAtWall: string, startedAtMs: number, atMs: number):
   return `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`;
 }
 
-/** Elapsed time since the run's start, the one form of it: 0:00, 0:22, 1:43. Rounded as a span is, so that both say the same of its end. */
-export function elapsed(ms: number): string {
-  const min = Math.round(Math.max(0, Math.round(ms / 1000)) / S_PER_MIN);
-  return `${Math.floor(min / MIN_PER_H)}:${String(min % MIN_PER_H).padStart(2, '0')}`;
-}
-
 /** Rates below this a minute creep, °C/min (ours). */
 const CREEPING_C_PER_MIN = 0.25;
 

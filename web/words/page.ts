@@ -23,9 +23,6 @@ export const STRIPS = inLanguage({
   en: {
     alarm: 'Alarm',
     sound: 'Sound',
-    seen: 'Seen',
-    seenBy: (by: string | null, clock: string) => `Seen${by === null ? '' : ` by ${by}`}, ${clock}`,
-    notOnDisk: (forSpan: string, why = '') => `Not on disk for ${forSpan}. ${why} Nothing is lost yet.`,
     read: 'Read',
     noted: (what: string) => `Noted: ${what}.`,
     limit: (bound: string) => `The limit is ${bound} degrees.`,

@@ -18,10 +18,3 @@ export const SILENT_WORDS = inLanguage<
     unheard: { title: 'Not heard here.', detail: 'No alarm will be, either.', button: 'What to look at' },
   },
 });
-
-export const LEFT_ALONE = inLanguage({
-  en: {
-    title: 'No alarm sounds now.',
-    detail: 'Nobody has tapped for an hour, and the bowl rests. Note something, and they sound again.',
-  },
-});

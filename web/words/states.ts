@@ -3,6 +3,4 @@ import * as en from './en/states.ts';
 import { inLanguage } from './language.ts';
 
 export type { LostBy } from './en/states.ts';
-export const { SIMULATED_RIBBON, carefulStrip, WAITING, lostSentence, carriedOnWords, screensWords } = inLanguage({
-  en,
-});
+export const { SIMULATED_RIBBON, WAITING, lostSentence, screensWords } = inLanguage({ en });

@@ -1,5 +1,5 @@
-/** What the strip test says as a step, in the reader's language. */
+/** What the sentence says of a strip test, in the reader's language. */
 import * as en from './en/strip-test.ts';
 import { inLanguage } from './language.ts';
 
-export const { STRIP_TEST, LOOK_NAME, waitingWords, stripSentence, testLines } = inLanguage({ en });
+export const { stripSentence, testLines } = inLanguage({ en });

@@ -3,7 +3,8 @@
  * Bounds of the phase before stay armed until the direction has turned, so that nothing is unwatched across the change.
  */
 import type { AlarmName } from '../record/event.ts';
-import { firstDownIndex, lowestLostC } from '../show/course.ts';
+import { firstDownIndex } from '../show/course.ts';
+import { lowestLostC } from '../show/profile-limits.ts';
 import type { Profile } from '../record/profile.ts';
 import type { Watch } from './watch.ts';
 

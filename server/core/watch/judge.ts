@@ -1,6 +1,6 @@
 /** One believed estimate, judged: bounds first, then the walk through the profile, the temper, and on a half-second grid the course. */
 import type { Bowl } from '../bowl/stretch.ts';
-import { lowestLostC } from '../show/course.ts';
+import { lowestLostC } from '../show/profile-limits.ts';
 import { clear } from './alarms.ts';
 import { DEAD_BAND_C, LONGEST_DOSE_S } from './bounds.ts';
 import { cueCourse, giveCue } from './cues.ts';

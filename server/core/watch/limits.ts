@@ -1,7 +1,8 @@
 /** The alarms that the estimate itself raises: over a ceiling, under a floor, past the lost line, turned up too early. */
 import type { Bowl } from '../bowl/stretch.ts';
 import type { AlarmName, CueName } from '../record/event.ts';
-import { lowestLostC, nearEdgeC } from '../show/course.ts';
+import { nearEdgeC } from '../show/course.ts';
+import { lowestLostC } from '../show/profile-limits.ts';
 import { isRaised, tend } from './alarms.ts';
 import type { Condition } from './alarms.ts';
 import { armedCeiling, armedFloor, armedLostC } from './armed.ts';

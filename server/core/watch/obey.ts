@@ -1,5 +1,6 @@
 /** A person's commands, taken by the same door as readings. One that does not fit the moment changes nothing. */
-import { firstDownIndex, lowestLostC, phaseIndex } from '../show/course.ts';
+import { firstDownIndex, phaseIndex } from '../show/course.ts';
+import { lowestLostC } from '../show/profile-limits.ts';
 import type { Act, Command } from '../record/command.ts';
 import type { AlarmName } from '../record/event.ts';
 import { knownAfter, type OfProbe } from '../record/probe.ts';

@@ -6,7 +6,8 @@
  *      ▲                    │ back over the edge, or 30 s without a reading
  *      └────────────────────┘
  */
-import { firstDownIndex, nearEdgeC, onLostIndex } from '../show/course.ts';
+import { firstDownIndex, nearEdgeC } from '../show/course.ts';
+import { onLostIndex } from '../show/profile-limits.ts';
 import type { Phase } from '../record/profile.ts';
 import { CONFIRM_MS, CONFIRM_SD_C, DWELL_GAP_MS, DWELL_SLACK_C, FIRST_STRIP_MS, FALLEN_C, TURNED_C } from './bounds.ts';
 import { enterStanding } from './standing.ts';

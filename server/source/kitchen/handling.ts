@@ -2,7 +2,8 @@
  * People at the bowl: one who follows the profile well, and those who go wrong in the ways people do. They know the
  * truth of the bowl and the profile; they never hear the engine. Any profile will do: phases count by heading and place.
  */
-import { firstDownIndex, onLostIndex } from '../../core/show/course.ts';
+import { firstDownIndex } from '../../core/show/course.ts';
+import { onLostIndex } from '../../core/show/profile-limits.ts';
 import type { Phase, Profile } from '../../core/record/profile.ts';
 import { roomAir } from './bowl.ts';
 import type { Bench } from './bench.ts';

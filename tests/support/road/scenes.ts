@@ -8,7 +8,7 @@ import type { WireReading } from '../../../server/core/show/wire.ts';
 import { Curve } from '../../../web/curve.ts';
 import { drawn } from '../../../web/road/envelope.ts';
 import type { DrawnEnvelope, Mark, PhaseVisit, RoadModel, Spread } from '../../../web/road/model.ts';
-import { unfolding } from '../../../web/road/unfolding.ts';
+import { otherViews } from '../../../web/road/other-views.ts';
 
 const MINUTE_MS = 60_000;
 /** The feed's clock at the run's start: anything but 0, so that nothing takes it for elapsed time. */
@@ -144,7 +144,7 @@ function moment(at: Moment, rest: Partial<RoadModel> = {}): RoadModel {
     fan: at.fan ?? [],
     marks: MARKS.filter((mark) => mark.atMs <= nowMs),
     window: { kind: 'follow' },
-    unfolding: unfolding(),
+    otherViews: otherViews(),
     alarm: false,
     ...rest,
   };

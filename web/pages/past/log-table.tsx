@@ -2,7 +2,8 @@
 import type { RunInfo } from '../../../server/core/show/wire.ts';
 import { timeWords } from '../../controls/noted-list.tsx';
 import { HEADINGS } from '../../words/headings.ts';
-import { clock, elapsed } from '../../words/measure.ts';
+import { clock } from '../../words/measure.ts';
+import { elapsed } from '../../words/elapsed.ts';
 import type { LogLine } from '../../words/log.ts';
 import { PAST } from '../../words/past.ts';
 

@@ -1,5 +1,6 @@
 /** What moves the head of playback: a line to drag it along, and a button for all that a drag can do. */
 import { Button } from '../../controls/button.tsx';
+import { MORE_SIGN } from '../../controls/more-signs.ts';
 import { KEY_ACTIONS, USUAL_KEYS } from '../../keys.ts';
 import { LARGE_STEP_MS, SMALL_STEP_MS } from '../../playback-keys.ts';
 import * as playing from '../../playback.ts';
@@ -29,14 +30,14 @@ export function PlaybackControls(props: PlaybackControlsProps) {
       <HeadLine {...props} />
       <Button
         onPress={() => onChange(playback.isPlaying ? playing.stop : playing.play)}
-        sign={playback.isPlaying ? 'stop' : 'play'}
+        sign={playback.isPlaying ? MORE_SIGN.stop : MORE_SIGN.play}
         look="solid"
       >
         {playback.isPlaying ? PLAYBACK.stop : PLAYBACK.play}
       </Button>
       <StepButtons stepMs={SMALL_STEP_MS} onChange={onChange} />
       <Button onPress={() => onChange((now) => playing.toEvent(now, moments, -1))}>{PLAYBACK.eventBefore}</Button>
-      <Button onPress={() => onChange((now) => playing.toEvent(now, moments, 1))} sign="mark" signAt="end">
+      <Button onPress={() => onChange((now) => playing.toEvent(now, moments, 1))} sign={MORE_SIGN.mark} signAt="end">
         {PLAYBACK.nextEvent}
       </Button>
     </div>
@@ -106,7 +107,7 @@ export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 
       <StepButtons stepMs={LARGE_STEP_MS} onChange={onChange} />
       <Button
         onPress={() => onChange((now) => playing.changeSpeed(now, -1))}
-        sign="slower"
+        sign={MORE_SIGN.slower}
         disabled={playback.speed === playing.SPEEDS[0]}
       >
         {ELSEWHERE.slower}
@@ -116,7 +117,7 @@ export function PaceButtons({ playback, onChange }: Pick<PlaybackControlsProps, 
       </p>
       <Button
         onPress={() => onChange((now) => playing.changeSpeed(now, 1))}
-        sign="faster"
+        sign={MORE_SIGN.faster}
         signAt="end"
         disabled={playback.speed === playing.SPEEDS.at(-1)}
       >

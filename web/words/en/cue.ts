@@ -1,11 +1,9 @@
 /** What a cue says while it is worth saying: act, detail, and for leaving heat or cold the band that counts down. Pure. */
 import type { StirReason } from '../../../server/core/record/event.ts';
-import type { Phase, Profile } from '../../../server/core/record/profile.ts';
-import { nearEdgeC } from '../../../server/core/show/course.ts';
+import type { Profile } from '../../../server/core/record/profile.ts';
 import type { ShownCue } from '../../../server/core/show/view.ts';
-import { unitSign } from '../manner.ts';
-import { apart, degrees, goal, guess, span, whole } from '../measure.ts';
-import { STEADY_C_PER_MIN } from '../../way-form.ts';
+import { troubleWords } from '../../trouble.ts';
+import { degrees, guess, span } from '../measure.ts';
 import type { Moment, Sentence } from './sentence.ts';
 import { coastOf, standsAt } from './way.ts';
 
@@ -13,8 +11,6 @@ import { coastOf, standsAt } from './way.ts';
 const HEED_S = 20;
 /** How long the other cues stand in place of the phase's own words, s (ours; the strip test takes 3 to 5 min). */
 const CUE_SHOWN_S = { stir: 60, 'will-not-reach': 90, 'strip-test': 300, 'hold-there': 60, other: 120 } as const;
-/** Water is no warmer than this, °C (ours: just below boiling on a hill); beyond it only air or the heat itself helps. */
-const WATER_MAX_C = 95;
 
 const STIR_WHY: Readonly<Record<StirReason, string>> = {
   unstirred: 'It hardly moves: it tells nothing of the rest.',
@@ -36,8 +32,8 @@ export function cueWords(cue: ShownCue, now: Moment, profile: Profile): Partial<
     case 'off-cold':
       return isLeavingDue(cue, now.atMs) ? leavingWords(cue, Math.max(0, (cue.inS ?? 0) - ageS), now) : null;
     case 'will-not-reach':
-      if (ageS > CUE_SHOWN_S['will-not-reach'] || phase === undefined || hasGoneOn(cue, phase, now)) return null;
-      return shortWords(cue, phase, now);
+      if (ageS > CUE_SHOWN_S['will-not-reach'] || phase === undefined) return null;
+      return troubleWords()?.shortWords(cue, phase, now) ?? null;
     case 'strip-test':
       if (ageS > CUE_SHOWN_S['strip-test']) return null;
       return { act: 'Do the strip test.', detail: `${standsAt(now)}Look after 4 min.` };
@@ -80,33 +76,4 @@ function coastWords(cue: ShownCue, isHeat: boolean, isEarly: boolean, now: Momen
   const coast = coastOf(now.fanIfLeft);
   if (coast !== null && !isEarly) return `${carries} ${degrees(coast.endC)} in about ${guess(coast.inS)}.`;
   return cue.landsC === null ? 'Bowl and bath carry on by themselves.' : `${carries} ${degrees(cue.landsC)}.`;
-}
-
-/** Further past where it was to level off than this, °C, it goes on after all (ours: more than stirring does). */
-const GONE_ON_C = 0.3;
-
-/** The bowl itself has shown since that the cue was wrong, or somebody has warmed it. */
-function hasGoneOn({ landsC }: ShownCue, phase: Phase, { estimate }: Moment): boolean {
-  if (landsC === null || estimate === null) return false;
-  const towards = phase.heading === 'down' ? -1 : 1;
-  return (estimate.tempC - landsC) * towards > GONE_ON_C && estimate.rateCPerMin * towards > STEADY_C_PER_MIN;
-}
-
-/** The band will not be reached like this: what to set the bowl in, and where it ends otherwise. */
-function shortWords(cue: ShownCue, phase: Phase, now: Moment): Partial<Sentence> {
-  const medium = (cue.bathC ?? nearEdgeC(phase)) > WATER_MAX_C ? 'air' : 'water';
-  const act = `${phase.heading === 'down' ? 'Colder' : 'Warmer'} ${medium}.`;
-  const where = cue.landsC === null ? null : `Levels off at ${degrees(cue.landsC)}`;
-  if (cue.bathC !== null) {
-    const bath = `Set the bowl in ${whole(cue.bathC)} ${unitSign()} ${medium}.`;
-    return { act, detail: where === null ? bath : `${where}. ${bath}` };
-  }
-  return { act, detail: where === null ? paceWords(phase, now) : `${where}, short of ${goal(nearEdgeC(phase))}.` };
-}
-
-function paceWords(phase: Phase, now: Moment): string {
-  const rate = now.estimate?.rateCPerMin ?? 0;
-  const near = goal(nearEdgeC(phase));
-  if (Math.abs(rate) < STEADY_C_PER_MIN) return `Standing still; it would never reach ${near}.`;
-  return `${rate > 0 ? 'Rising' : 'Falling'} ${apart(Math.abs(rate))} a minute; that takes too long to ${near}.`;
 }

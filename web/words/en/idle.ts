@@ -3,7 +3,8 @@ import type { LinkState, NowMessage, RefusalReason } from '../../../server/core/
 import { bound, degrees } from '../measure.ts';
 import { sampleOf } from './link.ts';
 import type { Moment, Sentence } from './sentence.ts';
-import { overWords, WAITING } from './states.ts';
+import { overWords } from './run-strips.ts';
+import { WAITING } from './states.ts';
 
 /** How the thermometer stands, in plain words. */
 export function linkWords(link: LinkState | null): string {

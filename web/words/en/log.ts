@@ -7,7 +7,7 @@ import { unitSign } from '../manner.ts';
 import { apart, degrees, lasted, span, whole } from '../measure.ts';
 import { ACT_NAME, ALARM_NAME, phaseName, STANDING_NAME } from '../names.ts';
 import { CUE_NAME, REJECT_NAME, STANDING_WHY, STIR_NAME } from '../log-names.ts';
-import { stoodWords } from './alarm.ts';
+import { stoodWords } from '../alarm-words.ts';
 import { standingName } from './standing.ts';
 
 export interface LogLine {

@@ -12,13 +12,12 @@ import { saidTempC } from '../../said-temperature.ts';
 import type { Steadied } from '../../steadied.ts';
 import { leavesInS } from '../../way-form.ts';
 import { phaseName } from '../names.ts';
-import { alarmSentence, areaOf, wayOf } from './alarm.ts';
-import { linkSentence } from './link.ts';
+import { troubleWords } from '../../trouble.ts';
+import { alarmSaid, FIRST } from '../alarm.ts';
 import { stripSentence, testLines } from '../strip-test.ts';
 import { mayDip } from '../../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
 import { cueWords } from './cue.ts';
-import { LOW_FOR_LONG } from './standing.ts';
 import { aheadOf, atNow, isStill, standsAt, wayWords } from './way.ts';
 import type { Unsure } from './way.ts';
 
@@ -60,10 +59,10 @@ export function sentence(view: View, now: Moment, profile: Profile, test: StripT
   if (view.ended !== null) return plain('The run is over.', 'It is all kept, with its notes.');
   const raised = view.alarms.find((alarm) => !alarm.acknowledged) ?? view.alarms[0];
   if (raised !== undefined) {
-    const words = alarmSentence(raised, now, wayOf(view, profile));
-    const area = raised.acknowledged ? 'words' : areaOf(raised);
+    const words = alarmSaid(raised, now, view, profile);
     const said = raised.acknowledged ? words.seen : words;
-    return { ...plain(said.act, said.detail, calm.later), area, arm: area === 'band' ? words.arm : null };
+    const { area, arm } = raised.acknowledged ? calm : FIRST[raised.alarm];
+    return { ...plain(said.act, said.detail, calm.later), area, arm: area === 'band' ? arm : null };
   }
   if (now.probeOutSinceMs !== null) {
     const outS = (now.atMs - now.probeOutSinceMs) / 1000;
@@ -81,7 +80,8 @@ function plain(act: string, detail: string, later: readonly string[] = []): Sent
 }
 
 function staleSentence({ link }: View, now: Moment, later: readonly string[]): Sentence {
-  const asked = now.link === undefined ? null : linkSentence({ lastLine: null, rejected: {}, ...now, link: now.link });
+  const asks = now.link && { lastLine: null, rejected: {}, ...now, link: now.link };
+  const asked = (asks && troubleWords()?.linkSentence(asks)) ?? null;
   if (link !== null && !link.up && link.why !== null) return plain('No thermometer.', asked?.detail ?? link.why, later);
   if (now.reading === null && asked !== null) return plain(asked.act, asked.detail, later);
   if (now.reading === null) return plain('Put the probe in.', 'In the middle, off the wall. Nothing read yet.', later);
@@ -164,25 +164,14 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   }
   if (tempC > highC) return plain('Off the heat, and stir.', `${byWords(saidC - highC)} over the band.`);
   if (now.unsure !== null) return plain(act, `${degrees(saidC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
-  const thicker = thickerWords(view, phase, saidC);
-  if (thicker !== null) return thicker;
+  const thicker = troubleWords()?.thickerWords(view, phase, saidC) ?? null;
+  if (thicker !== null) return plain(thicker.act, thicker.detail);
   const ahead = aheadOf(phase, now);
   const leavesS = ahead?.form === 'leaving' ? leavesInS(phase, ahead.estimate) : null;
   if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band ${inAbout(leavesS)}.`);
   if (!dips) return plain(act, `${degrees(saidC)}, ${roomWords(phase, saidC)}.`);
   const heldS = visit === undefined ? 0 : (now.atMs - visit.enteredAtMs) / 1000;
   return plain(act, `Holding for ${span(heldS)}, ${roomWords(phase, saidC)}.`);
-}
-
-/** Least that is worth warming it by, °C (ours: what the number shows). */
-const LEAST_LIFT_C = 0.1;
-
-/** Crystals grow in a bowl that was kept low for long; null: it was not, or is on its way up. */
-function thickerWords({ standing }: View, { bandC: [lowC, highC] }: Phase, tempC: number): Sentence | null {
-  if (standing?.standing !== 'at-risk' || standing.why !== 'low-for-long') return null;
-  const liftC = (lowC + highC) / 2 - tempC;
-  if (liftC < LEAST_LIFT_C) return null;
-  return plain(`Thicker? Lift it ${apart(liftC)}.`, `Over ${LOW_FOR_LONG} in the low half. Strip test before you dip.`);
 }
 
 /** What would make the number of the whole bowl out of that of the tip. */

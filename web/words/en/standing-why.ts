@@ -4,12 +4,13 @@
  */
 import type { AlarmName } from '../../../server/core/record/event.ts';
 import type { Phase, Profile } from '../../../server/core/record/profile.ts';
-import { firstDownIndex, lowestLostC, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
+import { firstDownIndex, nearEdgeC, phaseIndex } from '../../../server/core/show/course.ts';
+import { lowestLostC } from '../../../server/core/show/profile-limits.ts';
 import type { View } from '../../../server/core/show/view.ts';
 import { saidTempC } from '../../said-temperature.ts';
 import { isTestOwed } from '../../strip-test.ts';
 import { bound, degrees, lasted, span } from '../measure.ts';
-import { wayOf } from './alarm.ts';
+import { wayOf } from '../alarm-words.ts';
 import { STANDING_WHY } from '../log-names.ts';
 import type { Moment } from './sentence.ts';
 import { LOW_FOR_LONG, standingName } from './standing.ts';
