@@ -27,7 +27,7 @@ import type { LiveState } from './live.ts';
 import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { besidePart, fetchAtHand, fetchRoad, fetchRoadSummary, fetchStart, fetchOtherViews } from './part.tsx';
+import { besidePart, fetchAtHand, fetchRoad, fetchRoadSummary, fetchOtherViews } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -42,7 +42,6 @@ import { onViewer, startViewer } from './viewer.ts';
 import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
 
-const fetchArrival = () => import('./arrival.ts');
 const fetchOthers = () => import('./controls/other-bowls.tsx');
 const OtherBowls = besidePart(() => fetchOthers().then((part) => part.OtherBowls));
 const OtherVoices = besidePart(() => fetchOthers().then((part) => part.OtherVoices));
@@ -88,7 +87,7 @@ function useArrival(place: Place): void {
     const isNew = place !== first;
     if (isNew) window.scrollTo(0, 0);
     // Where it can't be had nothing is amiss but that.
-    void fetchArrival().then(
+    void fetchAtHand().then(
       (part) => part.arrive(place.word, isNew),
       () => undefined,
     );
@@ -122,5 +121,4 @@ void fetchAtHand().then(
   () => undefined,
 );
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [fetchStart, fetchRoad, fetchRoadSummary, fetchOtherViews])
-  void fetchPart().catch(() => undefined);
+for (const fetchPart of [fetchRoad, fetchRoadSummary, fetchOtherViews]) void fetchPart().catch(() => undefined);

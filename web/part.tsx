@@ -13,10 +13,6 @@ export const fetchRoad = () => import('./road/road.ts');
 export const fetchOtherViews = () => import('./road/other-views.ts');
 /** For those who hear the road. */
 export const fetchRoadSummary = () => import('./words/road-summary.ts');
-export const fetchRoadTable = () => import('./controls/road-table.tsx');
-
-/** What stands before a run. */
-export const fetchStart = () => import('./pages/start.tsx');
 
 /** What answers a hand: buttons that come at a tap, keys, the voice, and what is asked of Bowlside. */
 export const fetchAtHand = () => import('./at-hand.ts');

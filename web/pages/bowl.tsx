@@ -7,7 +7,7 @@ import type { NoteInfo } from '../../server/core/show/wire.ts';
 import type { Live, LiveState } from '../live.ts';
 import { momentOf } from '../moment.ts';
 import type { NoteChange, Noted } from '../noted.ts';
-import { fetchAtHand, fetchStart, laterPage } from '../part.tsx';
+import { fetchAtHand, laterPage } from '../part.tsx';
 import type { NewNote } from '../fetched.ts';
 import { postCommand } from '../post.ts';
 import type { Answer, PageCommand } from '../post.ts';
@@ -29,7 +29,7 @@ import { AlarmPage } from './alarm.tsx';
 import { RunPage } from './run.tsx';
 import { POST, STRIPS } from '../words/page.ts';
 
-const StartPage = laterPage(() => fetchStart().then((part) => part.StartPage));
+const StartPage = laterPage(() => fetchAtHand().then((part) => part.StartPage));
 
 /** What the pages can ask for. Each comes back as trouble in words where it fails; where something was typed, to whoever has it. */
 export interface Asks {
