@@ -2,12 +2,12 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { broughtAtOnce, broughtBy, buildPieces, gzipped, modulesOf, type Piece } from './support/bundle.ts';
 
-/** Most that number, sentence, alarm and buttons may take, bytes (goal of the page, set with it). */
-const WITHOUT_CHART = 45_000;
-/** … our own with the road, without the charting library: what it is, with a little room; it was meant to be 45 kB. */
-const OWN_AT_BOWL = 53_500;
-/** … and with both. */
-const WITH_CHART = 130_000;
+/** Most that number, sentence, alarm and buttons may take, bytes (ours: what it is, with a little room; its goal was 45 kB). */
+const WITHOUT_CHART = 30_000;
+/** … our own with the road, without the charting library (goal of the page, set with it). */
+const OWN_AT_BOWL = 45_000;
+/** … and with both (ours, as above; its goal was 130 kB). */
+const WITH_CHART = 87_000;
 
 const LIBRARY = /\/node_modules\/(?:chart\.js|@kurkle)\//;
 /** What is there for past runs, and for files of them, alone. */

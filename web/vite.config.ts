@@ -2,14 +2,13 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { constants, gzipSync } from 'node:zlib';
+import { minify } from 'terser';
 import { defineConfig, normalizePath, parseSync, type Plugin, Visitor } from 'vite';
 import { LANGUAGES } from './words/language.ts';
 
 /** What a page at the bowl fetches by itself once it stands (`main.tsx`), but for what needs the road, which may be missing alone. */
 const AFTER_THE_BOWL = [
-  'arrival.ts',
   'at-hand.ts',
-  'pages/start.tsx',
   ...['note-sheet', 'note-when', 'noted-list', 'standing-sheet', 'more-sheet'].map((name) => `controls/${name}.tsx`),
 ];
 
@@ -39,6 +38,23 @@ const shortFetch: Plugin = {
 /** How a part is fetched, and how it must not be any more: ours can ask again (`styled-part.ts`), by an address with something behind it. */
 const FETCH = /\(\)\s*=>\s*import\((["'`][^"'`]+["'`])\)/g;
 const LEFT_OVER = /\bimport\((?!["'`][^"'`]+["'`]\+\$again\))/;
+
+/** What every page at the bowl waits for: all that stands at once, and all that draws the road. */
+const WAITED_FOR = /\/web\/(?:main\.tsx|road\/road\.ts)$/;
+
+/** These pieces are thought through by one that looks further ahead than the builder's, which makes them short then. For all it would take too long. */
+const thoughtThrough: Plugin = {
+  name: 'thought-through',
+  renderChunk: {
+    order: 'post',
+    async handler(code, { moduleIds }) {
+      if (!moduleIds.some((id) => WAITED_FOR.test(id))) return null;
+      const compress = { passes: 2, pure_getters: true, inline: 1 };
+      const thought = await minify(code, { ecma: 2020, module: true, mangle: false, compress });
+      return { code: thought.code!, map: null };
+    },
+  },
+};
 
 type Edit = { readonly start: number; readonly end: number; readonly text: string };
 
@@ -102,7 +118,7 @@ const packed: Plugin = {
 export default defineConfig({
   root: import.meta.dirname,
   base: './',
-  plugins: [shortFetch, oneLanguage, packed],
+  plugins: [shortFetch, oneLanguage, thoughtThrough, packed],
   // Views become calls of `h`: shorter than those of the newer form.
   oxc: {
     jsx: { runtime: 'classic', pragma: 'h', pragmaFrag: 'Fragment' },
