@@ -55,8 +55,10 @@ function App({ lives, sound }: { readonly lives: Lives; readonly sound: Sound })
   }, []);
   useArrival(place);
   const [, redraw] = useState(0);
-  useEffect(() => onViewer(() => redraw((n) => n + 1)), []);
-  useEffect(() => lives.subscribe(() => redraw((n) => n + 1)), []);
+  const again = (): void => redraw((n) => n + 1);
+  useEffect(() => askForTroubleWords(again), []);
+  useEffect(() => onViewer(again), []);
+  useEffect(() => lives.subscribe(again), []);
   const { Page, about } = place;
   useLayoutEffect(() => {
     if (Page === null && about !== '') lives.go(about);
@@ -109,7 +111,6 @@ function callsForEyes(state: LiveState): boolean {
 }
 
 startViewer();
-askForTroubleWords();
 document.documentElement.lang = language;
 const lives = new Lives(placeOf(location.hash).about);
 void speaker.fetch();

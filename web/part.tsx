@@ -34,19 +34,45 @@ export function laterPage<Props extends object>(fetchPage: () => Promise<Compone
 
 /** A part of a page that is fetched when it is first shown; nothing stands in its place while it comes. */
 export function laterPart<Props extends object>(fetchPart: () => Promise<ComponentType<Props>>): ComponentType<Props> {
-  return later(fetchPart, ({ isMissing }) => (isMissing ? <MissingPart /> : null));
+  return later(fetchPart, OrMissing);
 }
 
 /** The same, of what stands beside a part that says itself that it is missing. */
 export function besidePart<Props extends object>(fetchPart: () => Promise<ComponentType<Props>>): ComponentType<Props> {
-  return later(fetchPart, () => null);
+  return later(fetchPart, Nothing);
+}
+
+/**
+ * A part of what is at hand. It is asked for ahead, so that it stands in its place in the very moment of a tap: a second tap there finds what is
+ * meant to be there. `Waiting`: unless said otherwise, the page of a run says for all of it that it is missing.
+ */
+export function atHand<Props extends object>(
+  which: (part: Awaited<ReturnType<typeof fetchAtHand>>) => ComponentType<Props>,
+  Waiting: Waiting = Nothing,
+): ComponentType<Props> {
+  return later(() => fetchAtHand().then(which), Waiting, true);
+}
+
+type Waiting = ComponentType<{ readonly isMissing: boolean }>;
+
+function Nothing() {
+  return null;
+}
+
+export function OrMissing({ isMissing }: { readonly isMissing: boolean }) {
+  return isMissing ? <MissingPart /> : null;
 }
 
 function later<Props extends object>(
   fetchIt: () => Promise<ComponentType<Props>>,
-  Waiting: ComponentType<{ readonly isMissing: boolean }>,
+  Waiting: Waiting,
+  isAhead = false,
 ): ComponentType<Props> {
   let Here: ComponentType<Props> | null = null;
+  const come = (it: ComponentType<Props>): void => {
+    Here = it;
+  };
+  if (isAhead) fetchIt().then(come, () => undefined);
   return function Later(props) {
     const [, setCame] = useState(false);
     const [isMissing, setMissing] = useState(false);
@@ -54,7 +80,7 @@ function later<Props extends object>(
       if (Here !== null) return;
       fetchIt().then(
         (it) => {
-          Here = it;
+          come(it);
           setCame(true);
         },
         () => setMissing(true),

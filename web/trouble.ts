@@ -21,9 +21,13 @@ export function takeTroubleWords(words: TroubleWords | null): void {
   here = words;
 }
 
-export function askForTroubleWords(): void {
+/** `come`: called once they are here. */
+export function askForTroubleWords(come: () => void): void {
   fetchAtHand().then(
-    ({ trouble }) => takeTroubleWords(trouble),
-    () => setTimeout(askForTroubleWords, AGAIN_AFTER_MS),
+    ({ trouble }) => {
+      takeTroubleWords(trouble);
+      come();
+    },
+    () => setTimeout(askForTroubleWords, AGAIN_AFTER_MS, come),
   );
 }

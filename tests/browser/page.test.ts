@@ -23,7 +23,8 @@ describe('alarm', () => {
   test('it takes the page with act, excess, limit and time; Seen asks the server, and its answer gives the page back with a strip', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['overshoot']!));
     expect(await page.locator('h1').innerText()).toBe('Off the heat, and stir.');
-    expect(plain(await page.locator('.detail').innerText())).toMatch(/^0\.\d over the 32\.5 ceiling for \d+ s\.$/);
+    const detail = async (): Promise<string> => plain(await page.locator('.detail').innerText());
+    await expect.poll(detail).toMatch(/^0\.\d over the 32\.5 ceiling for \d+ s\.$/);
     await page.getByRole('button', { name: /^Seen/ }).press('Enter');
     await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
     expect(await page.locator('main').getAttribute('class')).toBe('alarm');

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import type { Page } from 'playwright-core';
 import { OVERSHOOT } from '../support/alarm.ts';
 import { useScreens } from '../support/screens.ts';
-import { news, SCENES, show } from '../support/shown-page.ts';
+import { news, picture, SCENES, show } from '../support/shown-page.ts';
 import { greetingAt } from '../support/scenes.ts';
 
 useScreens();
@@ -65,6 +65,7 @@ test('an alarm that stands at the load says what to do and which it is, before i
   await page.getByRole('heading', { name: 'Off the heat, and stir.' }).waitFor();
   await page.getByText('Over the 32.5 ceiling.', { exact: true }).waitFor();
   expect(await page.locator('.number').first().textContent()).toMatch(/3\d\.\d/);
+  await picture(page, 'overshoot-first-words');
   await page.getByRole('button', { name: /^Seen/ }).click();
   await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
   give();

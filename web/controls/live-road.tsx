@@ -1,5 +1,5 @@
 /** The road of a run that is going, with the buttons that look along it: they come at a tap on the road, and go with the step back to now. */
-import { besidePart, fetchAtHand, laterPart } from '../part.tsx';
+import { atHand, OrMissing } from '../part.tsx';
 import type { RoadModel } from '../road/model.ts';
 import { ALL, FOLLOW, heldAt, spanOf } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
@@ -7,8 +7,8 @@ import { Button } from './button.tsx';
 import { RoadView } from './road-view.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 
-const LookButtons = laterPart(() => fetchAtHand().then((part) => part.LookButtons));
-const RoadTable = besidePart(() => fetchAtHand().then((part) => part.RoadTable));
+const LookButtons = atHand((part) => part.LookButtons, OrMissing);
+const RoadTable = atHand((part) => part.RoadTable);
 
 export interface LiveRoadProps {
   readonly model: RoadModel;

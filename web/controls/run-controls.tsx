@@ -9,10 +9,10 @@ import { LOCK } from '../words/hands.ts';
 import { phaseName } from '../words/names.ts';
 import { Button } from './button.tsx';
 import { SIGN } from './icons.tsx';
-import { fetchAtHand, laterPart } from '../part.tsx';
+import { atHand, OrMissing } from '../part.tsx';
 import { BUTTONS } from '../words/buttons.ts';
 
-const OtherControls = laterPart(() => fetchAtHand().then((part) => part.OtherControls));
+const OtherControls = atHand((part) => part.OtherControls, OrMissing);
 
 /** Where a run begins that the person starts by hand: tempered chocolate at the work, molten at the cooling, all else at the first. */
 function firstPhase({ profile, condition }: RunInfo): Phase | undefined {

@@ -6,13 +6,13 @@ import { useState } from 'preact/hooks';
 import { speaker } from '../sound/speaker.ts';
 import { useSpeaker } from '../sound/use-speaker.ts';
 import { SILENT_WORDS } from '../words/sound.ts';
-import { fetchAtHand, laterPart } from '../part.tsx';
+import { atHand, OrMissing } from '../part.tsx';
 import { Button } from './button.tsx';
 import { SIGN, SignIcon } from './icons.tsx';
 import { STRIPS } from '../words/page.ts';
 
-const SoundQuestion = laterPart(() => fetchAtHand().then((part) => part.SoundQuestion));
-const SoundHelp = laterPart(() => fetchAtHand().then((part) => part.SoundHelp));
+const SoundQuestion = atHand((part) => part.SoundQuestion, OrMissing);
+const SoundHelp = atHand((part) => part.SoundHelp, OrMissing);
 
 /** `bellTrouble`: why the host could not ring either; absent: it can, or nobody knows. */
 export function SoundBar({ bellTrouble }: { readonly bellTrouble?: string | undefined }) {

@@ -9,11 +9,11 @@ import { liveRoad } from '../outlook.ts';
 import { troubleWords } from '../trouble.ts';
 import { alarmSaid } from '../words/alarm.ts';
 import { bound } from '../words/measure.ts';
-import { besidePart, fetchAtHand } from '../part.tsx';
+import { atHand } from '../part.tsx';
 import type { BowlProps } from './bowl.tsx';
 import { STRIPS } from '../words/page.ts';
 
-const LookingOnBar = besidePart(() => fetchAtHand().then((part) => part.LookingOnBar));
+const LookingOnBar = atHand((part) => part.LookingOnBar);
 
 export interface AlarmPageProps extends BowlProps {
   readonly info: RunInfo;

@@ -11,7 +11,7 @@ import { SoundBar } from '../controls/sound-bar.tsx';
 import { RaisedBar, SimulatedRibbon, TroubleStrip } from '../controls/strips.tsx';
 import { isLiveNumber, lastTrueOf } from '../moment.ts';
 import { leftOnOf, liveRoad } from '../outlook.ts';
-import { besidePart, fetchAtHand, laterPart } from '../part.tsx';
+import { atHand, OrMissing } from '../part.tsx';
 import { FOLLOW } from '../road-look.ts';
 import type { RoadLook } from '../road-look.ts';
 import { useEnvelope } from '../use-envelope.ts';
@@ -25,12 +25,12 @@ import { lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
 
 /** Nothing to be seen, unless it can't be had: that is said before anybody taps in vain, or an alarm says less than it could. */
-const AtHand = laterPart(() => fetchAtHand().then(() => () => null));
-const StepBar = besidePart(() => fetchAtHand().then((part) => part.StepBar));
-const RunStrips = besidePart(() => fetchAtHand().then((part) => part.RunStrips));
-const ReadOut = besidePart(() => fetchAtHand().then((part) => part.ReadOut));
-const KeepAwake = besidePart(() => fetchAtHand().then((part) => part.KeepAwake));
-const RunSheets = besidePart(() => fetchAtHand().then((part) => part.RunSheets));
+const AtHand = atHand(() => () => null, OrMissing);
+const StepBar = atHand((part) => part.StepBar);
+const RunStrips = atHand((part) => part.RunStrips);
+const ReadOut = atHand((part) => part.ReadOut);
+const KeepAwake = atHand((part) => part.KeepAwake);
+const RunSheets = atHand((part) => part.RunSheets);
 
 export interface RunPageProps extends BowlProps {
   readonly info: RunInfo;
