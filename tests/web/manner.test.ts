@@ -2,7 +2,8 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { decimalMark, fromUnit, inUnit, sayAsIn, sayIn, unitName } from '../../web/words/manner.ts';
 import { day } from '../../web/words/day.ts';
-import { apart, bound, degrees, goal, measured, trend, unbroken, whole } from '../../web/words/measure.ts';
+import { apart, bound, degrees, goal, measured, trend, unbroken } from '../../web/words/measure.ts';
+import { whole } from '../../web/words/whole.ts';
 import { levels } from '../../web/road/ticks.ts';
 
 afterEach(() => {

@@ -1,17 +1,7 @@
 /** Figures as they are said. */
 import { describe, expect, test } from 'vitest';
-import {
-  arrival,
-  bound,
-  clock,
-  degrees,
-  guess,
-  inAbout,
-  lasted,
-  span,
-  trend,
-  unbroken,
-} from '../../web/words/measure.ts';
+import { arrival, bound, clock, degrees, guess, inAbout, span, trend, unbroken } from '../../web/words/measure.ts';
+import { lasted } from '../../web/words/lasted.ts';
 import { elapsed } from '../../web/words/elapsed.ts';
 import { sayIn } from '../../web/words/manner.ts';
 import { bandsInOrder } from '../../web/words/bands.ts';

@@ -27,11 +27,6 @@ export function bound(valueC: number): string {
   return marked(String(Math.round(inUnit(valueC) * fine) / fine));
 }
 
-/** A temperature nobody needs to the tenth: a bath. */
-export function whole(valueC: number): string {
-  return String(Math.round(inUnit(valueC)));
-}
-
 /** A bound as the goal of a phase, the one place in a sentence where the unit stands. */
 export function goal(valueC: number): string {
   return `${bound(valueC)} ${unitSign()}`;
@@ -52,10 +47,11 @@ function tenth(value: number): number {
 
 /** Seconds are said below this, minutes from there on. */
 const SECONDS_UP_TO_S = 120;
-const S_PER_MIN = 60;
+export const S_PER_MIN = 60;
 const MIN_PER_H = 60;
 
-const SPAN = inLanguage({
+/** Spans of time in one unit, and in two. */
+export const SPAN = inLanguage({
   en: {
     s: (seconds: number) => `${seconds} s`,
     min: (minutes: number) => `${minutes} min`,
@@ -96,14 +92,6 @@ export function guess(seconds: number): string {
 /** When that is, as far as can be guessed: in about 45 s · any moment. */
 export function inAbout(seconds: number): string {
   return seconds < GUESS_STEP_S / 2 ? WHEN.anyMoment : WHEN.about(guess(seconds));
-}
-
-/** How long something lasted, to the second while that still means something: 45 s · 3 min 35 s · 24 min. */
-export function lasted(seconds: number): string {
-  const s = Math.max(0, Math.round(seconds));
-  const min = Math.floor(s / S_PER_MIN);
-  if (s < S_PER_MIN || min >= 10) return span(s);
-  return SPAN.both(SPAN.min(min), s % S_PER_MIN === 0 ? '' : SPAN.s(s % S_PER_MIN));
 }
 
 /**

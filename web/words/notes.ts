@@ -1,7 +1,7 @@
 /** What is said where a note gets its time and its tags. */
 import { TAG_MAX_CHARS, TAGS_MOST } from '../note-time.ts';
 import { inLanguage } from './language.ts';
-import { lasted } from './measure.ts';
+import { lasted } from './lasted.ts';
 
 export const NOTE_TIME = inLanguage({
   en: {

@@ -8,7 +8,7 @@ import type { Playback } from '../../playback.ts';
 import { alongAt, momentAlong } from '../../road/unfolded.ts';
 import type { TimeSpan } from '../../road/window.ts';
 import { keptKeys, wasWalkedTo } from '../../key-presses.ts';
-import { lasted } from '../../words/measure.ts';
+import { lasted } from '../../words/lasted.ts';
 import { PLAYBACK } from '../../words/playback.ts';
 import type { ChangePlayback } from './use-playback.ts';
 import { ELSEWHERE } from '../../words/elsewhere.ts';

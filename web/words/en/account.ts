@@ -1,6 +1,7 @@
 /** What happened in a run, told from its account in the words of the trade: one line for each thing worth knowing, in the order it happened. Pure. */
 import type { Account, Stay } from '../../../server/core/show/account.ts';
-import { apart, bound, degrees, lasted } from '../measure.ts';
+import { apart, bound, degrees } from '../measure.ts';
+import { lasted } from '../lasted.ts';
 import { phaseName } from '../names.ts';
 
 export interface AccountLine {

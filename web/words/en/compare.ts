@@ -1,7 +1,8 @@
 /** What is said of runs laid over one another: figures in a table, and how each differs from the first. Pure. */
 import type { Laid } from '../../compare.ts';
 import { phaseS, phasesOf } from '../../compare.ts';
-import { apart, degrees, lasted, span } from '../measure.ts';
+import { apart, degrees, span } from '../measure.ts';
+import { lasted } from '../lasted.ts';
 import { phaseName } from '../names.ts';
 import { OUTCOME_CHOICES } from '../outcome.ts';
 import { standingAtEnd } from '../standing.ts';

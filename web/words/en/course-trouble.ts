@@ -4,7 +4,8 @@ import { nearEdgeC } from '../../../server/core/show/course.ts';
 import type { ShownCue, View } from '../../../server/core/show/view.ts';
 import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { unitSign } from '../manner.ts';
-import { apart, degrees, goal, whole } from '../measure.ts';
+import { apart, degrees, goal } from '../measure.ts';
+import { whole } from '../whole.ts';
 import type { Moment, Sentence } from './sentence.ts';
 import { LOW_FOR_LONG } from '../standing.ts';
 
