@@ -16,10 +16,15 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
   const [otherViews, setOtherViews] = useState<OtherViews | undefined>(undefined);
-  const newest = useRef(model);
-  newest.current = { ...model, otherViews };
   const [isMissing, setMissing] = useState(false);
   const isOther = model.window.kind !== 'follow' || model.live === 'playback';
+  const isWaiting = isOther && otherViews === undefined && !isMissing;
+  /** null: what shows it is still to come; what was drawn before stays. */
+  const newest = useRef<RoadModel | null>(null);
+  newest.current = isWaiting ? null : { ...model, otherViews };
+  const draw = (): void => {
+    if (newest.current !== null) road.current?.draw(newest.current);
+  };
 
   useEffect(() => {
     let isGone = false;
@@ -27,7 +32,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
       ({ createRoad }) => {
         if (isGone || host.current === null) return;
         road.current = createRoad(host.current);
-        road.current.draw(newest.current);
+        draw();
         // Without it the road is seen all the same, and its table says the numbers.
         void fetchRoadSummary().then(
           ({ roadSummary }) => road.current?.tell(roadSummary),
@@ -49,7 +54,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
         () => setMissing(true),
       );
   }, [isOther]);
-  useEffect(() => road.current?.draw(newest.current));
+  useEffect(draw);
 
   const tap = (event: MouseEvent): void => {
     const box = host.current?.getBoundingClientRect();
@@ -59,12 +64,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (spot.kind === 'fold') (onFold ?? onMoment)(spot.fromMs, spot.toMs);
   };
   return (
-    <div
-      class="road"
-      ref={host}
-      aria-busy={isOther && otherViews === undefined && !isMissing}
-      onClick={onMoment === undefined ? undefined : tap}
-    >
+    <div class="road" ref={host} aria-busy={isWaiting} onClick={onMoment === undefined ? undefined : tap}>
       {isMissing && <MissingPart />}
     </div>
   );

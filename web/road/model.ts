@@ -38,7 +38,7 @@ export interface RoadModel {
   readonly endedAtMs?: number;
   /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
   readonly envelope?: DrawnEnvelope | undefined;
-  /** Shows every window but the one that follows; until it is here the road follows. */
+  /** Shows every window but the one that follows; without it the road follows. */
   readonly otherViews?: OtherViews | undefined;
 }
 
