@@ -73,7 +73,14 @@ export function openPty(): Pty {
       writing = written.catch(() => {});
       return written;
     },
-    taken: () => (plugged ? readSome(master) : Promise.resolve('')),
+    async taken() {
+      if (!plugged) return '';
+      return readSome(master).catch((error: unknown) => {
+        // Unplugged while it was asked.
+        if (!plugged) return '';
+        throw error;
+      });
+    },
     unplug() {
       if (!plugged) return;
       plugged = false;
