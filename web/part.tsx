@@ -76,17 +76,31 @@ function later<Props extends object>(
   return function Later(props) {
     const [, setCame] = useState(false);
     const [isMissing, setMissing] = useState(false);
-    useEffect(() => {
-      if (Here !== null) return;
-      fetchIt().then(
-        (it) => {
-          come(it);
-          setCame(true);
-        },
-        () => setMissing(true),
-      );
-    }, []);
+    const show = (it: ComponentType<Props>): void => {
+      come(it);
+      setCame(true);
+    };
+    useEffect(() => (Here === null ? askUntilHere(fetchIt, show, () => setMissing(true)) : undefined), []);
     return Here === null ? <Waiting isMissing={isMissing} /> : <Here {...props} />;
+  };
+}
+
+/** Asked for again so long after it did not come, ms (ours). */
+const AGAIN_AFTER_MS = 5_000;
+
+/** `miss`: called each time it does not come. Returns how to stop asking. */
+export function askUntilHere<Part>(fetchIt: () => Promise<Part>, take: (part: Part) => void, miss: () => void) {
+  let isWanted = true;
+  const ask = (): void => {
+    if (!isWanted) return;
+    void fetchIt().then(take, () => {
+      miss();
+      setTimeout(ask, AGAIN_AFTER_MS);
+    });
+  };
+  ask();
+  return (): void => {
+    isWanted = false;
   };
 }
 

@@ -84,6 +84,16 @@ test('one that is raised right after the load does so too, and the words in full
   await page.getByText(IN_FULL).waitFor();
 });
 
+test('what answers a hand is taken when it comes after all, and the page need not be loaded again', async () => {
+  const { page } = await show(greetingAt(SCENES['work']!));
+  await reloadWithout(page, AT_HAND, 'refused');
+  await page.getByText(MISSING).waitFor();
+  await page.unroute(AT_HAND);
+  await page.getByText(MISSING).waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Note it' }).click();
+  await page.getByRole('dialog').waitFor();
+});
+
 test('the list of runs says that it is coming, or that it can’t', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
   const give = await reloadWithout(page, /assets\/runs-/, 'held');
