@@ -15,6 +15,7 @@ import { type Running, startServer } from '../../server/main.ts';
 import { simulatedSource } from '../../server/source/simulated.ts';
 import type { Source } from '../../server/source/source.ts';
 import { asks } from '../support/asks.ts';
+import { PATIENCE_MS } from '../support/patience.ts';
 import { program } from '../support/program.ts';
 import { BOWL } from '../support/server.ts';
 import { Page } from '../support/socket.ts';
@@ -175,6 +176,9 @@ describe('the lag of a probe', () => {
 });
 
 describe('stopping', () => {
+  const LOOK_MS = 20;
+  const LOOKS = PATIENCE_MS / LOOK_MS;
+
   test('leaves nothing running: the address is free, the folder is free, no timer and no socket is left', async () => {
     const folder = freshFolder();
     const before = await settledResources();
@@ -187,21 +191,27 @@ describe('stopping', () => {
     await Promise.all([stop(), stop()]);
     page.leave();
     await expect(fetch(address)).rejects.toThrow();
-    await expect.poll(() => process.getActiveResourcesInfo().toSorted()).toEqual(before);
+    // Asked for here, as whoever polls has a timer of its own.
+    for (let looks = 0; looks < LOOKS && !isDeepStrictEqual(resources(), before); looks++) await wait(LOOK_MS);
+    expect(resources()).toEqual(before);
     const again = await started('--simulate', '--data', folder);
     expect(again.address).toContain('127.0.0.1');
   });
 
   /** What keeps this process alive, once what other tests let go of a moment ago is gone: the same at so many looks in a row. */
   async function settledResources(): Promise<readonly string[]> {
-    let [resources, looks] = [[] as string[], 0];
+    let [seen, looks] = [[] as string[], 0];
     while (looks < 5) {
-      await wait(20);
-      const now = process.getActiveResourcesInfo().toSorted();
-      looks = isDeepStrictEqual(now, resources) ? looks + 1 : 0;
-      resources = now;
+      await wait(LOOK_MS);
+      const now = resources();
+      looks = isDeepStrictEqual(now, seen) ? looks + 1 : 0;
+      seen = now;
     }
-    return resources;
+    return seen;
+  }
+
+  function resources(): string[] {
+    return process.getActiveResourcesInfo().toSorted();
   }
 
   test('Ctrl-C, or a request to end, ends the program with 0', async () => {
