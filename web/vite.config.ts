@@ -132,6 +132,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     rolldownOptions: {
+      // Sheets come with what is at hand, whoever else fetches one; and how long ours takes is known.
+      checks: { ineffectiveDynamicImport: false, pluginTimings: false },
       // Reading a property does nothing else, neither here nor in the libraries: what nobody uses of them stays out.
       treeshake: { propertyReadSideEffects: false },
       output: {

@@ -2,7 +2,7 @@
  * A real headless Chromium for the browser tests, with no step by hand: CHROMIUM_PATH wins, then the one shipped inside an npm
  * package, then one found on the machine. Where none starts, the test fails and says what to install; it never skips.
  */
-import { existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, renameSync, rmSync, statfsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -43,6 +43,17 @@ export const TABLET: BrowserContextOptions = {
   locale: 'en-US',
 };
 
+/** Where memory that processes share is a file in memory, and how much of it is enough for a browser, bytes (ours). */
+const SHARED_MEMORY = '/dev/shm';
+const ENOUGH_BYTES = 1e9;
+
+/** Playwright keeps what the browser's processes share on the disk, since containers have little room elsewhere: not so where there is enough. */
+function inMemory(): string[] {
+  if (!existsSync(SHARED_MEMORY)) return [];
+  const { bavail, bsize } = statfsSync(SHARED_MEMORY);
+  return bavail * bsize < ENOUGH_BYTES ? [] : ['--disable-dev-shm-usage'];
+}
+
 let shared: Promise<Browser> | null = null;
 
 /** The one of this process: started for whoever asks first, ends with the process. */
@@ -56,7 +67,12 @@ export async function launchBrowser(more: readonly string[] = []): Promise<Brows
   const refusals: string[] = [];
   for (const path of await candidates(refusals)) {
     try {
-      return await chromium.launch({ executablePath: path, args: [...ARGS, ...more], headless: true });
+      return await chromium.launch({
+        executablePath: path,
+        args: [...ARGS, ...more],
+        headless: true,
+        ignoreDefaultArgs: inMemory(),
+      });
     } catch (error) {
       refusals.push(`${path}: ${String(error).split('\n')[0]}`);
     }
