@@ -13,7 +13,7 @@ import {
   withoutPhase,
 } from '../draft.ts';
 import type { Wrong } from '../profiles.ts';
-import { bound } from '../words/measure.ts';
+import { S_PER_MIN, bound } from '../words/measure.ts';
 import { marked, unitSign } from '../words/manner.ts';
 import { phaseName } from '../words/names.ts';
 import { PROFILE } from '../words/profiles.ts';
@@ -137,7 +137,6 @@ function NumberField({ name, value, isTime = false, wrong, hint, onType }: Numbe
   return <Field name={name} value={shown} kind="number" wrong={wrong} hint={hint} onType={type} />;
 }
 
-const S_PER_MIN = 60;
 const HUNDREDTHS = 100;
 
 function textOf(value: Typed | undefined, isTime: boolean): string {

@@ -1,6 +1,6 @@
 /** The numbers of a profile and where each comes from, phase by phase. To be read, not changed. */
 import type { Phase, Profile } from '../../server/core/record/profile.ts';
-import { bound } from '../words/measure.ts';
+import { S_PER_MIN, bound } from '../words/measure.ts';
 import { numberName } from '../words/number-names.ts';
 import { phaseName } from '../words/names.ts';
 import { unitSign } from '../words/manner.ts';
@@ -34,8 +34,6 @@ export function ProfileNumbers({ profile }: { readonly profile: Profile }) {
     </section>
   );
 }
-
-const S_PER_MIN = 60;
 
 function numbersOf({ bandC, ceilingC, floorC, lostAboveC, holdS }: Phase): (readonly [key: string, value: string])[] {
   const degrees = (valueC: number): string => `${bound(valueC)} ${unitSign()}`;

@@ -1,6 +1,5 @@
 /** How far into a run a moment is said to be. */
-const S_PER_MIN = 60;
-const MIN_PER_H = 60;
+import { MIN_PER_H, S_PER_MIN } from './measure.ts';
 
 /** Elapsed time since the run's start, the one form of it: 0:00, 0:22, 1:43. Rounded as a span is, so that both say the same of its end. */
 export function elapsed(ms: number): string {

@@ -48,7 +48,7 @@ function tenth(value: number): number {
 /** Seconds are said below this, minutes from there on. */
 const SECONDS_UP_TO_S = 120;
 export const S_PER_MIN = 60;
-const MIN_PER_H = 60;
+export const MIN_PER_H = 60;
 
 /** Spans of time in one unit, and in two. */
 export const SPAN = inLanguage({
