@@ -127,6 +127,22 @@ describe('keys', () => {
     await expect.poll(() => bodies(bowl.asked)).toEqual([{ name: 'act', act: 'seed-added' }]);
   });
 
+  test('a digit pressed in the very moment the sheet stands is taken', async () => {
+    const { page, bowl } = await show(greetingAt(SCENES['cool']!));
+    await page.locator('main.run').waitFor();
+    await page.evaluate(() => {
+      const press = (key: string): void => void window.dispatchEvent(new KeyboardEvent('keydown', { key }));
+      const opened = new MutationObserver(() => {
+        if (document.querySelector('dialog[open]') === null) return;
+        opened.disconnect();
+        press('2');
+      });
+      opened.observe(document.body, { subtree: true, childList: true, attributeFilter: ['open'] });
+      press('n');
+    });
+    await expect.poll(() => bodies(bowl.asked)).toEqual([{ name: 'act', act: 'off-cold' }]);
+  });
+
   test('letters typed into a note do nothing else', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['cool']!));
     await page.keyboard.press('n');

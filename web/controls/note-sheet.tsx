@@ -3,7 +3,7 @@
  * time than now, an act too, is a note: the engine was told nothing then.
  */
 import type { RefObject } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Act } from '../../server/core/record/command.ts';
 import type { Heading } from '../../server/core/record/profile.ts';
 import type { Mark } from '../../server/core/show/view.ts';
@@ -102,7 +102,8 @@ function useTileKeys(tiles: RefObject<HTMLDivElement | null>): void {
   const all = (): HTMLElement[] => [...(tiles.current?.querySelectorAll('button') ?? [])];
   const at = (): number => all().findIndex((tile) => tile === document.activeElement);
   useKeys({ note: () => all()[(at() + 1) % all().length]?.focus(), seen: () => all()[at()]?.click() }, true);
-  useEffect(() => {
+  // Not a frame later: the sheet is in sight by then, and its first key is often the next one pressed.
+  useLayoutEffect(() => {
     const press = (event: KeyboardEvent): void => {
       const isTyping = event.target instanceof HTMLInputElement;
       if (!isTyping && !event.repeat && /^[1-9]$/.test(event.key)) all()[Number(event.key) - 1]?.click();
