@@ -1,6 +1,6 @@
 /** The page's beginning: one line to the bowl, one voice, and the page that the address names. */
 import { render } from 'preact';
-import { useEffect, useLayoutEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import './style/palette.css';
 import './style/base.css';
 import './style/run.css';
@@ -48,7 +48,7 @@ const OtherVoices = besidePart(() => fetchOthers().then((part) => part.OtherVoic
 
 function App({ lives, sound }: { readonly lives: Lives; readonly sound: Sound }) {
   const [place, setPlace] = useState(placeOf(location.hash));
-  useEffect(() => {
+  useLayoutEffect(() => {
     const move = (): void => setPlace(placeOf(location.hash));
     window.addEventListener('hashchange', move);
     return () => window.removeEventListener('hashchange', move);
@@ -56,9 +56,9 @@ function App({ lives, sound }: { readonly lives: Lives; readonly sound: Sound })
   useArrival(place);
   const [, redraw] = useState(0);
   const again = (): void => redraw((n) => n + 1);
-  useEffect(() => askForTroubleWords(again), []);
-  useEffect(() => onViewer(again), []);
-  useEffect(() => lives.subscribe(again), []);
+  useLayoutEffect(() => askForTroubleWords(again), []);
+  useLayoutEffect(() => onViewer(again), []);
+  useLayoutEffect(() => lives.subscribe(again), []);
   const { Page, about } = place;
   useLayoutEffect(() => {
     if (Page === null && about !== '') lives.go(about);

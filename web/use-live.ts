@@ -1,5 +1,5 @@
 /** Redraws a component when the bowl's state changes, and once a second so that ages count up. */
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import type { Live, LiveState } from './live.ts';
 
 /** Ages are counted up this often between messages, ms. */
@@ -7,7 +7,7 @@ const AGE_EVERY_MS = 1_000;
 
 export function useLive(live: Live): LiveState {
   const [, redraw] = useState(0);
-  useEffect(() => {
+  useLayoutEffect(() => {
     const again = (): void => redraw((n) => n + 1);
     const unsubscribe = live.subscribe(again);
     const timer = window.setInterval(again, AGE_EVERY_MS);

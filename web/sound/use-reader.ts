@@ -1,9 +1,9 @@
 /** Whether the sentence is read out. */
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import { reader } from './reader.ts';
 
 export function useReader(): boolean {
   const [isOn, setOn] = useState(reader.isOn);
-  useEffect(() => reader.subscribe(() => setOn(reader.isOn)), []);
+  useLayoutEffect(() => reader.subscribe(() => setOn(reader.isOn)), []);
   return isOn;
 }
