@@ -202,6 +202,7 @@ test(
     await looksRight(page, 'check-numbers');
     await page.getByRole('button', { name: 'Keep this' }).click();
     await expect.poll(() => said).toEqual([{ name: 'assign-role', channel: 'r', role: 'chocolate', sensor: likely }]);
+    await page.getByRole('button', { name: 'Keep this' }).waitFor({ state: 'detached' });
 
     await page.getByRole('button', { name: 'r: 112.06 Ω' }).click();
     await page.getByLabel('It is').selectOption('k');

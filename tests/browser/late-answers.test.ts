@@ -67,7 +67,7 @@ describe('second logs', () => {
     await page.route(`**/api/runs/${RUN}`, (route) => route.fulfill({ json: answers[`/api/runs/${RUN}`] }));
     await page.evaluate((run) => void (location.hash = `#/judged/${run}`), RUN);
     await expect.poll(() => held.length).toBe(1);
-    expect(await title(page)).toBe('Fetching its second logs.');
+    await expect.poll(() => title(page)).toBe('Fetching its second logs.');
     expect(await page.getByRole('button', { name: 'By today’s engine' }).isDisabled()).toBe(true);
     await cut(held[0]!);
     await page.getByRole('heading', { name: 'Its second logs aren’t here.' }).waitFor();
@@ -75,7 +75,7 @@ describe('second logs', () => {
     await page.getByRole('button', { name: 'Try again' }).click();
     await expect.poll(() => held.length).toBe(2);
     await answer(page, held[1]!, { judgements: [], going: null, failed: null });
-    expect(await title(page)).toBe('Judge it again.');
+    await expect.poll(() => title(page)).toBe('Judge it again.');
   });
 
   test('the log that was chosen last stands, though the one chosen before it comes later', async () => {
@@ -84,11 +84,11 @@ describe('second logs', () => {
     const held = await hold(page, new RegExp(`${LIST}/[mw]$`));
     await page.getByRole('button', { name: /^Milk chocolate, / }).click();
     await expect.poll(() => held.length).toBe(1);
-    expect(await title(page)).toBe('Fetching this log.');
+    await expect.poll(() => title(page)).toBe('Fetching this log.');
     await page.getByRole('button', { name: /^White chocolate, / }).click();
     await expect.poll(() => held.length).toBe(2);
     await answer(page, held[1]!, logOf(WHITE));
-    expect(await title(page)).toBe('As White chocolate.');
+    await expect.poll(() => title(page)).toBe('As White chocolate.');
     await answer(page, held[0]!, logOf(MILK));
     expect(await title(page)).toBe('As White chocolate.');
   });
@@ -113,8 +113,8 @@ describe('second logs', () => {
     await page.getByRole('alert').waitFor();
     await expect.poll(() => held.length).toBe(2);
     await answer(page, held[1]!, listOf());
-    expect(await page.getByRole('alert').count()).toBe(0);
-    expect(await title(page)).toBe('As White chocolate.');
+    await expect.poll(() => page.getByRole('alert').count()).toBe(0);
+    await expect.poll(() => title(page)).toBe('As White chocolate.');
   });
 });
 
@@ -168,7 +168,7 @@ describe('a file on its way in', () => {
     expect(await page.getByLabel('Temperature is in').inputValue()).toBe('f');
     expect(await take(page).isDisabled()).toBe(true);
     await answer(page, held[2]!, preview({ ...CHOICE, form: 'min', unit: 'f', separator: 'semicolon' }, 36_000));
-    expect(await take(page).isDisabled()).toBe(false);
+    await expect.poll(() => take(page).isDisabled()).toBe(false);
     expect(await page.getByLabel('Call it').inputValue()).toBe('Ginger in May');
   });
 
@@ -212,7 +212,7 @@ describe('a file on its way in', () => {
     await page.getByLabel('Time is in').selectOption('min');
     await expect.poll(() => held.length).toBe(2);
     await answer(page, held[1]!, preview({ ...CHOICE, form: 'min' }, 36_000));
-    expect(Date.parse(first) - Date.parse(await began(page))).toBe(35_400_000);
+    await expect.poll(async () => Date.parse(first) - Date.parse(await began(page))).toBe(35_400_000);
     await page.getByLabel('It began').fill('2026-05-02T09:30');
     await page.getByLabel('Time is in').selectOption('s');
     await expect.poll(() => held.length).toBe(3);

@@ -67,7 +67,7 @@ describe('alarm', () => {
     );
     await page.getByRole('button', { name: 'Seen' }).click();
     await page.locator('.strip-was').waitFor({ state: 'detached' });
-    expect(bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
+    await expect.poll(() => bowl.asked.map(({ body }) => body)).toEqual([{ name: 'acknowledge', alarm: 'overshoot' }]);
   });
 });
 

@@ -44,6 +44,7 @@ describe.each(LOOKS)('%s', (look, options) => {
     await page.getByRole('button', { name: 'Yes' }).click();
     await lightAndDark(page, `band-alarm-${look}`);
     await page.getByRole('button', { name: 'Quiet for 2 min' }).click();
+    await expect.poll(() => bowl.asked.length).toBe(1);
     await page.getByRole('button', { name: 'Seen' }).click();
     await expect
       .poll(() => bowl.asked.map(({ body }) => body))
