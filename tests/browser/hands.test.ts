@@ -88,6 +88,7 @@ describe('keys', () => {
     await page.keyboard.press('2');
     await page.getByText(/^Noted: off the cold/).waitFor();
     await page.keyboard.press('ArrowRight');
+    await expect.poll(() => bowl.asked.length).toBe(3);
     bowl.say(news(36, [OVERSHOOT]));
     await page.locator('main.alarm').waitFor();
     await page.keyboard.press('Space');

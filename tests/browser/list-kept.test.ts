@@ -40,7 +40,9 @@ describe('the list', () => {
     await press(page, 'Show more');
     await page.locator('.strip', { hasText: 'This is the list as it was.' }).waitFor();
     await hasRows(page, 50);
+    const again = page.waitForEvent('requestfailed');
     bowl.session.runChanged('ginger');
+    await again;
     await hasRows(page, 50);
     await pictures(page, 'list-not-new');
     await page.unroute('**/api/runs?*');

@@ -67,8 +67,9 @@ describe('the road', () => {
     expect(light).toEqual(await propertyOf(page, '--verge'));
     await page.emulateMedia({ colorScheme: 'dark' });
     await page.evaluate(() => window.roadPage.hurry(1));
-    expect(await verge()).toEqual(await propertyOf(page, '--verge'));
-    expect(await verge()).not.toEqual(light);
+    const dark = await propertyOf(page, '--verge');
+    await expect.poll(verge).toEqual(dark);
+    expect(dark).not.toEqual(light);
   });
 
   it.each([

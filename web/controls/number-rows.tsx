@@ -49,8 +49,8 @@ function NumberRow({ bowl, number, beside, onKept }: NumberRowProps) {
     if (sensor === null) return CHECK.wrong;
     const answer = await postCommand(bowl, { name: 'assign-role', channel: number.key, role: next.role, sensor });
     if (!answer.ok) return answer.why;
-    setTyped(null);
     await onKept();
+    setTyped(null);
     return null;
   });
   return (
