@@ -166,6 +166,7 @@ describe('notes', () => {
     bowl.say(told);
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText(/^Noted:/).waitFor({ state: 'detached' });
+    await expect.poll(() => bowl.asked.length).toBe(2);
     await page.keyboard.press('n');
     await page.getByLabel('In your own words').fill('second tray');
     await page.keyboard.press('Enter');
