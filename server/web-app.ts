@@ -301,6 +301,8 @@ function problem(
 function whyNotRead(error: unknown, status: number, type: unknown): string {
   if (error instanceof URIError)
     return 'The address is not written as addresses are: after a % stand two digits of UTF-8.';
+  if (status === 412 || status === 416)
+    return 'The file is another one than the request asks for, or has no such part.';
   if (status === 415) return 'The body is packed, or in another character set than UTF-8; it is read plain alone.';
   return type === 'entity.parse.failed' ? 'The body is no JSON object.' : 'The request did not come whole.';
 }
@@ -308,6 +310,9 @@ function whyNotRead(error: unknown, status: number, type: unknown): string {
 /** What the framework refuses before it reaches us (a broken or too large body), or what broke in answering. */
 const failed: ErrorRequestHandler = (error: unknown, _request, response, next) => {
   if (response.headersSent) return next(error);
+  // What was said of a file that is not sent after all.
+  response.removeHeader('Content-Encoding');
+  response.set(PROTECTION);
   const { status, limit, type } = error as {
     readonly status?: unknown;
     readonly limit?: unknown;

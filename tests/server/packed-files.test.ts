@@ -121,6 +121,28 @@ test('HEAD says what GET would, and brings nothing', async () => {
 });
 
 test.each([
+  ['If-Match', '"another"', 412],
+  ['Range', 'bytes=1000000-', 416],
+])(
+  'where a file is asked for with %s: %s, the refusal comes plain, and nobody keeps it',
+  async (name, value, status) => {
+    const at = await opened();
+    for (const takes of ['gzip', 'identity']) {
+      const got = await asked(at, BOWL, takes, { [name]: value });
+      expect(got).toMatchObject({
+        status,
+        headers: { 'content-type': 'application/problem+json; charset=utf-8', 'cache-control': 'no-cache' },
+      });
+      expect(got.headers['content-encoding']).toBeUndefined();
+      expect(JSON.parse(got.body.toString())).toMatchObject({
+        status,
+        detail: expect.stringContaining('no such part'),
+      });
+    }
+  },
+);
+
+test.each([
   '/../secret',
   '/%2e%2e/secret',
   '/assets/..%2f..%2fsecret',
