@@ -64,12 +64,14 @@ export class Judging {
     const id = newId();
     const judgedAtWall = new Date(wallNowMs()).toISOString();
     const task: Task = { file: dataFileIn(store.folder), run, id, judgedAtWall, profile };
+    // Throws where the system has no room for another thread: nothing is going then.
+    const worker = new Worker(script, {
+      workerData: task,
+      resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB },
+    });
     this.#failed.delete(run);
     this.#going = { id, run, profile: profile?.title ?? title, share: 0 };
-    this.#watch(
-      new Worker(script, { workerData: task, resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB } }),
-      this.#going,
-    );
+    this.#watch(worker, this.#going);
     return this.#going;
   }
 

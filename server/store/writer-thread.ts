@@ -28,12 +28,14 @@ export class WriterThread {
     this.#script = script;
     this.#file = file;
     this.#hooks = hooks;
-    this.#starting = setTimeout(() => this.#started(), START_AFTER_MS).unref();
+    this.#starting = setTimeout(() => void this.#started(), START_AFTER_MS).unref();
   }
 
   /** Answered by one of the hooks, later. */
   post(entries: readonly Entry[]): void {
-    this.#started().postMessage({ kind: 'batch', entries } satisfies ToWriter);
+    const worker = this.#started();
+    if (typeof worker === 'string') setImmediate(() => this.#closing || this.#hooks.failed(worker));
+    else worker.postMessage({ kind: 'batch', entries } satisfies ToWriter);
   }
 
   /** True: the file is closed. False: the thread is stuck and has been given up. */
@@ -55,8 +57,13 @@ export class WriterThread {
     });
   }
 
-  #started(): Worker {
-    return (this.#worker ??= this.#start());
+  /** Or why there is none now: the system may have no room for another thread. */
+  #started(): Worker | string {
+    try {
+      return (this.#worker ??= this.#start());
+    } catch (error) {
+      return `the writer cannot be started: ${error instanceof Error ? error.message : String(error)}`;
+    }
   }
 
   #start(): Worker {

@@ -207,6 +207,14 @@ describe('the thread', () => {
     again.close();
   });
 
+  test('that there is no room for is not going, and the next may begin', () => {
+    const { store } = openBowl();
+    // Refused at once, as a thread is that the system has no room for.
+    const again = new Judging({ store, script: new URL('none:judge.js'), wallNowMs: () => 0, newId: () => 'j1' });
+    expect(() => again.begin('r1', null, 'Dark')).toThrow();
+    expect(again.going).toBeNull();
+  });
+
   test('whatever it says after it was broken off is not heard', async () => {
     const again = judging("parentPort.postMessage({ kind: 'progress', share: 0.5 });");
     again.begin('r1', null, 'Dark');

@@ -45,3 +45,17 @@ test('a writer that cannot be found fails in words', async () => {
   });
   expect(await failure).toContain('the writer stopped');
 });
+
+test('a writer that there is no room for ends nothing: its batch fails in words', async () => {
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+  onTestFinished(() => void vi.useRealTimers());
+  // Refused at once, as a thread is that the system has no room for.
+  const script = new URL('none:writer.js');
+  let failed: (reason: string) => void = () => {};
+  const thread = new WriterThread(script, 'unused', { committed: () => {}, failed: (reason) => failed(reason) });
+  vi.advanceTimersByTime(2_000);
+  const failure = new Promise<string>((resolve) => (failed = resolve));
+  thread.post([]);
+  expect(await failure).toContain('the writer cannot be started: ');
+  expect(await thread.close()).toBe(true);
+});
