@@ -13,7 +13,7 @@ type KnownKind =
   | 'too-many-open'
   | 'no-driver';
 
-export type TroubleKind = KnownKind | 'unknown';
+export type TroubleKind = KnownKind | 'not-loaded' | 'unknown';
 
 export interface Trouble {
   readonly kind: TroubleKind;
@@ -125,8 +125,21 @@ function lookForDriver(platform: NodeJS.Platform): string {
   return '';
 }
 
+const NOT_LOADED = 'Bowlside cannot load what it reads ports with: ';
+
+/** What is said in the system's place where the library is missing, or does not fit this system. `message`: its own words, or the loader's. */
+export function notLoaded(message: string): string {
+  return NOT_LOADED + message.split('\n')[0]!.replace(/\.$/, '');
+}
+
 /** Never only a code: what is not known is passed on inside a sentence. `message`: the library's or system's words. */
 export function explainTrouble(message: string, path: string, around: Circumstances): Trouble {
+  if (message.startsWith(NOT_LOADED))
+    return {
+      kind: 'not-loaded',
+      cause: `${message}.`,
+      action: 'Start it again; if that is no help, run npm ci first.',
+    };
   const kind = PHRASES.find(([phrase]) => phrase.test(message))?.[1];
   if (kind !== undefined && kind !== 'no-driver') return { kind, ...WORDS[kind](path, around) };
   return {

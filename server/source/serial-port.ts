@@ -5,6 +5,7 @@
 import { ReadlineParser } from '@serialport/parser-readline';
 import type { SerialPort } from 'serialport';
 import { LineReader } from './line-reader.ts';
+import { notLoaded } from './port-trouble.ts';
 import { listFromSysfs } from './sysfs-list.ts';
 
 /** A serial port as the operating system lists it. */
@@ -50,9 +51,17 @@ type Library = typeof import('serialport');
 
 let library: Promise<Library> | null = null;
 
-/** Loaded when it is first needed, as it takes as long as our own half of a start: what is simulated or replayed has no port. Rejects where it cannot be. */
+/** Loaded when it is first needed, as it takes as long as our own half of a start: what is simulated or replayed has no port. Rejects where it cannot be, in words of ours. */
 function loaded(): Promise<Library> {
-  return (library ??= import('serialport'));
+  library ??= import('serialport').catch((error: unknown) => {
+    library = null;
+    throw new Error(notLoaded(messageOf(error)), { cause: error });
+  });
+  return library;
+}
+
+function messageOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }
 
 /** Every port the system lists, those without a USB identity too. Never rejects: where listing is impossible, it says why. */
@@ -61,7 +70,7 @@ export async function listPorts(): Promise<PortList> {
     const { SerialPort: Ports } = await loaded();
     return { ok: true, ports: (await Ports.list()).map(listedPort) };
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = messageOf(error);
     // On Linux the library asks a program that small installations and containers lack.
     const found = process.platform === 'linux' ? await listFromSysfs().catch(() => null) : null;
     return found === null ? { ok: false, why } : { ok: true, ports: found.map(listedPort) };
@@ -99,7 +108,7 @@ export async function openPort(path: string, baud: number, listener: PortListene
     const { SerialPort: Port } = await loaded();
     port = new Port({ path, baudRate: baud, hupcl: false, autoOpen: false });
   } catch (error) {
-    return { ok: false, message: error instanceof Error ? error.message : String(error) };
+    return { ok: false, message: messageOf(error) };
   }
   return new Promise((resolve) => {
     port.open((error) => {

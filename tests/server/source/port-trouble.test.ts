@@ -5,7 +5,7 @@
  */
 import { getSystemErrorMap } from 'node:util';
 import { describe, expect, test } from 'vitest';
-import { explainTrouble, noPortTrouble, type TroubleKind } from '../../../server/source/port-trouble.ts';
+import { explainTrouble, noPortTrouble, notLoaded, type TroubleKind } from '../../../server/source/port-trouble.ts';
 
 /** Phrase on Linux, phrase on macOS where it is another one, and what it comes to. Those that open, lock, ioctl, read and write may give. */
 const PHRASES: readonly (readonly [linux: string, darwin: string, kind: TroubleKind])[] = [
@@ -148,6 +148,16 @@ test('what is not known is passed on in the system’s words', () => {
   expect(explainTrouble('Error: Broken in a new way', '/dev/x', { platform: 'linux' })).toMatchObject({
     kind: 'unknown',
     cause: '/dev/x could not be opened; the system says “Error: Broken in a new way”.',
+  });
+});
+
+test('a library that cannot be loaded is told as that, whatever the loader’s words look like', () => {
+  const loader = 'libudev.so.1: cannot open shared object file: No such file or directory.\nRequire stack:\n- cli.js';
+  expect(explainTrouble(notLoaded(loader), '/dev/x', { platform: 'linux' })).toEqual({
+    kind: 'not-loaded',
+    cause:
+      'Bowlside cannot load what it reads ports with: libudev.so.1: cannot open shared object file: No such file or directory.',
+    action: 'Start it again; if that is no help, run npm ci first.',
   });
 });
 
