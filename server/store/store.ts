@@ -115,8 +115,8 @@ export interface Store {
 }
 
 export interface StoreOptions {
-  /** The built writer, where this module does not run from the built tree itself. */
-  readonly writerScript?: URL;
+  /** The built writer; the process that copies lies beside it. */
+  readonly writerScript: URL;
 }
 
 export type OpenedStore =
@@ -132,12 +132,12 @@ export type OpenedStore =
  * Opens the data folder (absolute; made where missing), sets right what is wrong with it, and starts writing.
  * Returns at once; does not throw for anything a disk can do.
  */
-export function openStore(folder: string, options: StoreOptions = {}): OpenedStore {
+export function openStore(folder: string, options: StoreOptions): OpenedStore {
   const unfit = unfitSqlite();
   if (unfit !== null) return { ok: false, reason: 'old-sqlite', message: unfit };
   try {
     mkdirSync(folder, { recursive: true });
-    return opened(folder, options.writerScript ?? new URL('./writer.js', import.meta.url));
+    return opened(folder, options.writerScript);
   } catch (error) {
     return { ok: false, reason: 'unusable-folder', message: `${folder} cannot be used: ${problemOf(error)}.` };
   }

@@ -58,10 +58,10 @@ test('[S8] the file of a newer version is refused and left untouched', async () 
 test('a folder that cannot be one is refused in a sentence', () => {
   const folder = join(freshFolder(), 'taken');
   writeFileSync(folder, 'a file');
-  expect(openStore(folder)).toMatchObject({ ok: false, reason: 'unusable-folder' });
+  expect(openStore(folder, { writerScript: BUILT_WRITER })).toMatchObject({ ok: false, reason: 'unusable-folder' });
   const inner = freshFolder();
   mkdirSync(join(inner, 'bowlside.sqlite'));
-  expect(openStore(inner)).toMatchObject({ ok: false, reason: 'unusable-folder' });
+  expect(openStore(inner, { writerScript: BUILT_WRITER })).toMatchObject({ ok: false, reason: 'unusable-folder' });
 });
 
 test('[S9] a file whose first bytes are destroyed is kept aside, and its runs are saved', async () => {
