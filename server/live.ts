@@ -163,12 +163,15 @@ export class Live {
   readonly #upgrade = (request: IncomingMessage, stream: Duplex, head: Buffer): void => {
     stream.on('error', () => stream.destroy());
     if (!isOwnPage(this.#options.door, request)) return turnAway(stream, '403 Forbidden');
-    const url = new URL(request.url ?? '/', 'http://here');
-    if (url.pathname !== PATH) return turnAway(stream, '404 Not Found');
+    // Taken apart by hand: there are targets that are no address (RFC 3986), and an exception here would end the server.
+    const [path, query = ''] = (request.url ?? '').split(/\?(.*)/s);
+    if (path !== PATH) return turnAway(stream, '404 Not Found');
     const visitor = this.#options.gate.visitorOf(request);
     if (!this.#options.gate.lets(visitor)) return turnAway(stream, '429 Too Many Requests');
     if (visitor.role === null) return turnAway(stream, '401 Unauthorized');
-    this.#sockets.handleUpgrade(request, stream, head, (socket) => this.#arrive(socket, url.searchParams, visitor));
+    this.#sockets.handleUpgrade(request, stream, head, (socket) =>
+      this.#arrive(socket, new URLSearchParams(query), visitor),
+    );
   };
 
   #arrive(socket: WebSocket, query: URLSearchParams, visitor: Visitor): void {

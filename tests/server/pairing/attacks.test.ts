@@ -175,8 +175,8 @@ describe(`${ORIGINS.length + HOSTS.length + HEADS.length} ways to come from else
       expect((await tried(http.address, head)).socket, head.join()).toBe(403);
   });
 
-  test('a target that names a host of its own, or goes up, gets nothing that lies outside', async () => {
-    const { http } = await openKitchen();
+  test('a target that names a host of its own, goes up, or is none, gets nothing that lies outside, and no socket', async () => {
+    const { http, live } = await openKitchen();
     const { host } = new URL(http.address);
     const targets = [
       'http://evil.example/api/health',
@@ -195,12 +195,27 @@ describe(`${ORIGINS.length + HOSTS.length + HEADS.length} ways to come from else
       '/assets/%252e%252e/package.json',
       '/\\..\\package.json',
       '/file:///etc/passwd',
+      // No address at all: an authority that is none.
+      '//[',
+      '//:x',
+      '//evil.example:99999/live',
+      '/\\',
+      `//${host}${LIVE}`,
+      '/live/',
+      '/LIVE',
+      '/assets/../live',
     ];
+    const own = [`Host: ${host}`, `Origin: http://${host}`];
     for (const target of targets) {
       const answer = await rawRequest(http.address, [`GET ${target} HTTP/1.1`, `Host: ${host}`, 'Connection: close']);
       expect(statusOf(answer), target).toBeGreaterThanOrEqual(400);
       expect(answer, target).not.toMatch(/"dependencies"|root:/);
     }
+    for (const target of [...targets, '/', '//']) {
+      const answer = await rawRequest(http.address, [`GET ${target} HTTP/1.1`, ...own, ...HANDSHAKE]);
+      expect(statusOf(answer), target).toBeGreaterThanOrEqual(400);
+    }
+    expect(live.screens).toBe(0);
   });
 });
 
