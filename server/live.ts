@@ -296,7 +296,9 @@ function refuse(socket: WebSocket, reason: RefusalReason, code: number): void {
   socket.close(code, reason);
 }
 
+/** Who never closes the other half of the line holds up neither a stop nor whoever comes next. */
 function turnAway(stream: Duplex, status: string): void {
+  stream.once('finish', () => stream.destroy());
   stream.end(`HTTP/1.1 ${status}\r\nConnection: close\r\nContent-Length: 0\r\n\r\n`);
 }
 

@@ -1,6 +1,9 @@
-import { describe, expect, test } from 'vitest';
+import { once } from 'node:events';
+import { connect } from 'node:net';
+import { describe, expect, onTestFinished, test } from 'vitest';
 import type { ServerMessage } from '../../server/core/show/wire.ts';
 import { MAX_SCREENS } from '../../server/live.ts';
+import { HANDSHAKE, statusOf } from '../support/raw-request.ts';
 import { type Bowl, BOWL, type Kitchen, openKitchen } from '../support/server.ts';
 import { Page } from '../support/socket.ts';
 
@@ -223,6 +226,19 @@ describe('bounds', () => {
     const code = new Promise((resolve) => page.socket.once('close', resolve));
     page.socket.send('x'.repeat(16 * 1024 + 1));
     expect(await code).toBe(1009);
+  });
+
+  test('who is turned away and keeps its half of the line open holds up no stop', async () => {
+    const { http, live } = await openKitchen();
+    const { hostname, port, host } = new URL(http.address);
+    const half = connect({ host: hostname, port: Number(port), allowHalfOpen: true });
+    onTestFinished(() => void half.destroy());
+    half.on('error', () => {});
+    half.write(['GET /live HTTP/1.1', `Host: ${host}`, ...HANDSHAKE, '', ''].join('\r\n'));
+    const [answer] = (await once(half, 'data')) as [Buffer];
+    expect(statusOf(answer.toString())).toBe(403);
+    await live.close();
+    await http.close();
   });
 
   test('when the server stops every page is told, and nothing is left open', async () => {
