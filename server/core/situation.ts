@@ -71,8 +71,6 @@ function published({ inS, lowC, medianC, highC }: FanBead): FanBead {
 }
 
 export interface Situation {
-  readonly phase: string | null;
-  readonly going: boolean;
   readonly reading: { readonly valueC: number; readonly atMs: number; readonly quality: Quality } | null;
   readonly stale: boolean;
   readonly probeOutSinceMs: number | null;
@@ -80,15 +78,12 @@ export interface Situation {
   readonly dwellLeftS: number | null;
   readonly mixing: Mixing | null;
   readonly rejected: Readonly<Record<string, number>>;
-  readonly lastLine: string | null;
 }
 
 export function situationAt(state: State, atMs: number): Situation {
   const { belief, watch } = state;
   const usualMs = Math.max(STALE_MS, STALE_INTERVALS * belief.usualMs);
   return {
-    phase: phaseOf(state)?.id ?? null,
-    going: watch.phase !== null && !state.ended,
     reading:
       belief.valueC === null || belief.heardAtMs === null
         ? null
@@ -99,7 +94,6 @@ export function situationAt(state: State, atMs: number): Situation {
     dwellLeftS: dwellLeftS(state, atMs),
     mixing: mixingOf(state),
     rejected: state.rejected,
-    lastLine: state.lastLine,
   };
 }
 
