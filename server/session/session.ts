@@ -58,7 +58,7 @@ const NOT_RUNNING = 'Bowlside was not running. How long is by the wall clock.';
 export class Session {
   readonly #options: SessionOptions;
   readonly #listeners: Tell[] = [];
-  readonly #unfollow: () => void;
+  readonly #unfollow: readonly (() => void)[];
   readonly #thermometers: BowlThermometers;
   #link: LinkState = { state: 'looking', why: 'Looking for a thermometer.' };
   #idle: Idle;
@@ -72,16 +72,20 @@ export class Session {
     this.#thermometers = new BowlThermometers(options.probes, options.places ?? ONE_PLACE);
     this.#probes = new BowlProbes(this.#thermometers);
     this.#idle = this.#newIdle(NO_CHOICE);
-    options.store.onHealth((health) => this.#noteHealth(health));
-    this.#noteHealth(options.store.health());
-    this.#unfollow = options.store.onCommitted((run, seq, turns) => {
-      if (run === this.#run?.run.run) this.#run.committed(seq, turns);
-    });
+    const { clock, store, wallNowMs } = options;
+    const noteHealth = (health: StoreHealth): void => this.#unrecorded.note(health, clock.nowMs(), wallNowMs());
+    noteHealth(store.health());
+    this.#unfollow = [
+      store.onHealth(noteHealth),
+      store.onCommitted((run, seq, turns) => {
+        if (run === this.#run?.run.run) this.#run.committed(seq, turns);
+      }),
+    ];
   }
 
   /** The bowl is taken from the bench: it hears nothing any more. Not to be called while a run is going. */
   close(): void {
-    this.#unfollow();
+    for (const unfollow of this.#unfollow) unfollow();
   }
 
   get bowl(): string {
@@ -390,9 +394,4 @@ export class Session {
   readonly #tell: Tell = (message) => {
     for (const listener of this.#listeners) listener(message);
   };
-
-  #noteHealth(health: StoreHealth): void {
-    const { clock, wallNowMs } = this.#options;
-    this.#unrecorded.note(health, clock.nowMs(), wallNowMs());
-  }
 }

@@ -60,7 +60,8 @@ export interface Store {
   annotate(run: string, note: NoteInfo): void;
   /** Called after each commit with the run and the highest `seq` and the count of turns of it now on disk. Gives how to stop that. */
   onCommitted(listener: (run: string, seq: number, turns: number) => void): () => void;
-  onHealth(listener: (health: StoreHealth) => void): void;
+  /** Called whenever it becomes another. Gives how to stop that. */
+  onHealth(listener: (health: StoreHealth) => void): () => void;
   health(): StoreHealth;
   /** An entry of the run's card. */
   changeCard(run: string, entry: CardEntry): void;
@@ -114,11 +115,6 @@ export interface Store {
   close(): Promise<void>;
 }
 
-export interface StoreOptions {
-  /** The built writer; the process that copies lies beside it. */
-  readonly writerScript: URL;
-}
-
 export type OpenedStore =
   | { readonly ok: true; readonly store: Store }
   | {
@@ -130,14 +126,14 @@ export type OpenedStore =
 
 /**
  * Opens the data folder (absolute; made where missing), sets right what is wrong with it, and starts writing.
- * Returns at once; does not throw for anything a disk can do.
+ * Returns at once; does not throw for anything a disk can do. `writerScript`: as built; that of the process that copies lies beside it.
  */
-export function openStore(folder: string, options: StoreOptions): OpenedStore {
+export function openStore(folder: string, { writerScript }: { readonly writerScript: URL }): OpenedStore {
   const unfit = unfitSqlite();
   if (unfit !== null) return { ok: false, reason: 'old-sqlite', message: unfit };
   try {
     mkdirSync(folder, { recursive: true });
-    return opened(folder, options.writerScript);
+    return opened(folder, writerScript);
   } catch (error) {
     return { ok: false, reason: 'unusable-folder', message: `${folder} cannot be used: ${problemOf(error)}.` };
   }
@@ -171,7 +167,7 @@ class FileStore implements Store {
   readonly #backlog: Backlog;
   readonly #arrivals: Arrivals;
   readonly #onCommitted = new Set<Parameters<Store['onCommitted']>[0]>();
-  readonly #onHealth: ((health: StoreHealth) => void)[] = [];
+  readonly #onHealth = new Set<(health: StoreHealth) => void>();
   #isClosing = false;
   /** The newest turn handed over, by run. */
   readonly #turns = new Map<string, number>();
@@ -235,8 +231,9 @@ class FileStore implements Store {
     return () => this.#onCommitted.delete(listener);
   }
 
-  onHealth(listener: (health: StoreHealth) => void): void {
-    this.#onHealth.push(listener);
+  onHealth(listener: (health: StoreHealth) => void): () => void {
+    this.#onHealth.add(listener);
+    return () => this.#onHealth.delete(listener);
   }
 
   health(): StoreHealth {

@@ -4,6 +4,8 @@ import { Unrecorded } from '../../../server/session/unrecorded.ts';
 import { problemOf } from '../../../server/store/database.ts';
 import { STALLED } from '../../../server/store/problems.ts';
 import type { StoreHealth } from '../../../server/store/records.ts';
+import { openBowl } from '../../support/server.ts';
+import { heldDisk } from '../../support/store.ts';
 
 function troubled(reason: string): StoreHealth {
   return { recording: false, sinceWallMs: 60_000, reason, waiting: 3 };
@@ -51,4 +53,17 @@ test('a trouble that becomes another one is told as that, since when it began; a
   });
   unrecorded.note({ recording: true }, 10_000, 66_000);
   expect(unrecorded.told).toEqual({ unrecordedSinceMs: null });
+});
+
+test('a bowl that was taken from the bench hears of no disk any more', async () => {
+  const bowl = openBowl();
+  bowl.begin();
+  await bowl.store.flush();
+  const disk = heldDisk(bowl.store);
+  const unrecorded = new Promise((resolve) => bowl.store.onHealth(resolve));
+  bowl.says({ name: 'end' });
+  bowl.session.close();
+  await unrecorded;
+  expect(bowl.session.now(0)).toMatchObject({ unrecordedSinceMs: null });
+  disk.letGo();
 });
