@@ -113,7 +113,7 @@ export class Backups {
   /** Of the file in use with its log, bytes. */
   dataBytes(): number {
     const file = dataFileIn(this.#options.store.folder);
-    return sizeOf(file) + sizeOf(`${file}-wal`);
+    return (sizeOf(file) ?? 0) + (sizeOf(`${file}-wal`) ?? 0);
   }
 
   /** Where the file of this name lies; null: there is none. */
@@ -277,10 +277,11 @@ function orderOf({ madeAtWall, name }: Backup): string {
 function backupsIn(folder: string, damageOf: (file: string) => string | null): Backup[] {
   return namesIn(folder).flatMap((name) => {
     const [, kind, day, hour, minute, second] = NAME.exec(name) ?? [];
-    if (kind === undefined) return [];
     const file = join(folder, name);
+    const bytes = sizeOf(file);
+    if (kind === undefined || bytes === null) return [];
     const madeAtWall = `${day}T${hour}:${minute}:${second}.000Z`;
-    return { name, kind: kind as BackupKind, madeAtWall, bytes: sizeOf(file), damage: damageOf(file) };
+    return { name, kind: kind as BackupKind, madeAtWall, bytes, damage: damageOf(file) };
   });
 }
 
@@ -304,8 +305,13 @@ function reasonBeside(file: string): string {
   }
 }
 
-function sizeOf(file: string): number {
-  return statSync(file, { throwIfNoEntry: false })?.size ?? 0;
+/** null: it is not there, or the disk does not say. */
+function sizeOf(file: string): number | null {
+  try {
+    return statSync(file).size;
+  } catch {
+    return null;
+  }
 }
 
 function wordsOf(error: unknown): string {

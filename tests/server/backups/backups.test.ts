@@ -1,5 +1,5 @@
 /** Backups hold what was on disk, count only when they are whole, and can be put back without a restart and without losing what was there. */
-import { existsSync, mkdirSync, readdirSync, readFileSync, truncateSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import {
@@ -119,6 +119,14 @@ describe('making one', () => {
     expect(backups.trouble?.atWall).toBe('2026-11-26T10:00:00.000Z');
     expect(backups.list()).toEqual([]);
   });
+});
+
+test('one of which the disk tells nothing is none, and breaks no list', () => {
+  const store = openedStore(freshFolder());
+  const name = 'nightly-2026-11-26T09-00-00Z.sqlite';
+  mkdirSync(join(store.folder, 'backups'));
+  symlinkSync(name, join(store.folder, 'backups', name));
+  expect([backupsOf(store).list(), backupsOf(store).nightsAtMs()]).toEqual([[], []]);
 });
 
 describe('a damaged one', () => {
