@@ -14,3 +14,12 @@ export function undamaged<T>(read: () => T): T | null {
     throw error;
   }
 }
+
+/** What `read` gives, or null where it cannot be read, whatever the reason: for what a bowl must not wait for. */
+export function ifRead<T>(read: () => T): T | null {
+  try {
+    return read();
+  } catch {
+    return null;
+  }
+}

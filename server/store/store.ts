@@ -6,6 +6,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Arrivals } from './arrivals.ts';
 import { Backlog } from './backlog.ts';
+import { ifRead } from './damage.ts';
 import { problemOf, unfitSqlite } from './database.ts';
 import { deleted } from './deleting.ts';
 import { copy, type CopyResult } from './copying.ts';
@@ -199,7 +200,8 @@ class FileStore implements Store {
   }
 
   beginRun(run: NewRun): void {
-    if (this.#turnsOf(run.run) !== null) throw new Error(`there is a run ${run.run} already`);
+    // A disk that can't be read keeps no run from beginning.
+    if (ifRead(() => this.#turnsOf(run.run)) !== null) throw new Error(`there is a run ${run.run} already`);
     this.#turns.set(run.run, 0);
     this.#backlog.add({ kind: 'begin', run, wallMs: Date.now() });
   }
@@ -311,15 +313,13 @@ class FileStore implements Store {
   }
 
   learnedBefore(bowl: string, simulated: boolean, most: number): Learned[] {
-    try {
-      return this.#reader.learned(bowl, simulated, most);
-    } catch {
-      return [];
-    }
+    return ifRead(() => this.#reader.learned(bowl, simulated, most)) ?? [];
   }
 
   runToResume(bowl: string, nowWallMs: number, withinMs: number): RunToResume | null {
     const [newest, ...older] = this.#reader.goingRuns(bowl);
+    // Whatever becomes of the disk, it can be gone on with.
+    if (newest !== undefined) this.#turns.set(newest.run, newest.turns);
     for (const { run, lastAtMs } of older) this.endRun(run, lastAtMs);
     if (newest === undefined) return null;
     // A clock that was set back meanwhile makes the run look younger than nothing: gone on with, like a young one.

@@ -5,7 +5,7 @@ import type { NoteInfo } from '../../../server/core/show/wire.ts';
 import { HEADER_BYTES } from '../../../server/store/columns.ts';
 import { openForReading, openForWriting } from '../../../server/store/database.ts';
 import type { NewRun, StoreHealth } from '../../../server/store/records.ts';
-import type { Store } from '../../../server/store/store.ts';
+import { dataFileIn, type Store } from '../../../server/store/store.ts';
 import { allRuns, freshFolder, madeTurn, madeTurns, newRun, openedStore } from '../../support/store.ts';
 
 const NOTE: NoteInfo = {
@@ -169,6 +169,29 @@ test('what cannot be read of what runs taught is left out, and keeps no run from
   expect(store.learnedBefore('bowl-1', false, 5)).toEqual([]);
   other.exec('ALTER TABLE runs RENAME COLUMN unlearned TO learned');
   other.close();
+});
+
+test('[S9] a file that nobody can read any more keeps no run from beginning, nor one from going on', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  store.beginRun(newRun('before'));
+  store.append('before', madeTurn(1));
+  await store.flush();
+  await store.close();
+  const again = openedStore(folder);
+  expect(again.runToResume('bowl-1', Date.now(), 60_000)).toMatchObject({ run: { run: 'before' } });
+  const other = openForWriting(dataFileIn(folder), false);
+  other.exec('ALTER TABLE runs RENAME TO lost_runs');
+  again.append('before', madeTurn(2));
+  again.endRun('before', 200);
+  again.beginRun(newRun('after'));
+  again.append('after', madeTurn(1));
+  await expect(again.flush()).rejects.toThrow();
+  expect(again.health()).toMatchObject({ recording: false, waiting: 4 });
+  other.exec('ALTER TABLE lost_runs RENAME TO runs');
+  other.close();
+  await expect.poll(() => again.health()).toEqual({ recording: true });
+  expect(allRuns(again).map(({ run }) => run)).toEqual(expect.arrayContaining(['before', 'after']));
 });
 
 test('an unknown run is nothing, and nothing can be appended to it', () => {
