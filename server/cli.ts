@@ -141,8 +141,11 @@ function stopAsked(): Promise<void> {
 async function runHere(): Promise<void> {
   const { linesTo } = await import('./commands/line-output.ts');
   const { env, platform } = process;
-  const terminal = { out: linesTo(process.stdout), err: linesTo(process.stderr), env, platform, stopped: stopAsked };
-  process.exitCode = await bowlside(process.argv.slice(2), terminal);
+  const argv = process.argv.slice(2);
+  // A run goes on whatever becomes of what is said beside it; a replay that nobody gets to read has failed.
+  const bearsAll = argv[0] === 'serve';
+  const said = { out: linesTo(process.stdout, bearsAll), err: linesTo(process.stderr, bearsAll) };
+  process.exitCode = await bowlside(argv, { ...said, env, platform, stopped: stopAsked });
 }
 
 const isProgram = process.argv[1] !== undefined && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url);

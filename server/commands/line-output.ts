@@ -3,11 +3,12 @@ import type { Writable } from 'node:stream';
 
 /**
  * A function that writes one line. It returns a promise while the stream is full, resolved when more may follow; once the
- * reader is gone (EPIPE) lines are dropped without a word. Any other error of the stream is thrown where it occurs.
+ * reader is gone (EPIPE) lines are dropped without a word. Any other error of the stream is thrown where it occurs, or, where
+ * nothing may end for it (`bearsAll`: a terminal that was closed, a log on a full disk), borne in the same way.
  */
-export function linesTo(stream: Writable): (line: string) => void | Promise<void> {
+export function linesTo(stream: Writable, bearsAll = false): (line: string) => void | Promise<void> {
   stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
+    if (!bearsAll && error.code !== 'EPIPE') throw error;
   });
   return (line) => (!stream.writable || stream.write(`${line}\n`) ? undefined : roomIn(stream));
 }

@@ -37,4 +37,20 @@ describe('lines to a stream', () => {
     for (let line = 0; line < 10_000; line += 1) await out('a line that nobody reads'.repeat(10));
     expect(reader.stdin.writable).toBe(false);
   });
+
+  it('are dropped in the same way where nothing may end for them, and break what they are for elsewhere', async () => {
+    const full = (): Writable =>
+      new Writable({
+        write: (_chunk, _encoding, done) => done(Object.assign(new Error('no room'), { code: 'ENOSPC' })),
+      });
+    const [borne, broken] = [full(), full()];
+    const out = linesTo(borne, true);
+    const errors = once(borne, 'error');
+    await out('a line');
+    await errors;
+    await out('another one');
+    expect(borne.writable).toBe(false);
+    linesTo(broken);
+    expect(() => broken.emit('error', Object.assign(new Error('no room'), { code: 'ENOSPC' }))).toThrow('no room');
+  });
 });
