@@ -20,7 +20,11 @@ export function lockFolder(folder: string): Lock {
   return { ok: true, release };
 
   function release(): void {
-    rmSync(pidFile, { force: true });
+    try {
+      rmSync(pidFile, { force: true });
+    } catch {
+      // The disk refuses: it is for a message only.
+    }
     held?.close();
   }
 }

@@ -1,6 +1,17 @@
 /** Opening a data folder: one server at a time, no newer data, nothing damaged replaced in silence, nothing old lost on the way up. */
 import type { RunEvent } from '../../../server/core/record/event.ts';
-import { mkdirSync, openSync, closeSync, readFileSync, readdirSync, statSync, writeFileSync, writeSync } from 'node:fs';
+import {
+  mkdirSync,
+  openSync,
+  closeSync,
+  readFileSync,
+  readdirSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { encodeTiles } from '../../../server/store/columns.ts';
@@ -53,6 +64,17 @@ test('[S8] the file of a newer version is refused and left untouched', async () 
   const before = readFileSync(file);
   expect(openStore(folder, { writerScript: BUILT_WRITER })).toMatchObject({ ok: false, reason: 'newer-data' });
   expect(readFileSync(file).equals(before)).toBe(true);
+});
+
+test('a stop comes to its end whatever the disk refuses, and lets go of the folder', async () => {
+  const folder = freshFolder();
+  const store = openedStore(folder);
+  const pidFile = join(folder, 'server.pid');
+  rmSync(pidFile);
+  mkdirSync(pidFile);
+  await store.close();
+  rmdirSync(pidFile);
+  openedStore(folder);
 });
 
 test('a folder that cannot be one is refused in a sentence', () => {
