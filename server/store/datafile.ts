@@ -192,8 +192,11 @@ function keepCopy(file: string, aside: string): void {
 
 export function sync(file: string): void {
   const handle = openSync(file, 'r+');
-  fsyncSync(handle);
-  closeSync(handle);
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
 }
 
 export function remove(file: string, ends: readonly string[] = ['', '-wal', '-shm']): void {
