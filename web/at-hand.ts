@@ -15,6 +15,5 @@ export { RoadTable } from './controls/road-table.tsx';
 export { StepBar } from './controls/step-bar.tsx';
 export { postNote } from './fetched.ts';
 export { StartPage } from './pages/start.tsx';
-export { fetchSheets } from './sheet-parts.ts';
 export { Loudspeaker } from './sound/loudspeaker.ts';
 export * as trouble from './words/trouble.ts';

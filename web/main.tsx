@@ -27,7 +27,7 @@ import type { LiveState } from './live.ts';
 import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { besidePart, fetchAtHand, fetchRoad, fetchRoadSummary, fetchOtherViews } from './part.tsx';
+import { besidePart, fetchAtHand, fetchRoad, fetchOtherViews } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -117,9 +117,5 @@ void speaker.fetch();
 speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
 keepFiguresWhole();
 render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
-void fetchAtHand().then(
-  ({ fetchSheets }) => fetchSheets(),
-  () => undefined,
-);
 // What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [fetchRoad, fetchRoadSummary, fetchOtherViews]) void fetchPart().catch(() => undefined);
+for (const fetchPart of [fetchRoad, fetchOtherViews]) void fetchPart().catch(() => undefined);

@@ -6,12 +6,6 @@ import { minify } from 'terser';
 import { defineConfig, normalizePath, parseSync, type Plugin, Visitor } from 'vite';
 import { LANGUAGES } from './words/language.ts';
 
-/** What a page at the bowl fetches by itself once it stands (`main.tsx`), but for what needs the road, which may be missing alone. */
-const AFTER_THE_BOWL = [
-  'at-hand.ts',
-  ...['note-sheet', 'note-when', 'noted-list', 'standing-sheet', 'more-sheet'].map((name) => `controls/${name}.tsx`),
-];
-
 const STYLED_PART = normalizePath(join(import.meta.dirname, 'styled-part.ts'));
 
 /** What the builder brings to fetch parts with is eight times as long as ours: for older browsers, and for scripts fetched ahead. */
@@ -132,8 +126,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: false,
     rolldownOptions: {
-      // Sheets come with what is at hand, whoever else fetches one; and how long ours takes is known.
-      checks: { ineffectiveDynamicImport: false, pluginTimings: false },
+      // How long ours takes is known.
+      checks: { pluginTimings: false },
       // Reading a property does nothing else, neither here nor in the libraries: what nobody uses of them stays out.
       treeshake: { propertyReadSideEffects: false },
       output: {
@@ -146,7 +140,7 @@ export default defineConfig({
             // And all that draws the road in another.
             { name: 'road', test: /\/web\/road\/road\.ts$/ },
             // What comes in any case is asked for once, and not in forty pieces.
-            { name: 'at-hand', test: (id) => AFTER_THE_BOWL.some((name) => id.endsWith(`/web/${name}`)) },
+            { name: 'at-hand', test: /\/web\/at-hand\.ts$/ },
           ],
         },
       },

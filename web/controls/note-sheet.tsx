@@ -11,8 +11,6 @@ import { notedOf } from '../noted.ts';
 import type { NoteChange, Noted } from '../noted.ts';
 import { LATEST, timesOf } from '../note-time.ts';
 import type { Within } from '../note-time.ts';
-import { laterPart } from '../part.tsx';
-import { fetchNotedList, fetchNoteWhen } from '../sheet-parts.ts';
 import { useKeeping } from '../use-keeping.ts';
 import { useKeys } from '../use-keys.ts';
 import { BUTTONS } from '../words/buttons.ts';
@@ -21,13 +19,11 @@ import { ACTS_BY_HEADING } from '../words/act-tiles.ts';
 import { NOTE_TIME } from '../words/notes.ts';
 import { Button } from './button.tsx';
 import { SIGN } from './icons.tsx';
+import { NotedList } from './noted-list.tsx';
 import { NoteForm } from './note-form.tsx';
+import { NoteWhen } from './note-when.tsx';
 import { Sheet } from './sheet.tsx';
 import { HEADINGS } from '../words/headings.ts';
-
-/** Seldomer wanted than the tiles, which must be there at once. */
-const NoteWhen = laterPart(() => fetchNoteWhen().then((part) => part.NoteWhen));
-const NotedList = laterPart(() => fetchNotedList().then((part) => part.NotedList));
 
 export interface NoteSheetProps {
   readonly heading: Heading;

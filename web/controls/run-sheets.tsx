@@ -4,13 +4,10 @@ import type { RunInfo } from '../../server/core/show/wire.ts';
 import { isLiveNumber } from '../moment.ts';
 import type { NoteChange } from '../noted.ts';
 import type { BowlProps } from '../pages/bowl.tsx';
-import { laterPart } from '../part.tsx';
-import { fetchMore, fetchNote, fetchStanding } from '../sheet-parts.ts';
 import { clock } from '../words/measure.ts';
-
-const NoteSheet = laterPart(() => fetchNote().then((part) => part.NoteSheet));
-const StandingSheet = laterPart(() => fetchStanding().then((part) => part.StandingSheet));
-const MoreSheet = laterPart(() => fetchMore().then((part) => part.MoreSheet));
+import { MoreSheet } from './more-sheet.tsx';
+import { NoteSheet } from './note-sheet.tsx';
+import { StandingSheet } from './standing-sheet.tsx';
 
 export type OpenSheet = 'none' | 'note' | 'more' | 'standing';
 /** What the road was tapped at, to note something of then. */
