@@ -3,7 +3,7 @@
  * pages of past runs who only looks at the bowl.
  */
 import type { ComponentType } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import { Button } from './controls/button.tsx';
 import { PART } from './words/part.ts';
 
@@ -53,13 +53,17 @@ export function atHand<Props extends object>(
   return later(() => fetchAtHand().then(which), Waiting, true);
 }
 
-type Waiting = ComponentType<{ readonly isMissing: boolean }>;
+type Waiting = ComponentType<WaitingProps>;
+
+interface WaitingProps {
+  readonly isMissing: boolean | null;
+}
 
 function Nothing() {
   return null;
 }
 
-export function OrMissing({ isMissing }: { readonly isMissing: boolean }) {
+export function OrMissing({ isMissing }: WaitingProps) {
   return isMissing ? <MissingPart /> : null;
 }
 
@@ -74,13 +78,13 @@ function later<Props extends object>(
   };
   if (isAhead) fetchIt().then(come, () => undefined);
   return function Later(props) {
-    const [, setCame] = useState(false);
-    const [isMissing, setMissing] = useState(false);
+    /** null: it is here. */
+    const [isMissing, setMissing] = useState<boolean | null>(false);
     const show = (it: ComponentType<Props>): void => {
       come(it);
-      setCame(true);
+      setMissing(null);
     };
-    useEffect(() => (Here === null ? askUntilHere(fetchIt, show, () => setMissing(true)) : undefined), []);
+    useLayoutEffect(() => (Here === null ? askUntilHere(fetchIt, show, () => setMissing(true)) : undefined), []);
     return Here === null ? <Waiting isMissing={isMissing} /> : <Here {...props} />;
   };
 }
@@ -93,10 +97,13 @@ export function askUntilHere<Part>(fetchIt: () => Promise<Part>, take: (part: Pa
   let isWanted = true;
   const ask = (): void => {
     if (!isWanted) return;
-    void fetchIt().then(take, () => {
-      miss();
-      setTimeout(ask, AGAIN_AFTER_MS);
-    });
+    void fetchIt().then(
+      (part) => isWanted && take(part),
+      () => {
+        miss();
+        setTimeout(ask, AGAIN_AFTER_MS);
+      },
+    );
   };
   ask();
   return (): void => {

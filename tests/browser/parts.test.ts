@@ -11,6 +11,7 @@ useScreens();
 const MISSING = 'This part of the page could not be fetched.';
 /** The piece itself, not one whose name begins as it does. */
 const ROAD = /assets\/road-[\w-]{8}\.js/;
+const OTHER_VIEWS = /assets\/other-views-/;
 const AT_HAND = /assets\/at-hand-/;
 /** By how much and for how long. */
 const IN_FULL = /the 32\.5 ceiling for \d/;
@@ -38,15 +39,29 @@ test('sentence, number and standing are there before the road is', async () => {
   await page.locator('canvas').waitFor();
 });
 
-test('a road that cannot be fetched leaves the rest as it is, says so, and offers to load the page again', async () => {
+test('a road that cannot be fetched leaves the rest as it is, says so, offers to load the page again, and is taken when it comes after all', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
   await reloadWithout(page, ROAD, 'refused');
   await page.getByText(MISSING).waitFor();
   expect(await page.locator('.number').first().textContent()).toMatch(/3\d\.\d/);
-  await page.unroute(ROAD);
+  const isLoadedAgain = page.waitForEvent('domcontentloaded');
   await page.getByRole('button', { name: 'Load the page again' }).click();
+  await isLoadedAgain;
+  await page.getByText(MISSING).waitFor();
+  await page.unroute(ROAD);
   await page.locator('canvas').waitFor();
-  expect(await page.getByText(MISSING).count()).toBe(0);
+  await page.getByText(MISSING).waitFor({ state: 'detached' });
+});
+
+test('a view of the road that does not come with the tap is taken when it comes after all', async () => {
+  const { page } = await show(greetingAt(SCENES['work']!));
+  await reloadWithout(page, OTHER_VIEWS, 'refused');
+  await page.locator('canvas').waitFor();
+  await page.locator('.road').click();
+  await page.getByRole('button', { name: 'All', exact: true }).click();
+  await page.getByText(MISSING).waitFor();
+  await page.unroute(OTHER_VIEWS);
+  await page.getByText(MISSING).waitFor({ state: 'detached' });
 });
 
 test('where what answers a hand cannot be fetched, that is said before a tap, and an alarm is answered all the same', async () => {

@@ -1,6 +1,6 @@
 /** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { fetchRoad, fetchRoadSummary, fetchOtherViews, MissingPart } from '../part.tsx';
+import { askUntilHere, fetchRoad, fetchRoadSummary, fetchOtherViews, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
 import type { OtherViews, RoadModel } from '../road/model.ts';
 
@@ -26,12 +26,13 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (newest.current !== null) road.current?.draw(newest.current);
   };
 
+  const miss = (): void => setMissing(true);
   useEffect(() => {
-    let isGone = false;
-    fetchRoad().then(
+    const stop = askUntilHere(
+      fetchRoad,
       ({ createRoad }) => {
-        if (isGone || host.current === null) return;
-        road.current = createRoad(host.current);
+        road.current = createRoad(host.current!);
+        setMissing(false);
         draw();
         // Without it the road is seen all the same, and its table says the numbers.
         void fetchRoadSummary().then(
@@ -39,21 +40,19 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
           () => undefined,
         );
       },
-      () => setMissing(true),
+      miss,
     );
     return () => {
-      isGone = true;
+      stop();
       road.current?.destroy();
       road.current = null;
     };
   }, []);
-  useEffect(() => {
-    if (isOther)
-      fetchOtherViews().then(
-        (part) => setOtherViews((before) => before ?? part.otherViews()),
-        () => setMissing(true),
-      );
-  }, [isOther]);
+  const takeOtherViews = (part: Awaited<ReturnType<typeof fetchOtherViews>>): void => {
+    setOtherViews((before) => before ?? part.otherViews());
+    setMissing(false);
+  };
+  useEffect(() => (isOther ? askUntilHere(fetchOtherViews, takeOtherViews, miss) : undefined), [isOther]);
   useEffect(draw);
 
   const tap = (event: MouseEvent): void => {

@@ -24,10 +24,9 @@ import { sentence } from '../words/sentence.ts';
 import { lostSentence, screensWords } from '../words/states.ts';
 import type { BowlProps, JustNoted } from './bowl.tsx';
 
-/** Nothing to be seen, unless it can't be had: that is said before anybody taps in vain, or an alarm says less than it could. */
-const AtHand = atHand(() => () => null, OrMissing);
+/** Where what is at hand can't be had, that is said here: before anybody taps in vain, or an alarm says less than it could. */
+const RunStrips = atHand((part) => part.RunStrips, OrMissing);
 const StepBar = atHand((part) => part.StepBar);
-const RunStrips = atHand((part) => part.RunStrips);
 const ReadOut = atHand((part) => part.ReadOut);
 const KeepAwake = atHand((part) => part.KeepAwake);
 const RunSheets = atHand((part) => part.RunSheets);
@@ -90,7 +89,6 @@ export function RunPage(props: RunPageProps) {
         {props.others}
         {info.simulated && <SimulatedRibbon />}
         <RunStrips state={state} moment={moment} unread={unread} onSeen={markSeen} />
-        <AtHand />
         {props.trouble !== null && <TroubleStrip why={props.trouble} onRead={props.onTroubleRead} />}
       </div>
       <div class="top">
