@@ -3,35 +3,50 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { constants, gzipSync } from 'node:zlib';
 import { minify } from 'terser';
-import { defineConfig, normalizePath, parseSync, type Plugin, Visitor } from 'vite';
+import { defineConfig, normalizePath, parseSync, type Plugin, type Rolldown, Visitor } from 'vite';
+import { IMPORTED } from './whole-part.ts';
 import { LANGUAGES } from './words/language.ts';
 
-const STYLED_PART = normalizePath(join(import.meta.dirname, 'styled-part.ts'));
+const WHOLE_PART = normalizePath(join(import.meta.dirname, 'whole-part.ts'));
 
 /** What the builder brings to fetch parts with is eight times as long as ours: for older browsers, and for scripts fetched ahead. */
 const shortFetch: Plugin = {
   name: 'short-fetch',
   enforce: 'pre',
-  resolveId: (id) => (id === '\0vite/preload-helper.js' ? STYLED_PART : null),
+  resolveId: (id) => (id === '\0vite/preload-helper.js' ? WHOLE_PART : null),
   generateBundle: {
     // After the builder has found which styles each part needs.
     order: 'post',
     handler(_, bundle) {
       // A builder that calls its own by another name would bring it again, unseen.
       const pieces = Object.values(bundle).filter((piece) => piece.type === 'chunk');
-      if (!pieces.some(({ moduleIds }) => moduleIds.includes(STYLED_PART)))
-        this.error(`${STYLED_PART} is not in the page: what does the builder fetch parts with?`);
+      if (!pieces.some(({ moduleIds }) => moduleIds.includes(WHOLE_PART)))
+        this.error(`${WHOLE_PART} is not in the page: what does the builder fetch parts with?`);
       for (const piece of pieces) {
-        piece.code = piece.code.replaceAll(FETCH, '$again=>import($1+$again)');
-        if (LEFT_OVER.test(piece.code)) this.error(`${piece.fileName} fetches a part in a form that is not known here`);
+        piece.code = piece.code.replaceAll(FETCH, '$fetch=>$fetch($1)');
+        const found = Array.from(piece.code.matchAll(IMPORTED), ([, path]) => path!.replace('.', 'assets'));
+        if (LEFT_OVER.test(piece.code) || piece.imports.some((name) => !found.includes(name)))
+          this.error(`${piece.fileName} fetches a part, or imports a piece, in a form that is not known here`);
+        if (broughtBy(piece, pieces).has(piece.fileName))
+          this.error(`${piece.fileName} imports what imports it: fetched, each would wait for the other`);
       }
     },
   },
 };
 
-/** How a part is fetched, and how it must not be any more: ours can ask again (`styled-part.ts`), by an address with something behind it. */
+/** How a part is fetched, and how it must not be any more: ours fetches it as a file before the browser takes it for a script (`whole-part.ts`). */
 const FETCH = /\(\)\s*=>\s*import\((["'`][^"'`]+["'`])\)/g;
-const LEFT_OVER = /\bimport\((?!["'`][^"'`]+["'`]\+\$again\))/;
+const LEFT_OVER = /\bimport\(["'`]/;
+
+type Piece = Pick<Rolldown.OutputChunk, 'fileName' | 'imports'>;
+
+/** All that a piece imports, and what that imports. */
+function broughtBy({ imports }: Piece, pieces: readonly Piece[]): ReadonlySet<string> {
+  const brought = new Set(imports);
+  for (const name of brought)
+    for (const other of pieces.find(({ fileName }) => fileName === name)?.imports ?? []) brought.add(other);
+  return brought;
+}
 
 /** What every page at the bowl waits for: all that stands at once, and all that draws the road. */
 const WAITED_FOR = /\/web\/(?:main\.tsx|road\/road\.ts)$/;

@@ -39,6 +39,22 @@ test('sentence, number and standing are there before the road is', async () => {
   await page.locator('canvas').waitFor();
 });
 
+test('no piece is sent twice, though each is fetched as a file before it is taken for a script', async () => {
+  const { page } = await show(greetingAt(SCENES['work']!));
+  await (await page.context().newCDPSession(page)).send('Network.clearBrowserCache');
+  await page.reload();
+  await page.locator('canvas').waitFor();
+  const asked = await page.evaluate(() =>
+    performance.getEntriesByType('resource').flatMap((entry) => {
+      const { name, transferSize } = entry as PerformanceResourceTiming;
+      return name.endsWith('.js') ? [{ name, isSent: transferSize > 0 }] : [];
+    }),
+  );
+  expect(asked.filter(({ name }) => ROAD.test(name)).map(({ isSent }) => isSent)).toEqual([true, false]);
+  const sent = asked.filter(({ isSent }) => isSent).map(({ name }) => name);
+  expect(sent).toEqual([...new Set(sent)]);
+});
+
 test('a road that cannot be fetched leaves the rest as it is, says so, offers to load the page again, and is taken when it comes after all', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
   await reloadWithout(page, ROAD, 'refused');

@@ -15,6 +15,8 @@ import { pictures, READY } from '../support/shown-page.ts';
 
 useScreens();
 
+const MISSING = 'This part of the page could not be fetched.';
+
 /** Plugged in, and not read. */
 const OTHER: UsbPort = {
   path: '/dev/ttyACM1',
@@ -148,6 +150,18 @@ test('an alarm of one bowl is told on the pages of both, by the bowl’s name, a
   await expect.poll(() => ringingNow(atDark!)).toEqual([]);
   await expect.poll(() => alarmsOf(milk).length).toBe(1);
   expect(alarmsOf(dark)).toEqual([]);
+});
+
+test('an alarm of the other bowl is told after all where what answers a hand could not be fetched at first', async () => {
+  const { address, reads } = await twoBowls();
+  const page = await openScreen(address);
+  await page.locator('.bowls-other').waitFor();
+  await page.route(/assets\/at-hand-/, (route) => route.abort('connectionrefused'));
+  await page.reload();
+  await page.getByText(MISSING).waitFor();
+  reads(30, 31.5, 31.6);
+  await page.unroute(/assets\/at-hand-/);
+  await expect.poll(() => textOf(page, '.bowls-alarm b')).toBe('milk, left: Off the heat, and stir.');
 });
 
 test('with an alarm in both, all that is to be done in either is in sight, on the smallest of screens', async () => {
