@@ -27,7 +27,7 @@ import type { LiveState } from './live.ts';
 import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { besidePart, fetchAtHand, fetchRoad, fetchOtherViews } from './part.tsx';
+import { besidePart, fetchAtHand, fetchRoad, fetchOtherViews, laterPart } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -43,7 +43,7 @@ import { areaOf } from './words/alarm.ts';
 import { language } from './words/language.ts';
 
 const fetchOthers = () => import('./controls/other-bowls.tsx');
-const OtherBowls = besidePart(() => fetchOthers().then((part) => part.OtherBowls));
+const OtherBowls = laterPart(() => fetchOthers().then((part) => part.OtherBowls));
 const OtherVoices = besidePart(() => fetchOthers().then((part) => part.OtherVoices));
 
 function App({ lives, sound }: { readonly lives: Lives; readonly sound: Sound }) {
