@@ -1,6 +1,7 @@
 /**
  * The words for trouble, in full: asked for as soon as the page stands, before anything that only shows a calm bowl, and again until they
- * are here. Until then an alarm says what to do first and which it is, with its number, its voice and its answers; nothing waits for them.
+ * are here. Until then an alarm says what to do first and which it is, with its number and its answers; nothing waits for them. What sounds comes
+ * in one piece with them: until then the host rings, for no screen is heard that has it not.
  */
 import { askUntilHere, fetchAtHand } from './part.tsx';
 import type * as trouble from './words/trouble.ts';
