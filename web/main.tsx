@@ -27,7 +27,7 @@ import type { LiveState } from './live.ts';
 import { Lives } from './lives.ts';
 import { carefulOf } from './moment.ts';
 import { BowlPage } from './pages/bowl.tsx';
-import { besidePart, fetchAtHand, fetchRoad, fetchOtherViews, laterPart } from './part.tsx';
+import { besidePart, fetchAtHand, fetchRoad, laterPart } from './part.tsx';
 import { placeOf } from './places.tsx';
 import type { Place } from './places.tsx';
 import { Sound } from './sound.ts';
@@ -117,5 +117,5 @@ void speaker.fetch();
 speaker.subscribe(() => lives.tellAudible(isHeard(speaker.state)));
 keepFiguresWhole();
 render(<App lives={lives} sound={new Sound()} />, document.getElementById('page')!);
-// What the bowl can wait for comes while it is asked for; where it doesn't come, its place on the page says so.
-for (const fetchPart of [fetchRoad, fetchOtherViews]) void fetchPart().catch(() => undefined);
+// It comes while the bowl is asked for; where it doesn't come, its place on the page says so.
+void fetchRoad().catch(() => undefined);

@@ -69,12 +69,18 @@ test('a road that cannot be fetched leaves the rest as it is, says so, offers to
   await page.getByText(MISSING).waitFor({ state: 'detached' });
 });
 
-test('a view of the road that does not come with the tap is taken when it comes after all', async () => {
+test('a view of the road that does not come says so for as long as it is looked at, and is taken when it comes after all', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
   await reloadWithout(page, OTHER_VIEWS, 'refused');
   await page.locator('canvas').waitFor();
   await page.locator('.road').click();
-  await page.getByRole('button', { name: 'All', exact: true }).click();
+  const all = page.getByRole('button', { name: 'All', exact: true });
+  await all.click();
+  await page.getByText(MISSING).waitFor();
+  await page.getByRole('button', { name: 'Back to now' }).click();
+  await page.getByText(MISSING).waitFor({ state: 'detached' });
+  await page.locator('.road').click();
+  await all.click();
   await page.getByText(MISSING).waitFor();
   await page.unroute(OTHER_VIEWS);
   await page.getByText(MISSING).waitFor({ state: 'detached' });

@@ -15,10 +15,11 @@ export interface RoadViewProps {
 export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   const host = useRef<HTMLDivElement>(null);
   const road = useRef<Road | null>(null);
-  const [otherViews, setOtherViews] = useState<OtherViews | undefined>(undefined);
+  /** null: could not be had so far. */
+  const [otherViews, setOtherViews] = useState<OtherViews | null | undefined>(undefined);
   const [isMissing, setMissing] = useState(false);
   const isOther = model.window.kind !== 'follow' || model.live === 'playback';
-  const isWaiting = isOther && otherViews === undefined && !isMissing;
+  const isWaiting = isOther && otherViews === undefined;
   /** null: what shows it is still to come; what was drawn before stays. */
   const newest = useRef<RoadModel | null>(null);
   newest.current = isWaiting ? null : { ...model, otherViews };
@@ -26,7 +27,6 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (newest.current !== null) road.current?.draw(newest.current);
   };
 
-  const miss = (): void => setMissing(true);
   useEffect(() => {
     const stop = askUntilHere(
       fetchRoad,
@@ -40,7 +40,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
           () => undefined,
         );
       },
-      miss,
+      () => setMissing(true),
     );
     return () => {
       stop();
@@ -48,11 +48,16 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
       road.current = null;
     };
   }, []);
-  const takeOtherViews = (part: Awaited<ReturnType<typeof fetchOtherViews>>): void => {
-    setOtherViews((before) => before ?? part.otherViews());
-    setMissing(false);
-  };
-  useEffect(() => (isOther ? askUntilHere(fetchOtherViews, takeOtherViews, miss) : undefined), [isOther]);
+  // Before anybody looks elsewhere: a tap is not to wait for it.
+  useEffect(
+    () =>
+      askUntilHere(
+        fetchOtherViews,
+        (part) => setOtherViews(part.otherViews()),
+        () => setOtherViews(null),
+      ),
+    [],
+  );
   useEffect(draw);
 
   const tap = (event: MouseEvent): void => {
@@ -64,7 +69,7 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
   };
   return (
     <div class="road" ref={host} aria-busy={isWaiting} onClick={onMoment === undefined ? undefined : tap}>
-      {isMissing && <MissingPart />}
+      {(isMissing || (isOther && otherViews === null)) && <MissingPart />}
     </div>
   );
 }

@@ -39,7 +39,7 @@ export interface RoadModel {
   /** What the profile's best runs did, drawn behind the curve. Absent: not wanted, or not known. */
   readonly envelope?: DrawnEnvelope | undefined;
   /** Shows every window but the one that follows; without it the road follows. */
-  readonly otherViews?: OtherViews | undefined;
+  readonly otherViews?: OtherViews | null | undefined;
 }
 
 /** The lowest and highest estimate of several runs, °C. */
