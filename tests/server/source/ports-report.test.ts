@@ -47,7 +47,7 @@ test('the only port is listened to: its speed, what it says and what was underst
   const speech = setInterval(() => void speaking.write('31.2\x1b[2J \xc2\xb0C\r\n').catch(() => {}), 20);
   onTestFinished(() => clearInterval(speech));
   const lines = await report({
-    listenMs: 600,
+    listenMs: 30_000,
     baud: 9600,
     list: listing(builtIn('/dev/ttyS0'), usb(speaking.path, 'a7')),
   });
