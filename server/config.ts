@@ -75,7 +75,10 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   if (!words.ok) return words;
   const { values, tokens } = words;
   const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
-  if (listen === null) return no(`--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330`);
+  if (listen === null)
+    return no(
+      `--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330, with a PORT up to ${TCP_PORT_MAX}`,
+    );
   const baud = baudFrom(values.baud);
   if (Number.isNaN(baud)) return no(`--baud ${values.baud}: ${BAUD_RULE}`);
   const probeLagS = numberFrom(values['probe-lag'], 0, PROBE_LAG_MAX_S);
@@ -143,10 +146,13 @@ interface OptionToken {
   readonly value?: string | undefined;
 }
 
+/** A number, alone or after the name or address of a machine: no system calls a serial port so. */
+const WEB_ADDRESS = /^(?:[^/\\]*:)?\d+$/;
+
 /** Words that are each fine but do not go together. */
 function contradiction(values: Values): string | null {
   const { port, simulate } = values;
-  if (port !== undefined && /^\d+$/.test(port)) return `--port ${port}: that is a web address; use --listen`;
+  if (port !== undefined && WEB_ADDRESS.test(port)) return `--port ${port}: that is a web address; use --listen`;
   const empty = Object.entries(values).find(([, value]) => value === '');
   if (empty !== undefined) return `--${empty[0]} is empty`;
   if (simulate && port !== undefined) return '--simulate and --port: one bowl is either simulated or measured';

@@ -59,6 +59,7 @@ describe('the words after serve', () => {
 
   test.each([
     ['--port 8080', '--port 8080: that is a web address; use --listen'],
+    ['--port 127.0.0.1:8080', '--port 127.0.0.1:8080: that is a web address; use --listen'],
     ['--port', '--port'],
     ['--port=', '--port is empty'],
     ['--wat', '--wat'],
@@ -75,7 +76,10 @@ describe('the words after serve', () => {
     ['--port x --ask READ? --ask-end dot', '--ask-end dot: lf, crlf, cr'],
     ['--listen 127.0.0.1', '--listen 127.0.0.1'],
     ['--listen http://127.0.0.1:4330', '--listen http'],
-    ['--listen 127.0.0.1:70000', '--listen 127.0.0.1:70000'],
+    [
+      '--listen 127.0.0.1:70000',
+      '--listen 127.0.0.1:70000: HOST:PORT is wanted, as in 127.0.0.1:4330, with a PORT up to 65535',
+    ],
     ['--listen ::1:4330', '--listen ::1:4330'],
     ['--probe-lag -1', '--probe-lag'],
     ['--probe-lag 301', '--probe-lag 301'],
