@@ -172,7 +172,7 @@ test('a table from elsewhere is read as a person says, shown before it is taken,
   await page.getByText('400 readings over 1 h 7 min.').waitFor();
   await pictures(page, 'bring-in-table', { fullPage: true });
   await page.getByLabel('Decimal mark').selectOption('point');
-  await page.getByText(/^Line \d+: the t/).waitFor();
+  await page.getByText(/^Ginger in May\.csv: Line \d+: the t/).waitFor();
   expect(await page.getByRole('button', { name: 'Bring it in' }).isDisabled()).toBe(true);
   await page.getByLabel('Decimal mark').selectOption('comma');
   await page.getByText('400 readings over 1 h 7 min.').waitFor();

@@ -152,16 +152,17 @@ function saidOf(step: Step): { readonly act: string; readonly detail: string } {
     case 'reading':
       return { act: BRING_IN.title, detail: BRING_IN.reading };
     case 'asking':
-      return { ...foundWords(step.preview), ...(step.out === null ? {} : { detail: BRING_IN.out[step.out] }) };
+      return { ...foundWords(step), ...(step.out === null ? {} : { detail: BRING_IN.out[step.out] }) };
     case 'taken':
       return { act: BRING_IN.done, detail: BRING_IN.doneDetail };
   }
 }
 
-function foundWords(preview: Preview): { readonly act: string; readonly detail: string } {
+function foundWords({ file, preview }: FoundFile): { readonly act: string; readonly detail: string } {
   if (preview.kind === 'table') {
     const act = preview.choice === null ? BRING_IN.isOurs : BRING_IN.isTable;
-    return { act, detail: preview.trouble ?? BRING_IN.tableDetail(preview.readings, preview.lastedS) };
+    const { trouble, readings, lastedS } = preview;
+    return { act, detail: trouble === null ? BRING_IN.tableDetail(readings, lastedS) : `${file.name}: ${trouble}` };
   }
   if (preview.isHere) return { act: BRING_IN.isHere, detail: BRING_IN.nothingChanged };
   const act = preview.what === 'run' ? BRING_IN.isRun(preview.title) : BRING_IN.isTrace(preview.title);
