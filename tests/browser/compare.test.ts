@@ -25,10 +25,12 @@ const RUNS = [
   },
   { run: 'plain-20', startedAtWall: '2026-11-20T09:02:00.000Z', byC: -0.5, min: 100 },
 ] as const;
+/** Told along the time by as many marks as there ever are: every 15 min up to 90. */
+const OF_MOST_MARKS = RUNS.map((each) => ({ ...each, min: 100 }));
 
-async function openList(): Promise<{ page: Page; address: string }> {
+async function openList(runs: Parameters<typeof keepRuns>[1] = RUNS): Promise<{ page: Page; address: string }> {
   const kitchen = await openKitchenWithPage();
-  await keepRuns(kitchen.bowl.store, RUNS);
+  await keepRuns(kitchen.bowl.store, runs);
   const page = await openScreen(`${kitchen.address}/#/runs`);
   await page.locator('.run-row').first().waitFor();
   return { page, address: kitchen.address };
@@ -59,6 +61,22 @@ test('runs are ticked in the list, laid over, and brought together at a phase', 
   expect(await page.locator('.compare-differences').innerText()).toMatch(
     /^B: cooled 0\.6 less deep; peak 0\.6 higher; .* more over the working ceiling; judged usable, not good\.$/,
   );
+});
+
+test('on a narrow screen no two marks of the time stand in one another', async () => {
+  const { page, address } = await openList(OF_MOST_MARKS);
+  await page.setViewportSize({ width: 320, height: 568 });
+  await page.goto(`${address}/#/compare/ginger-24,plain-20`);
+  await page.locator('.laid-over').waitFor();
+  const marks = await page.locator('.laid-time').evaluateAll((all) =>
+    all.map((mark) => {
+      const { left, right } = mark.getBoundingClientRect();
+      return { min: Number.parseInt(mark.textContent, 10), left, right };
+    }),
+  );
+  expect(marks.map(({ min }) => min)).toEqual([0, 15, 30, 45, 60, 75, 90]);
+  expect(marks.slice(1).filter(({ left }, i) => left < marks[i]!.right)).toEqual([]);
+  expect(marks.at(-1)!.right).toBeLessThanOrEqual(320);
 });
 
 test('is walked by keys, and read out without the drawing', async () => {
