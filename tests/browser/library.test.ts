@@ -82,6 +82,8 @@ describe('the list', () => {
     await expect.poll(() => page.locator('.run-row').count()).toBe(4);
     expect(await page.getByLabel('Judged').count()).toBe(0);
     await press(page, 'Narrow it');
+    // In the words of the rows it finds.
+    expect(await page.getByLabel('Standing at the end').innerText()).toContain('Temper was never made');
     await page.getByLabel('Judged').selectOption('not judged yet');
     await expect.poll(() => page.locator('.run-row').count()).toBe(3);
     await page.getByLabel('Bowl').selectOption('real bowls');

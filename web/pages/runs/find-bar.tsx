@@ -6,6 +6,7 @@ import { EVERY_RUN, isNarrow } from '../../run-list.ts';
 import type { RunChoices, RunWish } from '../../run-list.ts';
 import { COATING_NAME, KIND_NAME, LIBRARY, ORDER_NAME, VERDICT_NAME } from '../../words/library.ts';
 import { STANDING_NAME } from '../../words/names.ts';
+import { standingAtEnd } from '../../words/standing.ts';
 
 export interface FindBarProps {
   readonly wish: RunWish;
@@ -78,7 +79,10 @@ function Wishes({ wish, choices, onChange }: FindBarProps) {
 }
 
 const ANY: readonly Option[] = [['', LIBRARY.any]];
-const STANDINGS = Object.entries(STANDING_NAME) as readonly (readonly [Standing, string])[];
+/** As the rows of runs that are over say them. */
+const STANDINGS = (Object.keys(STANDING_NAME) as Standing[]).map(
+  (standing) => [standing, standingAtEnd(standing)] as const,
+);
 
 /** Two profiles of one title are told apart by their ids. */
 function titledOnce(profiles: RunChoices['profiles']): readonly Option[] {
