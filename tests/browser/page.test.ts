@@ -19,6 +19,15 @@ async function roadWords(page: Page): Promise<string> {
   return (await page.locator('.road canvas').getAttribute('aria-label')) ?? '';
 }
 
+const SILENT = {
+  kind: 'alarm-raised',
+  alarm: 'probe-silent',
+  severity: 'warning',
+  phase: 'work',
+  valueC: null,
+  limitC: null,
+} as const;
+
 describe('alarm', () => {
   test('it takes the page with act, excess, limit and time; Seen asks the server, and its answer gives the page back with a strip', async () => {
     const { page, bowl } = await show(greetingAt(SCENES['overshoot']!));
@@ -32,6 +41,23 @@ describe('alarm', () => {
     await page.getByText(/Seen by Jo/).waitFor();
     expect(await page.locator('.strip-alarm').innerText()).toMatch(/^Over the 32\.5 ceiling for/);
     expect(await page.locator('h1').innerText()).toBe('Stir. Don’t dip yet.');
+  });
+
+  test('one that was seen and one that was not leave the figures along the road in sight on a small phone', async () => {
+    const scene = {
+      min: 96,
+      further: [SILENT],
+      now: { stale: true, estimate: null, fan: [] },
+    };
+    const { page } = await show(greetingAt(scene), { ...PHONE, viewport: { width: 320, height: 568 } });
+    await page.locator('.raised-bar').waitFor();
+    const edge = async (part: string): Promise<{ top: number; bottom: number }> => {
+      const { y, height } = (await page.locator(part).boundingBox())!;
+      return { top: y, bottom: y + height };
+    };
+    expect(await page.locator('.strip-alarm').innerText()).toMatch(/^Over the 32\.5 ceiling for/);
+    expect((await edge('.road canvas')).bottom).toBeLessThanOrEqual((await edge('.foot')).top);
+    expect((await edge('.foot')).bottom).toBeLessThanOrEqual(568);
   });
 
   test('quiet is timed and shown, and leaves the alarm on the page', async () => {
