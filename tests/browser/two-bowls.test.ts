@@ -117,6 +117,9 @@ test('on the smallest of screens the buttons cover nothing of a bowl beside anot
   await fitsInto('step-bar', '-seen');
   dark.command({ name: 'act', act: 'strip-laid' });
   await fitsInto('step-waiting', '-seen');
+  // More than fits: it can be scrolled to, out from under the buttons.
+  await page.locator('.road canvas').click();
+  await page.getByRole('button', { name: 'Wider' }).click();
 });
 
 test('an alarm of one bowl is told on the pages of both, by the bowl’s name, and seen of that bowl alone', async () => {
