@@ -134,6 +134,7 @@ describe('run', () => {
         const box = (await end.boundingBox())!;
         await page.mouse.dblclick(box.x + box.width * share, box.y + box.height / 2);
         const goOn = page.getByRole('button', { name: 'Go on' });
+        await end.or(goOn).waitFor();
         if (await goOn.isVisible()) await goOn.click();
       }
       expect(bowl.asked).toEqual([]);
