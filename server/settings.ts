@@ -3,7 +3,7 @@
  * the bench. One small JSON
  * file in the data folder, replaced whole. Losing it costs a few questions, so whatever of it is damaged counts as never said.
  */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Bench, benchFrom, PLAIN_BENCH } from './bench/bench.ts';
 import { BAUD_MAX, BAUD_MIN } from './config.ts';
@@ -14,6 +14,7 @@ import { type Fields, object, oneOf, orNull, text, textLike, within } from './co
 import { companionFields } from './core/record/trace.ts';
 import { LINE_ENDINGS, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
 import type { PortIdentity } from './source/ports.ts';
+import { makeFolder } from './store/folder.ts';
 import { writeWhole } from './whole-file.ts';
 
 export interface Settings {
@@ -115,7 +116,7 @@ function changedIn<T>(all: Readonly<Record<string, T>>, id: string, unknown: T, 
 /** A lag as it was measured for the thermometer of this `thermometerId`. The folder is made where there is none yet; false as above. */
 export function rememberMeasuredLag(folder: string, id: string, lagS: number, measuredAtWall: string): boolean {
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
   } catch {
     return false;
   }

@@ -2,11 +2,12 @@
  * All profiles at hand: those that ship, which nobody changes, and a person's own, each a file in the data folder. What is put on it or
  * taken off counts at once, for every bowl and page. A damaged file of one's own is named and left alone; it keeps nothing else away.
  */
-import { mkdirSync, readdirSync, rmSync } from 'node:fs';
+import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { ID_MAX_CHARS } from './core/record/profile-file.ts';
 import type { Profile } from './core/record/profile.ts';
 import { type LeftOut, readFolder } from './profiles.ts';
+import { makeFolder } from './store/folder.ts';
 import { writeWhole } from './whole-file.ts';
 
 /** Why something was not done. `path`: the place in the profile that is at fault. */
@@ -99,7 +100,7 @@ export class Shelf {
 
   #write(own: OwnProfile): ShelfAnswer {
     try {
-      mkdirSync(this.#folder, { recursive: true });
+      makeFolder(this.#folder);
       writeWhole(join(this.#folder, own.file), `${JSON.stringify(own.profile, null, 2)}\n`);
     } catch {
       return no('disk', `${own.file} cannot be written to ${this.#folder}. Is there room on the disk?`);

@@ -4,7 +4,6 @@
  */
 import {
   existsSync,
-  mkdirSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -15,6 +14,7 @@ import {
 } from 'node:fs';
 import { basename, join } from 'node:path';
 import { datedName, remove } from '../store/datafile.ts';
+import { makeFolder } from '../store/folder.ts';
 import { dataFileIn, type Store } from '../store/store.ts';
 
 /** `before-restore`: what was in use until a backup took its place. */
@@ -142,7 +142,7 @@ export class Backups {
     if (free !== null && free < this.dataBytes() + LEFT_FREE_BYTES)
       return { ok: false, because: 'no-room', detail: `There is not enough room for a backup in ${this.folder}.` };
     try {
-      mkdirSync(this.folder, { recursive: true });
+      makeFolder(this.folder);
       const file = datedName(join(this.folder, kind), this.#options.wallNowMs());
       return await this.#copiedTo(file);
     } catch (error) {
@@ -169,7 +169,7 @@ export class Backups {
         detail: `No backup could be made: the data file is damaged (${copied.reason}).`,
       };
     const apart = join(this.folder, BAD, basename(file));
-    mkdirSync(join(this.folder, BAD), { recursive: true });
+    makeFolder(join(this.folder, BAD));
     writeFileSync(reasonFile(apart), `${copied.reason}\n`);
     renameSync(unfinished, apart);
     const detail = `The backup ${basename(file)} is damaged (${copied.reason}) and does not count. It lies apart in ${join(this.folder, BAD)}.`;

@@ -2,7 +2,6 @@
  * The store as the rest of the server sees it. Writing is handed to one writer thread and never waited for;
  * reading goes through a second, read-only connection. Knows neither SQL nor the engine.
  */
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { Arrivals } from './arrivals.ts';
 import { Backlog } from './backlog.ts';
@@ -13,6 +12,7 @@ import { copy, type CopyResult } from './copying.ts';
 import { readyDataFile } from './datafile.ts';
 import { putBack, type RestoreResult } from './exchange.ts';
 import { Judgements } from './judgements.ts';
+import { makeFolder } from './folder.ts';
 import { inUseBy, lockFolder } from './lock.ts';
 import { Reader, type Standstill } from './reader.ts';
 import { isDone, untilDone } from './patience.ts';
@@ -133,10 +133,11 @@ export function openStore(folder: string, { writerScript }: { readonly writerScr
   const unfit = unfitSqlite();
   if (unfit !== null) return { ok: false, reason: 'old-sqlite', message: unfit };
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     return opened(folder, writerScript);
   } catch (error) {
-    return { ok: false, reason: 'unusable-folder', message: `${folder} cannot be used: ${problemOf(error)}.` };
+    const message = `${folder} cannot be used: ${problemOf(error)}. Name another folder with --data.`;
+    return { ok: false, reason: 'unusable-folder', message };
   }
 }
 
