@@ -1,5 +1,5 @@
 /** Folders made where they are missing, or why one cannot be, in words for the person. */
-import { mkdirSync, statSync } from 'node:fs';
+import { mkdirSync, type Stats, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 
 /**
@@ -19,17 +19,24 @@ export function makeFolder(folder: string): void {
 }
 
 function isFolder(path: string): boolean {
+  return whatIsAt(path)?.isDirectory() ?? false;
+}
+
+/** null: nothing, or the system does not say. */
+function whatIsAt(path: string): Stats | null {
   try {
-    return statSync(path).isDirectory();
+    return statSync(path);
   } catch {
-    return false;
+    return null;
   }
 }
 
 function whyNone(folder: string, above: string, error: unknown): string {
   switch (error instanceof Error && 'code' in error ? error.code : null) {
     case 'EEXIST':
-      return `${folder} is a link that leads nowhere`;
+      return whatIsAt(folder) !== null
+        ? `${folder} is a file, and a folder is wanted`
+        : `${folder} is a link that leads nowhere`;
     case 'EACCES':
     case 'EPERM':
       return `this user may make no folder in ${above}`;

@@ -1,6 +1,6 @@
 /** Folders that are made where they are missing, and what is said where none can be. */
 import { execFile } from 'node:child_process';
-import { existsSync, mkdirSync, statSync, symlinkSync } from 'node:fs';
+import { existsSync, mkdirSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { expect, test } from 'vitest';
@@ -27,6 +27,12 @@ test('a folder is made with those above it, and one that is there stays as it is
   mkdirSync(join(folder, 'kept'));
   makeFolder(folder);
   expect(statSync(join(folder, 'kept')).isDirectory()).toBe(true);
+});
+
+test.each(['', 'runs'])('a file where a folder is wanted is said to be one: mine.txt/%s', (below) => {
+  const file = join(freshFolder(), 'mine.txt');
+  writeFileSync(file, 'a file');
+  expect(() => makeFolder(join(file, below))).toThrow(`${file} is a file, and a folder is wanted`);
 });
 
 test.skipIf(process.platform === 'win32')(
