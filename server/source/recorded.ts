@@ -22,11 +22,11 @@ export type Recorded = { readonly ok: true; readonly value: RunFile } | { readon
 export async function readRecorded(path: string, profile: Profile | null): Promise<Recorded> {
   const extension = extname(path).toLowerCase();
   if (extension !== '.csv' && extension !== '.jsonl') return refuse(path, 0, 'neither a .csv nor a .jsonl file');
+  const text = await readText(path);
+  if (!text.ok) return refuse(path, 0, text.reason);
   if (extension === '.csv' && profile === null) {
     return refuse(path, 0, 'a table of temperatures needs --profile to be judged under');
   }
-  const text = await readText(path);
-  if (!text.ok) return refuse(path, 0, text.reason);
   const decoded =
     profile !== null && extension === '.csv' ? tableAsRun(text.value, profile) : decodeRunFile(text.value);
   return decoded.ok ? decoded : refuse(path, decoded.line, decoded.reason);

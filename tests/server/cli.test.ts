@@ -47,6 +47,7 @@ describe('words that are wrong end with 2 and one line', () => {
     [['lag', '--baud', '19200'], '--baud belongs to a --port'],
     [['lag', '/no/such.csv'], '/no/such.csv: there is no such file'],
     [['replay', '/no/such.csv', '--profile', 'dark'], '/no/such.csv'],
+    [['replay', '/no/such.csv'], '/no/such.csv: there is no such file'],
   ])('bowlside %j', async (argv, part) => {
     const { exit, out, err } = await says(...argv);
     expect({ exit, out, lines: err.length }).toEqual({ exit: 2, out: [], lines: 1 });
