@@ -4,10 +4,10 @@
  */
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
-import { parseArgs } from 'node:util';
 import { commandWords } from './bell/command.ts';
 import { PROBE_LAG_MAX_S } from './core/record/run.ts';
 import { LINE_ENDINGS, type LineEnding, type Query, QUERY_FORM, QUERY_MOST } from './source/asking.ts';
+import { readTyped, type Values } from './typed.ts';
 
 export interface Listen {
   readonly host: string;
@@ -69,11 +69,14 @@ const OPTIONS = {
   'no-bell': { type: 'boolean' },
 } as const;
 
+type Given = Values<typeof OPTIONS>;
+
 /** The arguments after `serve`. Everything wrong with them is a complaint of one line, never an exception. */
 export function readConfig(args: readonly string[], around: Surroundings): ConfigResult {
-  const words = readWords(args);
-  if (!words.ok) return words;
-  const { values, tokens } = words;
+  const typed = readTyped('serve', args, OPTIONS);
+  if (!typed.ok) return typed;
+  const { values, words } = typed;
+  if (words.length > 0) return no(`${words[0]}: nothing but options is wanted here`);
   const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
   if (listen === null)
     return no(
@@ -85,7 +88,7 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   if (Number.isNaN(probeLagS))
     return no(`--probe-lag ${values['probe-lag']}: seconds from 0 to ${PROBE_LAG_MAX_S} are wanted`);
   const bellCommand = values['bell-command'] === undefined ? undefined : commandWords(values['bell-command']);
-  const complaint = repeated(tokens) ?? contradiction(values) ?? askComplaint(values);
+  const complaint = contradiction(values) ?? askComplaint(values);
   if (complaint !== null) return no(complaint);
   if (bellCommand === null)
     return no(`--bell-command ${values['bell-command']}: a program and its words are wanted, with each quote closed`);
@@ -105,52 +108,11 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   return { ok: true, config };
 }
 
-type Values = ReturnType<typeof parseWords>['values'];
-
-function parseWords(args: readonly string[]) {
-  return parseArgs({ args: [...args], options: OPTIONS, strict: true, allowPositionals: false, tokens: true });
-}
-
-type Words = Pick<ReturnType<typeof parseWords>, 'values' | 'tokens'>;
-
-function readWords(args: readonly string[]): ({ ok: true } & Words) | { ok: false; complaint: string } {
-  try {
-    return { ok: true, ...parseWords(args) };
-  } catch (error) {
-    return no(firstSentence(error));
-  }
-}
-
-/** The platform's own message goes on with advice about `--` that helps nobody here. */
-export function firstSentence(error: unknown): string {
-  const message = error instanceof Error ? error.message : String(error);
-  return message.split(/\.\s|\n/)[0]!;
-}
-
-/** What is wrong where an option has a value twice: of two ports the last would be read, and nothing said of the first. */
-export function repeated(tokens: readonly OptionToken[]): string | null {
-  const given = new Map<string, string>();
-  for (const { name, value } of tokens) {
-    if (name === undefined || value === undefined) continue;
-    const before = given.get(name);
-    if (before !== undefined) return `--${name} ${value}: it may be given once only, and ${before} stands before it`;
-    given.set(name, value);
-  }
-  return null;
-}
-
-/** What of the platform's tokens is looked at: words that are no option have no name, options without a value no value. */
-interface OptionToken {
-  readonly kind: string;
-  readonly name?: string;
-  readonly value?: string | undefined;
-}
-
 /** A number, alone or after the name or address of a machine: no system calls a serial port so. */
 const WEB_ADDRESS = /^(?:[^/\\]*:)?\d+$/;
 
 /** Words that are each fine but do not go together. */
-function contradiction(values: Values): string | null {
+function contradiction(values: Given): string | null {
   const { port, simulate } = values;
   if (port !== undefined && WEB_ADDRESS.test(port)) return `--port ${port}: that is a web address; use --listen`;
   const empty = Object.entries(values).find(([, value]) => value === '');
@@ -167,7 +129,7 @@ function contradiction(values: Values): string | null {
   return null;
 }
 
-function askComplaint({ ask, 'ask-end': end }: Values): string | null {
+function askComplaint({ ask, 'ask-end': end }: Given): string | null {
   if (ask !== undefined && !QUERY_FORM.test(ask))
     return `--ask ${ask}: 1 to ${QUERY_MOST} letters, figures and signs are wanted`;
   if (end !== undefined && !isLineEnding(end))
@@ -176,7 +138,7 @@ function askComplaint({ ask, 'ask-end': end }: Values): string | null {
 }
 
 /** A line feed ends it where nobody says otherwise, as IEEE 488.2 has it. */
-function queryFrom({ ask, 'ask-end': end = 'lf' }: Values): Query | null {
+function queryFrom({ ask, 'ask-end': end = 'lf' }: Given): Query | null {
   return ask === undefined || !isLineEnding(end) ? null : { text: ask, ending: end };
 }
 

@@ -24,6 +24,7 @@ import { findPort, knownAs } from '../source/ports.ts';
 import { readRecorded } from '../source/recorded.ts';
 import { serialSource, type Where } from '../source/serial.ts';
 import type { Clock } from '../source/source.ts';
+import { readTyped } from '../typed.ts';
 
 export interface LagIo extends Surroundings {
   out(line: string): void | Promise<void>;
@@ -69,9 +70,12 @@ const UNJUDGED: Profile = {
   phases: [{ id: 'plunge', heading: 'hold', bandC: [0, 100] }],
 };
 
+/** Of those that `serve` has. */
+const LIVE_OPTIONS = { port: { type: 'string' }, baud: { type: 'string' } } as const;
+
 async function lagLive(argv: readonly string[], io: LagIo): Promise<LagExit> {
-  const foreign = argv.find((word) => word.startsWith('-') && !/^--(?:port|baud)(?:=|$)/.test(word));
-  if (foreign !== undefined) return fail(io, 2, `bowlside lag: no ${foreign} is wanted here, --port and --baud are`);
+  const typed = readTyped('lag', argv, LIVE_OPTIONS);
+  if (!typed.ok) return fail(io, 2, `bowlside lag: ${typed.complaint}`);
   const read = readConfig(argv, io);
   if (!read.ok) return fail(io, 2, `bowlside lag: ${read.complaint}`);
   // Listened for from here on, so that no Ctrl-C is lost.

@@ -1,8 +1,8 @@
 /** `bowlside ports`: from its words to what is asked for, and to the lines it prints. */
-import { parseArgs } from 'node:util';
-import { BAUD_RULE, baudFrom, defaultDataFolder, firstSentence, repeated, type Surroundings } from '../config.ts';
+import { BAUD_RULE, baudFrom, defaultDataFolder, type Surroundings } from '../config.ts';
 import { readSettings } from '../settings.ts';
 import { portsReport } from '../source/ports-report.ts';
+import { readTyped } from '../typed.ts';
 import { Understanding } from './understood.ts';
 
 export interface PortsIo extends Surroundings {
@@ -32,22 +32,11 @@ export async function portsCommand(argv: readonly string[], io: PortsIo): Promis
 
 /** Or what is wrong with them. */
 function readWords(argv: readonly string[]): Asked | string {
-  try {
-    const options = { all: { type: 'boolean' }, baud: { type: 'string' } } as const;
-    const { values, positionals, tokens } = parseArgs({
-      args: [...argv],
-      options,
-      strict: true,
-      allowPositionals: true,
-      tokens: true,
-    });
-    const twice = repeated(tokens);
-    if (twice !== null) return twice;
-    const baud = baudFrom(values.baud);
-    if (Number.isNaN(baud)) return `--baud ${values.baud}: ${BAUD_RULE}`;
-    if (baud !== null && positionals.length === 0) return '--baud belongs to a PATH';
-    return { paths: positionals, all: values.all ?? false, baud };
-  } catch (error) {
-    return firstSentence(error);
-  }
+  const typed = readTyped('ports', argv, { all: { type: 'boolean' }, baud: { type: 'string' } } as const);
+  if (!typed.ok) return typed.complaint;
+  const { values, words } = typed;
+  const baud = baudFrom(values.baud);
+  if (Number.isNaN(baud)) return `--baud ${values.baud}: ${BAUD_RULE}`;
+  if (baud !== null && words.length === 0) return '--baud belongs to a PATH';
+  return { paths: words, all: values.all ?? false, baud };
 }

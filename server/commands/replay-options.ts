@@ -1,7 +1,6 @@
 /** The words after `bowlside replay`: from text to one checked set of options, or one line saying what is wrong. Opens nothing. */
-import { parseArgs } from 'node:util';
-import { repeated } from '../config.ts';
 import { PROBE_LAG_MAX_S } from '../core/record/run.ts';
+import { readTyped } from '../typed.ts';
 
 export interface ReplayOptions {
   readonly file: string;
@@ -22,11 +21,11 @@ const ESTIMATES_MAX_S = 86_400;
 
 const OPTIONS = {
   profile: { type: 'string' },
-  json: { type: 'boolean', default: false },
+  json: { type: 'boolean' },
   estimates: { type: 'string' },
   'probe-lag': { type: 'string' },
-  timing: { type: 'boolean', default: false },
-  check: { type: 'boolean', default: false },
+  timing: { type: 'boolean' },
+  check: { type: 'boolean' },
 } as const;
 
 export type ReplayOptionsResult =
@@ -34,34 +33,19 @@ export type ReplayOptionsResult =
 
 /** Never throws. */
 export function readReplayOptions(argv: readonly string[]): ReplayOptionsResult {
-  const words = readWords(argv);
-  if (typeof words === 'string') return { ok: false, reason: words };
-  const { values, positionals, tokens } = words;
-  const twice = repeated(tokens);
-  if (twice !== null) return { ok: false, reason: twice };
-  const [file, second] = positionals;
+  const typed = readTyped('replay', argv, OPTIONS);
+  if (!typed.ok) return { ok: false, reason: typed.complaint };
+  const { values, words } = typed;
+  const [file, second] = words;
   if (file === undefined || file === '') return { ok: false, reason: 'a FILE is wanted, .csv or .jsonl' };
   if (second !== undefined) return { ok: false, reason: `one FILE at a time: ${file} or ${second}?` };
   const estimatesS = secondsFrom('--estimates', values.estimates, ESTIMATES_MIN_S, ESTIMATES_MAX_S);
   if (typeof estimatesS === 'string') return { ok: false, reason: estimatesS };
   const probeLagS = secondsFrom('--probe-lag', values['probe-lag'], 0, PROBE_LAG_MAX_S);
   if (typeof probeLagS === 'string') return { ok: false, reason: probeLagS };
-  const { profile = null, json, timing, check } = values;
+  const { profile = null, json = false, timing = false, check = false } = values;
   const estimatesEveryMs = estimatesS === null ? null : estimatesS * 1000;
   return { ok: true, options: { file, profile, json, estimatesEveryMs, probeLagS, timing, check } };
-}
-
-function parseWords(argv: readonly string[]) {
-  return parseArgs({ args: [...argv], options: OPTIONS, strict: true, allowPositionals: true, tokens: true });
-}
-
-function readWords(argv: readonly string[]): ReturnType<typeof parseWords> | string {
-  try {
-    return parseWords(argv);
-  } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    return message.split(/\.\s|\n/)[0]!;
-  }
 }
 
 /** null where it was not given; text says what is wrong with it. */

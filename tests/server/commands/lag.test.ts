@@ -94,7 +94,7 @@ describe('words that are wrong end with 2 and one line', () => {
     [['plunge.jsonl'], 'plunge.jsonl: a .csv of readings is wanted'],
     [['/no/such.csv'], 'there is no such file'],
     [['some.csv', '--baud', '9600'], '--baud is not wanted beside some.csv'],
-    [['--simulate'], 'no --simulate is wanted here'],
+    [['--simulate'], 'there is no option --simulate; npx bowlside lag --help'],
     [['--port', '8080'], 'that is a web address'],
     [['--port', '/dev/ttyUSB0', '--baud', 'fast'], '--baud fast'],
     [['--baud', '9600'], '--baud belongs to a --port'],
