@@ -49,11 +49,13 @@ const USAGE = {
                     the same from readings of such a plunge`,
 } as const;
 
-/** Of the command it is asked beside, or of all of them. */
+const VERSION_USAGE = `  npx bowlside --version  which version this is`;
+
+/** Of the command it is asked beside, or of all that can be typed. */
 function usage(command: string | undefined): string {
   const asked = Object.entries(USAGE).filter(([name]) => name === command);
-  const told = asked.length > 0 ? asked : Object.entries(USAGE);
-  return [PURPOSE, ...told.map(([, words]) => words)].join('\n\n');
+  const told = asked.length > 0 ? asked.map(([, words]) => words) : [...Object.values(USAGE), VERSION_USAGE];
+  return [PURPOSE, ...told].join('\n\n');
 }
 
 /** Runs one command to its end and gives the exit code: 0; 1 where it could not be done; 2 where the words were wrong. */
@@ -64,6 +66,11 @@ export async function bowlside(argv: readonly string[], terminal: Terminal): Pro
     return 0;
   }
   switch (command) {
+    case '--version': {
+      const { installedVersion } = await import('./version.ts');
+      await terminal.out(installedVersion());
+      return 0;
+    }
     case 'serve':
       return serve(words, terminal);
     case 'replay':

@@ -14,10 +14,15 @@ export interface Places {
   readonly judgeScript: URL;
 }
 
-/** Beside this module, built or not: the nearest folder above that is a package. */
-export function installedPlaces(): Places {
+/** The nearest folder above this module, built or not, that is a package. */
+export function installedRoot(): string {
   let root = import.meta.dirname;
   while (!existsSync(join(root, 'package.json')) && root !== dirname(root)) root = dirname(root);
+  return root;
+}
+
+export function installedPlaces(): Places {
+  const root = installedRoot();
   return {
     profilesFolder: join(root, 'profiles'),
     webFolder: join(root, 'dist', 'web'),

@@ -6,7 +6,8 @@ import { chmodSync } from 'node:fs';
 import { join } from 'node:path';
 import { defineConfig, normalizePath, type BuildEnvironmentOptions, type EnvironmentOptions, type Plugin } from 'vite';
 
-const EVERY_COMMAND = /^(core|config|places|profiles|typed|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
+const EVERY_COMMAND =
+  /^(core|config|places|profiles|typed|version|bell\/command|source\/(asking|recorded)|judging\/under)\b/;
 /** Answers, paper and the other commands come later, or never; what runs apart has files of its own. */
 const NOT_LATE = /^(?!cli|commands|routes|web-app|handover|intake|names)\w/;
 

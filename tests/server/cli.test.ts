@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { statSync, writeFileSync } from 'node:fs';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { describe, expect, test } from 'vitest';
@@ -69,6 +69,14 @@ test.each([[['--help']], [['-h']], [['help']], [['brew', '--help']]])('help of a
   expect({ exit, err }).toEqual({ exit: 0, err: [] });
   for (const command of ['serve', 'replay', 'ports', 'lag'])
     expect(out.join('\n')).toContain(`npx bowlside ${command} `);
+});
+
+test('--version is that of the package, and stands in the help of all commands', async () => {
+  const { version } = JSON.parse(readFileSync(join(import.meta.dirname, '../../package.json'), 'utf8')) as {
+    version: string;
+  };
+  expect(await says('--version')).toEqual({ exit: 0, out: [version], err: [] });
+  expect((await says('--help')).out.join('\n')).toContain('npx bowlside --version ');
 });
 
 test.each(['serve', 'replay', 'ports', 'lag'])('help of one command alone: %s', async (command) => {
