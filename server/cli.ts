@@ -27,7 +27,7 @@ const USAGE = {
     --simulate          a simulated bowl instead of a thermometer
     --profile ID|FILE   dark, milk, white, or a file of your own
     --start-at PHASE    the phase the chocolate is in, by its id in the profile
-    --listen HOST:PORT  where to serve the page, 127.0.0.1:4330 without it
+    --listen HOST:PORT  where to serve the page, 127.0.0.1:4330 without it; a PORT alone is one on 127.0.0.1
     --data DIR          where runs are kept
     --probe-lag S       how many seconds the probe takes to show 63 % of a change
     --bell-command CMD  a program to run while an alarm sounds on no screen, with its words; no shell comes between.

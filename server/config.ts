@@ -80,7 +80,7 @@ export function readConfig(args: readonly string[], around: Surroundings): Confi
   const listen = values.listen === undefined ? DEFAULT_LISTEN : listenFrom(values.listen);
   if (listen === null)
     return no(
-      `--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330, with a PORT up to ${TCP_PORT_MAX}`,
+      `--listen ${values.listen}: HOST:PORT is wanted, as in 127.0.0.1:4330, or a PORT alone, up to ${TCP_PORT_MAX}`,
     );
   const baud = baudFrom(values.baud);
   if (Number.isNaN(baud)) return no(`--baud ${values.baud}: ${BAUD_RULE}`);

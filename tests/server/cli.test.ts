@@ -85,6 +85,10 @@ test.each(['serve', 'replay', 'ports', 'lag'])('help of one command alone: %s', 
   expect({ exit, told: [...told] }).toEqual({ exit: 0, told: [command] });
 });
 
+test('help of serve says that a port alone is enough to listen at', async () => {
+  expect((await says('serve', '--help')).out.join('\n')).toMatch(/^ {4}--listen HOST:PORT .*a PORT alone/m);
+});
+
 test('help of a replay says of each option what it does', async () => {
   const { out } = await says('replay', '--help');
   for (const option of ['profile', 'json', 'estimates', 'probe-lag', 'timing', 'check'])

@@ -78,7 +78,7 @@ describe('the words after serve', () => {
     ['--listen http://127.0.0.1:4330', '--listen http'],
     [
       '--listen 127.0.0.1:70000',
-      '--listen 127.0.0.1:70000: HOST:PORT is wanted, as in 127.0.0.1:4330, with a PORT up to 65535',
+      '--listen 127.0.0.1:70000: HOST:PORT is wanted, as in 127.0.0.1:4330, or a PORT alone, up to 65535',
     ],
     ['--listen ::1:4330', '--listen ::1:4330'],
     ['--probe-lag -3', '--probe-lag -3: seconds from 0 to 300 are wanted'],
