@@ -23,6 +23,6 @@ export class Unrecorded {
 
 /** The disk is full. Make room on it. */
 function causeAndAct(reason: string): string {
-  const cause = `${reason[0]!.toUpperCase()}${reason.slice(1)}.`;
+  const cause = `${reason.charAt(0).toUpperCase()}${reason.slice(1)}.`;
   return `${cause} ${actAgainst(reason) ?? 'It is tried again by itself.'}`;
 }

@@ -119,10 +119,10 @@ export function damageIn(error: unknown): string | null {
   return isDamage ? messageOf(error) : null;
 }
 
-/** Why a read or a write failed, in a few words for the person. */
+/** Why a read or a write failed, in a few words for the person; never none. */
 export function problemOf(error: unknown): string {
   if (isUndecodable(error)) return 'the data file is damaged';
-  return problemBehind(codeOf(error)) ?? messageOf(error);
+  return (problemBehind(codeOf(error)) ?? messageOf(error)) || 'the system does not say why';
 }
 
 function codeOf(error: unknown): string {

@@ -38,6 +38,10 @@ test.each([
   expect(whyOf(refusal(code))).toBe(why);
 });
 
+test('a disk that gives no reason is said to give none', () => {
+  expect(whyOf(problemOf(new Error('')))).toBe('The system does not say why. It is tried again by itself.');
+});
+
 test('a disk that is only slow is given time, and nobody is sent to make room', () => {
   expect(whyOf(STALLED)).toBe('The disk does not answer. Give it a moment.');
 });
