@@ -23,6 +23,8 @@ export interface Exchange {
 
 /** What has the file open. */
 export interface Hands {
+  /** Looks at what is about to take its place, ready for use; throws where it cannot be read. */
+  readonly lookAt: (successor: string) => void;
   /** False: it is stuck. */
   readonly closeWriter: () => Promise<boolean>;
   readonly openWriter: () => void;
@@ -50,6 +52,7 @@ async function exchanged(successor: string, what: Exchange, backlog: Backlog, ha
   try {
     if (!isClosed) return failed('the disk does not answer');
     if (!what.isFree() || !backlog.isEmpty) return IN_USE;
+    hands.lookAt(successor);
     takePlace(successor, what, hands);
     return { ok: true };
   } catch (error) {

@@ -236,6 +236,16 @@ export class Reader {
   }
 }
 
+/** Runs that were never ended in a file that nobody has open. Throws as a `Reader` does. */
+export function goingIn(file: string): Standstill[] {
+  const reader = new Reader(file);
+  try {
+    return reader.goingRuns();
+  } finally {
+    reader.close();
+  }
+}
+
 function* wantedTiles(blocks: readonly Uint8Array[], stretch: Stretch): Iterable<readonly Tile[]> {
   for (const bytes of blocks) yield decodeTiles(bytes).filter(([atMs]) => isIn(stretch, atMs));
 }

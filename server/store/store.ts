@@ -14,7 +14,7 @@ import { putBack, type RestoreResult } from './exchange.ts';
 import { Judgements } from './judgements.ts';
 import { makeFolder } from './folder.ts';
 import { inUseBy, lockFolder } from './lock.ts';
-import { Reader, type Standstill } from './reader.ts';
+import { goingIn, Reader, type Standstill } from './reader.ts';
 import { isDone, untilDone } from './patience.ts';
 import { WriterThread } from './writer-thread.ts';
 import type { IncomingRun } from './incoming.ts';
@@ -159,7 +159,7 @@ function opened(folder: string, writerScript: URL): OpenedStore {
 class FileStore implements Store {
   readonly folder: string;
   readonly #file: string;
-  readonly #notices: string[];
+  readonly notices: string[];
   readonly #release: () => void;
   readonly #writerScript: URL;
   readonly #copyScript: URL;
@@ -176,7 +176,7 @@ class FileStore implements Store {
 
   constructor(folder: string, file: string, writerScript: URL, notices: readonly string[], release: () => void) {
     this.folder = folder;
-    this.#notices = [...notices];
+    this.notices = [...notices];
     this.#release = release;
     this.#file = file;
     this.#writerScript = writerScript;
@@ -194,10 +194,6 @@ class FileStore implements Store {
     const isThere = (run: string): boolean => this.#reader.standstillOf(run) !== null;
     this.#arrivals = new Arrivals(this.#backlog, { isThere, purge: (run) => this.purge(run) });
     this.#thread = this.#newThread();
-  }
-
-  get notices(): readonly string[] {
-    return this.#notices;
   }
 
   beginRun(run: NewRun): void {
@@ -334,14 +330,19 @@ class FileStore implements Store {
   }
 
   async restore(backup: string, aside: string, isFree: () => boolean, signal: AbortSignal): Promise<RestoreResult> {
+    let going: readonly Standstill[] = [];
     const result = await putBack(this.#copyScript, { backup, file: this.#file, aside, isFree, signal }, this.#backlog, {
+      // Once it is in place nothing is asked of it: whatever became of the disk then, the answer is that it was put back.
+      lookAt: (successor) => (going = goingIn(successor)),
       closeWriter: () => this.#thread.close(),
       openWriter: () => (this.#thread = this.#newThread()),
       closeReader: () => this.#reader.close(),
       openReader: () => (this.#reader = new Reader(this.#file)),
     });
-    if (result.ok) this.#turns.clear();
-    if (result.ok) for (const { run, lastAtMs } of this.#reader.goingRuns()) this.endRun(run, lastAtMs);
+    if (!result.ok) return result;
+    this.#turns.clear();
+    for (const { run, turns } of going) this.#turns.set(run, turns);
+    for (const { run, lastAtMs } of going) this.endRun(run, lastAtMs);
     return result;
   }
 
@@ -371,7 +372,7 @@ class FileStore implements Store {
     try {
       return this.#reader.runToResume(newest);
     } catch (error) {
-      this.#notices.push(`The run that was going cannot be gone on with: ${problemOf(error)}. It has been ended.`);
+      this.notices.push(`The run that was going cannot be gone on with: ${problemOf(error)}. It has been ended.`);
       return null;
     }
   }

@@ -1,7 +1,7 @@
 /** Backups hold what was on disk, count only when they are whole, and can be put back without a restart and without losing what was there. */
 import { existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, onTestFinished, test } from 'vitest';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import {
   Backups,
   BEFORE_RESTORE_KEPT,
@@ -328,6 +328,46 @@ describe('putting one back', () => {
     store.endRun('going', 9_000);
     await store.flush();
     await backups.restore(made.backup.name);
+    await store.flush();
+    expect(store.openRun('going')).toMatchObject({ endedAtMs: madeTurns(50).at(-1)!.input.atMs });
+  });
+
+  test('one that cannot be read any more when it is about to take its place changes nothing', async () => {
+    const store = openedStore(freshFolder());
+    await keptRun(store, 'first', 10);
+    const backups = backupsOf(store);
+    const made = await backups.make('by-hand');
+    if (!made.ok) throw new Error(made.detail);
+    await keptRun(store, 'second', 10);
+    const reading = vi.spyOn(Reader.prototype, 'goingRuns').mockImplementation(() => {
+      throw new Error('the disk is out');
+    });
+    onTestFinished(() => reading.mockRestore());
+    expect(await backups.restore(made.backup.name)).toMatchObject({
+      ok: false,
+      because: 'disk',
+      detail: expect.stringContaining('the disk is out. Nothing was changed.'),
+    });
+    expect(namesOf(store).toSorted()).toEqual(['first', 'second']);
+    await keptRun(store, 'third', 10);
+  });
+
+  test('where nothing can be read once it is in its place, it was put back all the same, and its run is ended', async () => {
+    const store = openedStore(freshFolder());
+    store.beginRun(newRun('going'));
+    for (const turn of madeTurns(50)) store.append('going', turn);
+    await store.flush();
+    let restored = 0;
+    const backups = backupsOf(store, { onRestored: () => (restored += 1) });
+    const made = await backups.make('by-hand');
+    if (!made.ok) throw new Error(made.detail);
+    store.endRun('going', 9_000);
+    await store.flush();
+    const reading = vi.spyOn(Reader.prototype, 'standstillOf').mockImplementation(() => {
+      throw new Error('the disk is out');
+    });
+    onTestFinished(() => reading.mockRestore());
+    expect([await backups.restore(made.backup.name), restored]).toMatchObject([{ ok: true }, 1]);
     await store.flush();
     expect(store.openRun('going')).toMatchObject({ endedAtMs: madeTurns(50).at(-1)!.input.atMs });
   });
