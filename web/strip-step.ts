@@ -22,6 +22,8 @@ export function isTestDue(view: View, atMs: number, profile: Profile, tempC: num
   const firstDown = firstDownIndex(profile);
   if (firstDown < 0 || at <= firstDown || view.ended !== null || view.standing?.standing === 'lost') return false;
   if (tempC !== null && tempC >= (lowestLostC(profile) ?? Infinity)) return false;
+  // First it is stirred down: laid before, the strip would not tell of what is dipped.
+  if (view.alarms.some(({ alarm }) => alarm === 'overshoot')) return false;
   const isReached = view.visits.at(-1)?.reachedAtMs !== null;
   if (profile.phases[at]!.heading !== 'hold' && !isReached) return false;
   const lastMs = lastTestMs(view);

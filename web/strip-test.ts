@@ -72,7 +72,7 @@ export function mayDip(view: View): boolean {
 }
 
 function isOfStrip(act: Act): boolean {
-  return isStripStep(act) || isStripTest(act);
+  return act.startsWith('strip-');
 }
 
 /** Whether it can say anything yet, and whether it is time. */

@@ -58,7 +58,7 @@ const thoughtThrough: Plugin = {
     order: 'post',
     async handler(code, { moduleIds }) {
       if (!moduleIds.some((id) => WAITED_FOR.test(id))) return null;
-      const compress = { passes: 2, pure_getters: true, inline: 1 };
+      const compress = { passes: 3, pure_getters: true, inline: 1 };
       const thought = await minify(code, { ecma: 2020, module: true, mangle: false, compress });
       return { code: thought.code!, map: null };
     },

@@ -55,7 +55,7 @@ describe('alarm', () => {
       const { y, height } = (await page.locator(part).boundingBox())!;
       return { top: y, bottom: y + height };
     };
-    expect(await page.locator('.strip-alarm').innerText()).toMatch(/^Over the 32\.5 ceiling for/);
+    expect(await page.locator('.strip-alarm').innerText()).toMatch(/^Over the 32\.5 ceiling when last read/);
     expect((await edge('.road canvas')).bottom).toBeLessThanOrEqual((await edge('.foot')).top);
     expect((await edge('.foot')).bottom).toBeLessThanOrEqual(568);
   });

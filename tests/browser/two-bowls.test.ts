@@ -114,7 +114,6 @@ test('on the smallest of screens the buttons cover nothing of a bowl beside anot
   reads(60, 32.8, 29.6);
   dark.command({ name: 'acknowledge', alarm: 'overshoot' });
   await page.locator('.strip-alarm').waitFor();
-  await fitsInto('step-bar', '-seen');
   dark.command({ name: 'act', act: 'strip-laid' });
   await fitsInto('step-waiting', '-seen');
   // More than fits: it can be scrolled to, out from under the buttons.

@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { AlarmName, EventBody } from '../../server/core/record/event.ts';
 import { takeTroubleWords } from '../../web/trouble.ts';
 import { ALARM_NAME } from '../../web/words/names.ts';
+import { standsStrip } from '../../web/words/alarm-words.ts';
 import { sentence } from '../../web/words/sentence.ts';
 import * as inFull from '../../web/words/trouble.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, viewOf } from '../support/moments.ts';
@@ -224,4 +225,13 @@ describe('before the words in full are here', () => {
     const now = at(31.6, {}, { stale: true, estimate: null });
     expect(sentence(down, now, PROFILE)).toMatchObject({ act: 'No thermometer.', detail: why });
   });
+});
+
+test('the strip of an alarm that was seen counts on, but claims nothing that nobody read', () => {
+  const [over] = viewOf(working, [300, { ...raised, alarm: 'overshoot' }]).alarms;
+  expect(standsStrip(over!, at(32.9))).toBe('Over the 32.5 ceiling for 5 min');
+  const unread = { ...at(32.9), estimate: null, stale: true };
+  expect(standsStrip(over!, unread)).toBe('Over the 32.5 ceiling when last read');
+  const [silent] = viewOf(working, [240, { ...raised, alarm: 'probe-silent', limitC: null }]).alarms;
+  expect(standsStrip(silent!, unread)).toBe('No reading for 4 min');
 });

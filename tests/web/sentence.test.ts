@@ -1,10 +1,13 @@
 /** The sentence at the top of the page, state by state: act first, then a number and a time. */
 import { beforeAll, describe, expect, test } from 'vitest';
+import type { Act } from '../../server/core/record/command.ts';
 import type { EventBody } from '../../server/core/record/event.ts';
 import { emptyView } from '../../server/core/show/view.ts';
+import { FIRST_STRIP_MS } from '../../server/core/watch/bounds.ts';
 import { SETS_IN_MS } from '../../web/strip-test.ts';
 import { takeTroubleWords } from '../../web/trouble.ts';
 import { phaseWords, sentence } from '../../web/words/sentence.ts';
+import { FIRST_TEST_CUE_MS } from '../../web/words/en/course-trouble.ts';
 import * as inFull from '../../web/words/trouble.ts';
 import { AGO, at, enter, NOW_MS, PROFILE, raised, stands, viewOf } from '../support/moments.ts';
 
@@ -216,6 +219,23 @@ describe('phases', () => {
     expect(sentence(view, at(31.45, { rateCPerMin: 0 }), PROFILE).act).toBe('Strip test before you dip.');
     const over = viewOf([60 * 60, enter('four')], [60, stands('at-risk', 'over-ceiling')]);
     expect(sentence(over, at(31.2, { rateCPerMin: 0 }), PROFILE).act).toBe('Strip test before you dip.');
+  });
+
+  test('straight after rewarming the strip test is asked for until one lies there or its cue comes, and nothing is dipped before', () => {
+    const work = (agoS: number, ...acts: readonly Act[]) =>
+      viewOf(
+        [600, enter('three')],
+        [agoS, enter('four')],
+        [agoS, stands('in-temper', 'seeded-and-rewarmed')],
+        ...acts.map((act) => [agoS, { kind: 'act', act }] as const),
+      );
+    const said = sentence(work(10), at(31.6, { rateCPerMin: 0 }), PROFILE);
+    expect([said.act, said.detail]).toEqual(['Do the strip test.', '31.6 and still. Look after 4 min.']);
+    expect(sentence(work(10, 'strip-laid'), at(31.6), PROFILE).act).toBe('Dip.');
+    expect(sentence(work(10, 'strip-test-good'), at(31.6), PROFILE).act).toBe('Dip.');
+    expect(sentence(work(10), at(32.3), PROFILE).act).toBe('Off the heat, and stir.');
+    expect(sentence(work(FIRST_STRIP_MS / 1000), at(31.6), PROFILE).act).toBe('Dip.');
+    expect(FIRST_TEST_CUE_MS).toBe(FIRST_STRIP_MS);
   });
 
   test('a strip that lies there is waited for, or dipped meanwhile; in time it is to be looked at', () => {

@@ -90,6 +90,9 @@ describe('a strip', () => {
     expect(sentence(owed, { ...now, reading: { valueC: 31.5, atMs: NOW, quality: 'good' } }, DARK).act).toBe(
       'Strip test before you dip.',
     );
+    // While it is over still, it is stirred down first.
+    const isOver = viewOf(...work, laid(9), over(6)[0]);
+    expect([stripLying(isOver), isTestDue(isOver, NOW, DARK), mayDip(isOver)]).toEqual([null, false, false]);
     const tested = viewOf(...work, [20, GOOD], ...over(6));
     expect([isTestDue(tested, NOW, DARK), mayDip(tested), testLines(tested, NOW)]).toEqual([true, false, []]);
     const anew = viewOf(...work, ...over(9), laid(6));

@@ -2,4 +2,4 @@
 import * as en from './en/course-trouble.ts';
 import { inLanguage } from './language.ts';
 
-export const { shortWords, thickerWords } = inLanguage({ en });
+export const { shortWords, beforeDipWords } = inLanguage({ en });

@@ -172,8 +172,9 @@ function backWords(now: Moment, limitC: number | null, side: 'under' | 'over'): 
   return `Back ${side} ${inAbout((awayC / towards) * 60)}.`;
 }
 
-/** The strip of an alarm for as long as it stands: what and for how long. */
+/** The strip of an alarm for as long as it stands: what and for how long. Of the chocolate's temperature nothing is claimed that nobody read. */
 export function standsStrip(alarm: ActiveAlarm, now: Moment): string {
+  if (now.stale && alarm.limitC !== null) return `${raisedName(alarm)} when last read`;
   const forS = (now.atMs - alarm.raisedAtMs) / 1000;
   return `${raisedName(alarm)}${forWords(forS)}`;
 }

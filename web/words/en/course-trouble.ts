@@ -1,4 +1,4 @@
-/** What is said of a course that will not reach the band, and of a bowl that was kept low for too long. Pure. */
+/** What is said of a course that will not reach the band, and of what comes before the dipping: the first strip test, a bowl that was kept low. Pure. */
 import type { Phase } from '../../../server/core/record/profile.ts';
 import { nearEdgeC } from '../../../server/core/show/course.ts';
 import type { ShownCue, View } from '../../../server/core/show/view.ts';
@@ -6,8 +6,11 @@ import { STEADY_C_PER_MIN } from '../../way-form.ts';
 import { unitSign } from '../manner.ts';
 import { apart, degrees, goal } from '../measure.ts';
 import { whole } from '../whole.ts';
-import type { Moment, Sentence } from './sentence.ts';
+import { saidTempC } from '../../said-temperature.ts';
+import { mayDip } from '../../strip-test.ts';
 import { LOW_FOR_LONG } from '../standing.ts';
+import { testWords } from './cue.ts';
+import type { Moment, Sentence } from './sentence.ts';
 
 type TroubleSaid = Pick<Sentence, 'act' | 'detail'>;
 
@@ -46,8 +49,29 @@ function paceWords(phase: Phase, now: Moment): string {
 /** Least that is worth warming it by, °C (ours: what the number shows). */
 const LEAST_LIFT_C = 0.1;
 
+/** What is to be done first, in the working band; null: nothing is. */
+export function beforeDipWords(view: View, phase: Phase, now: Moment): TroubleSaid | null {
+  return thickerWords(view, phase, now) ?? firstTestWords(view, now);
+}
+
+/** Its cue comes so long after the work has begun, ms (the engine's); until then the page asks for it by itself. */
+export const FIRST_TEST_CUE_MS = 60_000;
+
+/** Rewarmed, it asked for the strip test: it goes on asking until one lies there, and does not say to dip in between. */
+function firstTestWords(view: View, now: Moment): TroubleSaid | null {
+  const [before, work] = view.visits.slice(-2);
+  if (before === undefined || work === undefined || !mayDip(view)) return null;
+  if (now.atMs - work.enteredAtMs >= FIRST_TEST_CUE_MS) return null;
+  const isBegun = view.marks.some(
+    (mark) => mark.kind === 'act' && mark.act.startsWith('strip-') && mark.atMs >= before.enteredAtMs,
+  );
+  return isBegun ? null : testWords(now);
+}
+
 /** Crystals grow in a bowl that was kept low for long; null: it was not, or is on its way up. */
-export function thickerWords({ standing }: View, { bandC: [lowC, highC] }: Phase, tempC: number): TroubleSaid | null {
+function thickerWords({ standing }: View, { bandC: [lowC, highC] }: Phase, now: Moment): TroubleSaid | null {
+  const tempC = saidTempC(now);
+  if (tempC === null) return null;
   if (standing?.standing !== 'at-risk' || standing.why !== 'low-for-long') return null;
   const liftC = (lowC + highC) / 2 - tempC;
   if (liftC < LEAST_LIFT_C) return null;

@@ -36,7 +36,7 @@ export function cueWords(cue: ShownCue, now: Moment, profile: Profile): Partial<
       return troubleWords()?.shortWords(cue, phase, now) ?? null;
     case 'strip-test':
       if (ageS > CUE_SHOWN_S['strip-test']) return null;
-      return { act: 'Do the strip test.', detail: `${standsAt(now)}Look after 4 min.` };
+      return testWords(now);
     case 'stir':
       if (ageS > CUE_SHOWN_S.stir) return null;
       return {
@@ -54,6 +54,11 @@ export function cueWords(cue: ShownCue, now: Moment, profile: Profile): Partial<
     default:
       return null;
   }
+}
+
+/** It asks for the strip test, wherever it stands. */
+export function testWords(now: Moment): Pick<Sentence, 'act' | 'detail'> {
+  return { act: 'Do the strip test.', detail: `${standsAt(now)}Look after 4 min.` };
 }
 
 function leavingWords(cue: ShownCue, leftS: number, now: Moment): Partial<Sentence> {

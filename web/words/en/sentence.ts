@@ -17,8 +17,8 @@ import { alarmSaid, FIRST } from '../alarm.ts';
 import { stripSentence, testLines } from '../strip-test.ts';
 import { mayDip } from '../../strip-test.ts';
 import type { StripTest } from '../../strip-test.ts';
-import { cueWords } from './cue.ts';
-import { aheadOf, atNow, isStill, standsAt, wayWords } from './way.ts';
+import { cueWords, testWords } from './cue.ts';
+import { aheadOf, atNow, isStill, wayWords } from './way.ts';
 import type { Unsure } from './way.ts';
 
 /** What is known of this moment, live or played back. */
@@ -147,7 +147,7 @@ function coolSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, 
 }
 
 function rewarmSentence(phase: Phase, visit: PhaseVisit | undefined, now: Moment, later: readonly string[]): Sentence {
-  if (isReached(visit, now)) return plain('Do the strip test.', `${standsAt(now)}Look after 4 min.`, later);
+  if (isReached(visit, now)) return { ...plain('', '', later), ...testWords(now) };
   return plain('Warm it gently.', wayWords(phase, now), later);
 }
 
@@ -164,8 +164,8 @@ function workSentence(phase: Phase, view: View, now: Moment): Sentence {
   }
   if (tempC > highC) return plain('Off the heat, and stir.', `${byWords(saidC - highC)} over the band.`);
   if (now.unsure !== null) return plain(act, `${degrees(saidC)} at the tip. ${OF_THE_TIP[now.unsure]}`);
-  const thicker = troubleWords()?.thickerWords(view, phase, saidC) ?? null;
-  if (thicker !== null) return plain(thicker.act, thicker.detail);
+  const first = troubleWords()?.beforeDipWords(view, phase, now) ?? null;
+  if (first !== null) return plain(first.act, first.detail);
   const ahead = aheadOf(phase, now);
   const leavesS = ahead?.form === 'leaving' ? leavesInS(phase, ahead.estimate) : null;
   if (leavesS !== null) return plain(dips ? 'Dip. Warm it soon.' : act, `Under the band ${inAbout(leavesS)}.`);
