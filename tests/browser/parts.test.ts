@@ -39,6 +39,28 @@ test('sentence, number and standing are there before the road is', async () => {
   await page.locator('canvas').waitFor();
 });
 
+test('a road that comes in the moment its page was left is drawn nowhere, and is there when the page is shown again', async () => {
+  const { page } = await show(greetingAt(SCENES['work']!));
+  const asked = page.waitForRequest(ROAD);
+  const give = await reloadWithout(page, ROAD, 'held');
+  await asked;
+  // Busy: whatever waits for the next frame waits a second longer.
+  await page.evaluate(() => {
+    const [soon, frame] = [window.setTimeout, window.requestAnimationFrame];
+    Object.assign(window, {
+      setTimeout: (act: () => void, ms = 0) => soon(act, ms + 1_000),
+      requestAnimationFrame: (act: FrameRequestCallback) => soon(() => frame(act), 1_000),
+    });
+    location.hash = '#/runs';
+  });
+  await page.locator('.road').waitFor({ state: 'detached' });
+  const came = page.waitForEvent('requestfinished', (request) => ROAD.test(request.url()));
+  give();
+  await came;
+  await page.evaluate(() => void (location.hash = ''));
+  await page.locator('canvas').waitFor();
+});
+
 test('no piece is sent twice, though each is fetched as a file before it is taken for a script', async () => {
   const { page } = await show(greetingAt(SCENES['work']!));
   await (await page.context().newCDPSession(page)).send('Network.clearBrowserCache');

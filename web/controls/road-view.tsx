@@ -1,5 +1,5 @@
 /** The place of the road on the page: fetches it, gives it a host and its newest model. When and how it is drawn is the road's own affair. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { askUntilHere, fetchRoad, fetchRoadSummary, fetchOtherViews, MissingPart } from '../part.tsx';
 import type { Road } from '../road/road.ts';
 import type { OtherViews, RoadModel } from '../road/model.ts';
@@ -27,7 +27,8 @@ export function RoadView({ model, onMoment, onFold }: RoadViewProps) {
     if (newest.current !== null) road.current?.draw(newest.current);
   };
 
-  useEffect(() => {
+  // Given up with its host: what is given up a frame later, as others are, could still draw on a host that is gone.
+  useLayoutEffect(() => {
     const stop = askUntilHere(
       fetchRoad,
       ({ createRoad }) => {
